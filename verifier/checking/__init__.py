@@ -1,0 +1,1 @@
+"""Follows the working and judges it against the independent solution."""

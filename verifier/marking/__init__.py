@@ -1,0 +1,1 @@
+"""Marks, bulk runs and the ledger."""

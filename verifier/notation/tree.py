@@ -1,0 +1,291 @@
+"""The tree of a written line. Spans are 0-based characters of the line as typed, end excluded.
+
+Nothing here knows what is right: names are kept as written, with their dress taken off.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Literal
+
+Span = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A written unit: `factor` to newtons, metres, kilograms, degrees …; `dims` (force, length).
+
+    `kind` is force, length, moment, force-per-length, mass, angle or other.
+    """
+
+    span: Span
+    text: str
+    kind: str
+    factor: float
+    dims: tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Num:
+    """A number as written: `value`, and `[low, high]`, the interval that rounds to it."""
+
+    span: Span
+    text: str
+    value: float
+    low: float
+    high: float
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True)
+class Name:
+    """A written name.
+
+    `base` and `sub` are its dress taken off as far as the writing itself shows: F_{AB} and F_AB →
+    ('F', 'AB'), A_y → ('A', 'y'), S₁ → ('S', '1'), PR → ('PR', '').
+    """
+
+    span: Span
+    text: str
+    base: str
+    sub: str = ""
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True)
+class Add:
+    """A sum; `terms` are (sign, expression), sign ±1 as written before each term."""
+
+    span: Span
+    terms: tuple[tuple[int, "Expr"], ...]
+
+
+@dataclass(frozen=True)
+class Mul:
+    """A product of factors, implicit or written out; `unit` follows the whole product."""
+
+    span: Span
+    factors: tuple["Expr", ...]
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True)
+class Div:
+    """A quotient, written as a slash, a stacked fraction or ÷."""
+
+    span: Span
+    top: "Expr"
+    bottom: "Expr"
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True)
+class Neg:
+    """A minus in front of one operand (not of a term in a sum: see `Add`)."""
+
+    span: Span
+    inner: "Expr"
+
+
+@dataclass(frozen=True)
+class Pow:
+    """A power."""
+
+    span: Span
+    base: "Expr"
+    exponent: "Expr"
+
+
+@dataclass(frozen=True)
+class Func:
+    """A function: sin cos tan of degrees, asin acos atan giving degrees, sqrt, abs.
+
+    An argument written in radians is `Func('rad', …)` inside, which gives its degrees.
+    """
+
+    span: Span
+    name: str
+    arg: "Expr"
+
+
+Expr = Num | Name | Add | Mul | Div | Neg | Pow | Func
+
+MarkMeaning = Literal[
+    "tension", "compression", "up", "down", "left", "right", "clockwise", "anticlockwise",
+    "zero-force", "inspection", "symmetry", "check", "wrong",
+]  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A label beside a value or a line: (T), Druck, ↑, ✓, 'by inspection' and so on."""
+
+    span: Span
+    text: str
+    meaning: MarkMeaning
+
+
+@dataclass(frozen=True)
+class Heading:
+    """Which free body the lines below are about.
+
+    `kind`: joint, section, body, whole, reactions, method (words without a body) . `names` are the
+    joints, members or bodies that it names, as written; `side` left, right, upper, lower or ''.
+    """
+
+    span: Span
+    kind: str
+    names: tuple[str, ...] = ()
+    side: str = ""
+
+
+@dataclass(frozen=True)
+class SumLabel:
+    """A sum's label: `axis` x, y, moment, or along (then `degrees` or `direction` says which).
+
+    `about` is the moment point as written; `positive` right, left, up, down, anticlockwise or
+    clockwise where the writer declared it; `at` the joint or body that the label itself names.
+    """
+
+    span: Span
+    axis: str
+    about: str = ""
+    positive: str = ""
+    degrees: float | None = None
+    direction: str = ""
+    at: str = ""
+
+
+@dataclass(frozen=True)
+class Relation:
+    """An equation or chain: `sides` joined by `ops` ('=', '≈', '⇒', '→' …), one fewer.
+
+    '⇒'-like operators start a new equation inside a line and are split off by the parser, so
+    `ops` are '=' or '≈'. `marks[i]` belong to `sides[i]`. `tag` is an equation number '(1)'.
+    `continues` is true where the line starts with '='. `closing` is true for an equation that was
+    introduced as a check.
+    """
+
+    span: Span
+    sides: tuple[Expr, ...]
+    ops: tuple[str, ...]
+    marks: tuple[tuple[Mark, ...], ...] = ()
+    tag: str = ""
+    continues: bool = False
+    closing: bool = False
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """A declared sense: 'assume QR in compression', 'A_y up' — one `Mark` for each name."""
+
+    span: Span
+    names: tuple[Name, ...]
+    mark: Mark
+
+
+@dataclass(frozen=True)
+class Statement:
+    """A claim in words about names: 'GH = 0 by inspection', 'PR is in tension'."""
+
+    span: Span
+    names: tuple[Name, ...]
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True)
+class Reference:
+    """A pointer to numbered equations: 'sub (1) into (2)', '(1) − (2)'."""
+
+    span: Span
+    tags: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Prose:
+    """Words that make no claim."""
+
+    span: Span
+
+
+@dataclass(frozen=True)
+class Struck:
+    """A crossed-out part; it is not judged."""
+
+    span: Span
+    inner: tuple["Part", ...] = ()
+
+
+@dataclass(frozen=True)
+class Unread:
+    """A part without meaning: understanding stopped at column `at`, for `reason`.
+
+    `slip` is the label of a known syntax slip ('unbalanced bracket' …) or ''.
+    """
+
+    span: Span
+    at: int
+    reason: str
+    slip: str = ""
+
+
+Part = (
+    Heading
+    | SumLabel
+    | Relation
+    | Assumption
+    | Statement
+    | Reference
+    | Prose
+    | Struck
+    | Unread
+    | Mark
+)
+
+
+@dataclass(frozen=True)
+class Line:
+    """One written line: its parts in order, and what it reads as in plain notation."""
+
+    number: int
+    text: str
+    parts: tuple[Part, ...] = ()
+    reads_as: str = ""
+    page: int | None = None
+
+
+@dataclass(frozen=True)
+class Names:
+    """The names that a working may use, as plain strings (no values, no answers).
+
+    `joints`, `bodies`, `members` ('A-B' pairs), `letters` (lets, angles, calls, letters that stay).
+    `units` are the sheet's (force, length).
+    """
+
+    joints: frozenset[str] = frozenset()
+    bodies: frozenset[str] = frozenset()
+    members: frozenset[tuple[str, str]] = frozenset()
+    letters: frozenset[str] = frozenset()
+    units: tuple[str, str] = ("N", "m")
+    extra: frozenset[str] = field(default_factory=frozenset)
+
+
+def walk(expr: Expr) -> Iterator[Expr]:
+    """Yield an expression and everything inside it, outermost first."""
+    yield expr
+    match expr:
+        case Add():
+            for _, term in expr.terms:
+                yield from walk(term)
+        case Mul():
+            for factor in expr.factors:
+                yield from walk(factor)
+        case Div():
+            yield from walk(expr.top)
+            yield from walk(expr.bottom)
+        case Neg():
+            yield from walk(expr.inner)
+        case Pow():
+            yield from walk(expr.base)
+            yield from walk(expr.exponent)
+        case Func():
+            yield from walk(expr.arg)

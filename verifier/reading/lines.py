@@ -1,0 +1,31 @@
+"""What a reader hands on: plain data, blind to statics."""
+
+from dataclasses import dataclass, field
+
+Box = tuple[int, int, int, int]
+
+
+@dataclass(frozen=True)
+class ReadLine:
+    """One line of a page: the likeliest text, where it stands, and what else it may be.
+
+    `box` is (x, y, width, height) in pixels of the page as photographed; `char_boxes` has one box
+    (or None) for each character of `text`; `alternatives` are other whole readings with their
+    probabilities, likeliest first; `confidence` is the probability that `text` is right, 0 to 1.
+    """
+
+    text: str
+    page: int
+    box: Box
+    confidence: float
+    alternatives: tuple[tuple[str, float], ...] = ()
+    char_boxes: tuple[Box | None, ...] = ()
+
+
+@dataclass(frozen=True)
+class Reading:
+    """The pages of one working, read: lines from top to bottom, page after page."""
+
+    path: str
+    lines: tuple[ReadLine, ...]
+    notes: tuple[str, ...] = field(default=())

@@ -1,0 +1,1 @@
+"""Findings → terminal, JSON, pages; knows nothing of how they were found."""

@@ -1,0 +1,1 @@
+"""Free bodies, their equilibrium sums, and the independent solution."""

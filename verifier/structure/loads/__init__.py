@@ -1,0 +1,1 @@
+"""Load kinds: one file a kind, found by walking this folder."""

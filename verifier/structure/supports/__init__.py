@@ -1,0 +1,1 @@
+"""Support kinds: one file a kind, found by walking this folder."""

@@ -1,0 +1,148 @@
+"""Numbers of a sheet: exact trees of arithmetic that give a float at once and sympy on demand."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, Union
+
+Plain = Union["Value", int, Fraction]
+
+_FUNCTIONS = {
+    "sqrt": math.sqrt,
+    "sin": lambda d: math.sin(math.radians(d)),
+    "cos": lambda d: math.cos(math.radians(d)),
+    "tan": lambda d: math.tan(math.radians(d)),
+    "asin": lambda r: math.degrees(math.asin(r)),
+    "acos": lambda r: math.degrees(math.acos(r)),
+    "atan": lambda r: math.degrees(math.atan(r)),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """An exact value: `op` is num, letter, + - * / ^, neg, or a function of degrees.
+
+    `args` holds one `Fraction` (num), one name (letter) or the operands. Arithmetic on plain
+    numbers is done at once, so a tree without functions or letters is always a single num.
+    """
+
+    op: str
+    args: tuple[Any, ...]
+
+    def number(self, letters: Mapping[str, float] | None = None) -> float:
+        """Return the value as a float, letters replaced by the given stand-ins.
+
+        Raises `KeyError` for a letter without a stand-in, `ZeroDivisionError` and `ValueError`
+        where the arithmetic has no value.
+        """
+        match self.op:
+            case "num":
+                return float(self.args[0])
+            case "letter":
+                return (letters or {})[self.args[0]]
+        parts = [arg.number(letters) for arg in self.args]
+        match self.op:
+            case "+":
+                return parts[0] + parts[1]
+            case "-":
+                return parts[0] - parts[1]
+            case "*":
+                return parts[0] * parts[1]
+            case "/":
+                return parts[0] / parts[1]
+            case "^":
+                return float(parts[0] ** parts[1])
+            case "neg":
+                return -parts[0]
+        return _FUNCTIONS[self.op](parts[0])
+
+    def exact(self) -> Any:
+        """Return the value as a sympy expression, letters as positive symbols."""
+        import sympy
+
+        match self.op:
+            case "num":
+                return sympy.Rational(self.args[0].numerator, self.args[0].denominator)
+            case "letter":
+                return sympy.Symbol(self.args[0], positive=True)
+        parts = [arg.exact() for arg in self.args]
+        match self.op:
+            case "+":
+                return parts[0] + parts[1]
+            case "-":
+                return parts[0] - parts[1]
+            case "*":
+                return parts[0] * parts[1]
+            case "/":
+                return parts[0] / parts[1]
+            case "^":
+                return parts[0] ** parts[1]
+            case "neg":
+                return -parts[0]
+            case "sqrt":
+                return sympy.sqrt(parts[0])
+            case "sin" | "cos" | "tan":
+                return getattr(sympy, self.op)(parts[0] * sympy.pi / 180)
+        return getattr(sympy, self.op)(parts[0]) * 180 / sympy.pi
+
+    @property
+    def letters(self) -> frozenset[str]:
+        """The names of the letters that stay letters in this value."""
+        if self.op == "num":
+            return frozenset()
+        if self.op == "letter":
+            return frozenset(self.args)
+        return frozenset().union(*(arg.letters for arg in self.args))
+
+    def __add__(self, other: Plain) -> "Value":
+        return _combine("+", self, value(other))
+
+    def __sub__(self, other: Plain) -> "Value":
+        return _combine("-", self, value(other))
+
+    def __mul__(self, other: Plain) -> "Value":
+        return _combine("*", self, value(other))
+
+    def __truediv__(self, other: Plain) -> "Value":
+        return _combine("/", self, value(other))
+
+    def __neg__(self) -> "Value":
+        return value(-self.args[0]) if self.op == "num" else Value("neg", (self,))
+
+
+def value(number: Plain) -> Value:
+    """Return a plain number as a `Value`; a `Value` comes back as it is."""
+    return number if isinstance(number, Value) else Value("num", (Fraction(number),))
+
+
+def letter(name: str) -> Value:
+    """Return a letter that stays a letter."""
+    return Value("letter", (name,))
+
+
+def call(name: str, argument: Value) -> Value:
+    """Return `name(argument)`, with name one of sqrt sin cos tan asin acos atan (degrees)."""
+    return Value(name, (argument,))
+
+
+def power(base: Value, exponent: Value) -> Value:
+    """Return base to the exponent; sizes are bounded by whoever builds the tree."""
+    return _combine("^", base, exponent)
+
+
+def _combine(op: str, left: Value, right: Value) -> Value:
+    if left.op == "num" and right.op == "num":
+        a, b = left.args[0], right.args[0]
+        match op:
+            case "+":
+                return value(a + b)
+            case "-":
+                return value(a - b)
+            case "*":
+                return value(a * b)
+            case "/" if b:
+                return value(a / b)
+            case "^" if b.denominator == 1 and abs(b) <= 16 and (a or b > 0):
+                return value(Fraction(a**b))
+    return Value(op, (left, right))
