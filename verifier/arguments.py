@@ -1,0 +1,174 @@
+"""The commands and their options, and what is said to a misspelt one."""
+
+import difflib
+from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from pathlib import Path
+from typing import Any, NoReturn
+
+from verifier import __version__
+from verifier.errors import UsageError
+
+FIRST_WORDS = """\
+Counterpoise checks statics worked by hand and shows where it first goes wrong.
+
+  counterpoise sample slip-hoist try      lay out a sample to play with, in the folder try
+  counterpoise check WORKING              check a working (text, LaTeX, photo, PDF)
+                                          against the .given sheet beside it
+  counterpoise new my.given               start a sheet of givens of your own
+  counterpoise solve my.given             the independent solution of a sheet
+  counterpoise faults                     what kinds of fault there are
+  counterpoise --help                     every command; COMMAND --help tells its options"""
+
+
+class _Parser(ArgumentParser):
+    def __init__(self, *args: Any, **settings: Any) -> None:
+        super().__init__(*args, **{"allow_abbrev": False, **settings})
+
+    def error(self, message: str) -> NoReturn:
+        raise UsageError(message, f"see {self.prog} --help")
+
+
+def parse(argv: list[str]) -> Namespace:
+    """Return the command and its options; raises `UsageError` with a near word for a wrong one."""
+    if not argv:
+        return Namespace(command="help", text=FIRST_WORDS)
+    parser, commands = _build()
+    _must_be_known(argv, commands)
+    args, left = parser.parse_known_args(argv)
+    if left:
+        raise UsageError(*_unknown(left[0], args.command, commands))
+    if args.command is None:
+        return Namespace(command="help", text=FIRST_WORDS)
+    return args
+
+
+def _must_be_known(argv: list[str], commands: dict[str, ArgumentParser]) -> None:
+    word = next((word for word in argv if not word.startswith("-")), None)
+    if word is None or word in commands or argv[0].startswith("-"):
+        return
+    near = difflib.get_close_matches(word.lower(), [name for name in commands], 1, 0.5)
+    if Path(word).suffix and not near:
+        remedy = f"did you mean: counterpoise check {word}"
+    elif near:
+        remedy = f"did you mean {near[0]}"
+    else:
+        remedy = f"there are {', '.join(commands)}"
+    raise UsageError(f"there is no command {word!r}", remedy)
+
+
+def _unknown(
+    word: str, command: str | None, commands: dict[str, ArgumentParser]
+) -> tuple[str, str]:
+    known = _options(commands[command]) if command in commands else ["--help", "--version"]
+    near = difflib.get_close_matches(word.split("=")[0], known, 1, 0.5)
+    where = f"counterpoise {command}" if command else "counterpoise"
+    if not word.startswith("-"):
+        return f"{where} takes no further word {word!r}", f"see {where} --help"
+    return (
+        f"{where} has no option {word!r}",
+        f"did you mean {near[0]}" if near else f"see {where} --help",
+    )
+
+
+def _build() -> tuple[ArgumentParser, dict[str, ArgumentParser]]:
+    parser = _Parser(
+        prog="counterpoise",
+        description="A second pen for statics by hand: where does the working first go wrong?",
+        epilog="Exit status: 0 right, 1 a fault, 2 bad usage or file, 3 undecided or unfinished.",
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"counterpoise {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+    made: dict[str, ArgumentParser] = {}
+
+    def command(name: str, does: str) -> ArgumentParser:
+        made[name] = commands.add_parser(name, help=does, description=does)
+        return made[name]
+
+    _add_check(command("check", "check workings and show where each first goes wrong"))
+    solve = command("solve", "the independent solution of a sheet, with its equations")
+    solve.add_argument("sheet", metavar="SHEET", type=Path, help="a .given file")
+    _add_json(solve)
+    read = command("read", "a picture's reading alone, as text that check takes")
+    read.add_argument("picture", metavar="PICTURE", type=Path, nargs="+")
+    read.add_argument("--given", metavar="SHEET", type=Path, help="whose names to expect")
+    faults = command("faults", "what each kind of fault is, with worked examples")
+    faults.add_argument("kind", metavar="KIND", nargs="?", help="one kind, such as lever-arm")
+    new = command("new", "a commented sheet to start from")
+    new.add_argument("file", metavar="FILE", type=Path, nargs="?", help="printed if left out")
+    sample = command("sample", "a sample to play with")
+    sample.add_argument("name", metavar="NAME", nargs="?", help="the list if left out")
+    sample.add_argument("folder", metavar="FOLDER", type=Path, nargs="?")
+    shells = command("completion", "a script with which a shell completes these commands")
+    shells.add_argument("shell", choices=("bash", "zsh", "fish"))
+    for each in made.values():
+        each.add_argument("--language", metavar="CODE", default="en", help="en, de")
+    return parser, made
+
+
+def _add_check(check: ArgumentParser) -> None:
+    check.add_argument(
+        "working", metavar="WORKING", type=Path, nargs="+", help="text, LaTeX, picture or PDF"
+    )
+    sheet = check.add_mutually_exclusive_group()
+    sheet.add_argument(
+        "--given", metavar="SHEET", type=Path, help="the sheet, if not the one beside the working"
+    )
+    sheet.add_argument("--alone", action="store_true", help="check it against itself, no sheet")
+    check.add_argument("--full", action="store_true", help="show every line")
+    check.add_argument(
+        "--strict-rounding", action="store_true", help="early rounding counts as a fault"
+    )
+    _add_json(check)
+
+
+def _add_json(parser: ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="one JSON object a line")
+
+
+def _options(parser: ArgumentParser) -> list[str]:
+    return [
+        name
+        for action in parser._actions
+        if action.help is not SUPPRESS
+        for name in action.option_strings
+    ]
+
+
+def completion(shell: str) -> str:
+    """Return a completion script for bash, zsh or fish: commands, options, and file names."""
+    _, commands = _build()
+    if shell == "fish":
+        return "".join(_fish(name, parser) for name, parser in commands.items())
+    cases = "".join(
+        f'    {name}) words="{" ".join(_options(parser))}" ;;\n'
+        for name, parser in commands.items()
+    )
+    script = _BASH.format(commands=" ".join(commands), cases=cases)
+    return ("autoload -U +X bashcompinit && bashcompinit\n" if shell == "zsh" else "") + script
+
+
+def _fish(name: str, parser: ArgumentParser) -> str:
+    top = f"complete -c counterpoise -n __fish_use_subcommand -f -a {name}\n"
+    return top + "".join(
+        f"complete -c counterpoise -n '__fish_seen_subcommand_from {name}' -l {option[2:]}\n"
+        for option in _options(parser)
+        if option.startswith("--")
+    )
+
+
+_BASH = """\
+_counterpoise() {{
+  local now="${{COMP_WORDS[COMP_CWORD]}}" words="{commands}"
+  if [ "$COMP_CWORD" -gt 1 ]; then
+    case "${{COMP_WORDS[1]}}" in
+{cases}    esac
+    case "$now" in
+      -*) ;;
+      *) COMPREPLY=(); return ;;
+    esac
+  fi
+  COMPREPLY=($(compgen -W "$words" -- "$now"))
+}}
+complete -o default -F _counterpoise counterpoise
+"""

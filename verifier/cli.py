@@ -1,0 +1,223 @@
+"""The command line: arguments in, exit status out. Each command imports its room itself."""
+
+import os
+import sys
+from argparse import Namespace
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from verifier.errors import CounterpoiseError, UsageError
+
+if TYPE_CHECKING:
+    from verifier.findings import Result
+    from verifier.pipeline import Sheet
+
+RIGHT, FAULT, UNUSABLE, OPEN = 0, 1, 2, 3
+"""Exit statuses: nothing wrong, a fault, bad usage or file, undecided or unfinished."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status; whatever goes wrong is one line on stderr."""
+    from verifier.arguments import parse
+
+    _set_streams()
+    try:
+        args = parse(list(sys.argv[1:] if argv is None else argv))
+        status = COMMANDS[args.command](args)
+        sys.stdout.flush()
+        return status
+    except CounterpoiseError as error:
+        return _complain(str(error))
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return RIGHT
+    except KeyboardInterrupt:
+        return _complain("stopped", 130)
+    except OSError as error:
+        return _complain(f"{error.filename or 'a file'}: {(error.strerror or str(error)).lower()}")
+    except (RecursionError, MemoryError):
+        return _complain("the input is nested too deeply or too large to be worked through")
+    except Exception as error:
+        if os.environ.get("COUNTERPOISE_TRACEBACK"):
+            raise
+        what = " ".join(f"{type(error).__name__}: {error}".split())
+        return _complain(f"a fault of the program itself ({what[:200]}); please report it")
+
+
+def _complain(sentence: str, status: int = UNUSABLE) -> int:
+    shown = "".join(char if char.isprintable() else "�" for char in " ".join(sentence.split()))
+    print(f"counterpoise: {shown}", file=sys.stderr)
+    return status
+
+
+def _set_streams() -> None:
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+
+
+def _help(args: Namespace) -> int:
+    print(args.text)
+    return RIGHT
+
+
+def _check(args: Namespace) -> int:
+    from verifier.pipeline import check_against
+
+    sheets: dict[Path, Sheet] = {}
+    results: list[Result] = []
+    failed = False
+    for number, working in enumerate(args.working):
+        try:
+            sheet = _sheet_for(working, args, sheets)
+            result = check_against(sheet, working, strict_rounding=args.strict_rounding)
+        except CounterpoiseError as error:
+            _complain(str(error))
+            failed = True
+            continue
+        results.append(result)
+        _show(result, sheet, args, first=number == 0)
+    return exit_status(results, failed=failed)
+
+
+def exit_status(results: "Sequence[Result]", *, failed: bool = False) -> int:
+    """Return the status of several workings: a fault outweighs the rest."""
+    verdicts = {result.verdict for result in results}
+    if "fault" in verdicts:
+        return FAULT
+    if failed:
+        return UNUSABLE
+    return OPEN if verdicts & {"unfinished", "undecided"} else RIGHT
+
+
+def _sheet_for(working: Path, args: Namespace, sheets: "dict[Path, Sheet]") -> "Sheet | None":
+    from verifier.files import must_exist, sheet_beside
+    from verifier.pipeline import open_sheet
+
+    must_exist(working)
+    if args.alone:
+        return None
+    given = must_exist(args.given) if args.given else sheet_beside(working)
+    if given not in sheets:
+        sheets[given] = open_sheet(given)
+    return sheets[given]
+
+
+def _show(result: "Result", sheet: "Sheet | None", args: Namespace, *, first: bool) -> None:
+    if args.json:
+        from verifier.reporting.jsonlines import write_result
+
+        write_result(result, sys.stdout)
+        return
+    from verifier.reporting.colours import console
+    from verifier.reporting.terminal import report
+
+    if not first:
+        print()
+    report(result, console(), full=args.full, language=args.language)
+
+
+def _solve(args: Namespace) -> int:
+    from verifier.errors import FileError
+    from verifier.files import must_exist
+    from verifier.pipeline import open_sheet, why_not
+    from verifier.statics import answers
+    from verifier.statics.solution import NoSolution
+
+    sheet = open_sheet(must_exist(args.sheet))
+    solution = sheet.solution
+    if isinstance(solution, NoSolution):
+        raise FileError(sheet.label, why_not(solution))
+    asked, steps = answers(sheet.structure, solution), solution.steps()
+    if args.json:
+        from verifier.reporting.jsonlines import json_line
+        from verifier.reporting.solved import solution_json
+
+        print(json_line(solution_json(sheet.label, sheet.structure, asked, steps)))
+        return RIGHT
+    from verifier.reporting.colours import console
+    from verifier.reporting.solved import report_solution
+
+    report_solution(sheet.label, sheet.structure, asked, steps, console(), language=args.language)
+    return RIGHT
+
+
+def _read(args: Namespace) -> int:
+    from verifier.files import must_exist
+    from verifier.notation.tree import Names
+    from verifier.pipeline import open_sheet, read
+    from verifier.reporting.reading import reading_text
+
+    names = open_sheet(must_exist(args.given)).names if args.given else Names()
+    doubtful = False
+    for picture in args.picture:
+        reading = read(must_exist(picture), names)
+        for note in reading.notes:
+            print(f"counterpoise: {note}", file=sys.stderr)
+        text = reading_text(reading)
+        doubtful |= "⟦" in text
+        print(text, end="")
+    return OPEN if doubtful else RIGHT
+
+
+def _faults(args: Namespace) -> int:
+    from verifier.checking.faults import kinds
+    from verifier.reporting.colours import console
+    from verifier.reporting.kinds import report_kind, report_kinds
+
+    if args.kind:
+        report_kind(kinds(), args.kind, console(), language=args.language)
+    else:
+        report_kinds(kinds(), console(), language=args.language)
+    return RIGHT
+
+
+def _new(args: Namespace) -> int:
+    from verifier.reporting.starting import commented_sheet, write_new
+
+    if args.file is None:
+        print(commented_sheet(), end="")
+    else:
+        write_new(args.file)
+        print(f"{args.file} is there to be filled in; then: counterpoise solve {args.file}")
+    return RIGHT
+
+
+def _sample(args: Namespace) -> int:
+    from verifier.reporting.starting import lay_out_sample, sample_names
+
+    if args.name is None:
+        print("\n".join(sample_names()))
+        return RIGHT
+    if args.folder is None:
+        raise UsageError(
+            "name a folder to put the sample in",
+            f"as in: counterpoise sample {args.name} {args.name}",
+        )
+    for line in lay_out_sample(args.name, args.folder):
+        print(line)
+    return RIGHT
+
+
+def _completion(args: Namespace) -> int:
+    from verifier.arguments import completion
+
+    print(completion(args.shell), end="")
+    return RIGHT
+
+
+COMMANDS = {
+    "help": _help,
+    "check": _check,
+    "solve": _solve,
+    "read": _read,
+    "faults": _faults,
+    "new": _new,
+    "sample": _sample,
+    "completion": _completion,
+}
+"""Each command's function."""
+
+if __name__ == "__main__":
+    sys.exit(main())

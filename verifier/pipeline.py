@@ -1,0 +1,181 @@
+"""The straight road: givens and a working in, a result out. The Python way in as well."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from verifier.errors import FileError
+from verifier.files import is_picture, open_text, path_of, sheet_beside
+
+if TYPE_CHECKING:
+    from verifier.checking.written import Written
+    from verifier.findings import Result
+    from verifier.notation.tree import Line, Names
+    from verifier.reading.lines import Reading, ReadLine
+    from verifier.statics.solution import NoSolution, Solution
+    from verifier.structure.model import Structure
+
+__all__ = [
+    "Sheet", "check", "check_against", "names_of", "open_sheet", "read", "sheet_beside", "solve",
+]  # fmt: skip
+
+DOUBT = ("⟦", "⟧")
+"""The brackets of a doubtful place in a reading that was printed as text."""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet made ready once for any number of workings: the figure, its solution, its names."""
+
+    label: str
+    structure: "Structure"
+    solution: "Solution | NoSolution"
+    names: "Names"
+
+
+def check(
+    given: Path | str | None, working: Path | str, *, strict_rounding: bool = False
+) -> "Result":
+    r"""Check a working against a sheet, or against itself where `given` is None.
+
+    Either is a path or the text itself: a string with a line break in it is text, else the name of
+    a file that exists, else text. Raises `CounterpoiseError` for a file or a sheet that cannot be
+    used, a structure that equilibrium alone does not solve among them.
+
+    >>> check("joint P 0 0\njoint Q 2 0\nfixed P\nmember P-Q\nload Q 3 right\nfind P-Q\n",
+    ...       "PQ = 3 N (T)\n").verdict
+    'agrees'
+    """
+    sheet = None if given is None else open_sheet(given)
+    return check_against(sheet, working, strict_rounding=strict_rounding)
+
+
+def check_against(
+    sheet: Sheet | None, working: Path | str, *, strict_rounding: bool = False
+) -> "Result":
+    """Check a working against a sheet made ready, or against itself without one.
+
+    Raises `CounterpoiseError` for a working that cannot be opened or a sheet without a solution.
+    """
+    from verifier.checking import judge
+    from verifier.notation.tree import Names
+
+    if sheet is not None and not sheet.solution:
+        raise FileError(
+            sheet.label, f"no working can be held against it: {why_not(sheet.solution)}"
+        )
+    written, notes = _written(working, sheet.names if sheet else Names())
+    result = judge(
+        sheet.structure if sheet else None,
+        sheet.solution if sheet and sheet.solution else None,
+        written,
+        working=_label(working, "working"),
+        given=sheet.label if sheet else None,
+        strict_rounding=strict_rounding,
+    )
+    return replace(result, notes=(*result.notes, *notes)) if notes else result
+
+
+def solve(given: Path | str) -> "Solution | NoSolution":
+    """Return the independent solution of a sheet, or the falsy reason why there is none.
+
+    Raises `CounterpoiseError` for a sheet that cannot be used.
+    """
+    return open_sheet(given).solution
+
+
+def read(picture: Path | str, names: "Names | None" = None) -> "Reading":
+    """Read a picture or PDF of a working; `names` are those that the working may use, if known.
+
+    Raises `CounterpoiseError` for a file that is missing or not a picture.
+    """
+    from verifier.notation.tree import Names
+    from verifier.reading import read_picture
+
+    path = path_of(picture)
+    if path is None:
+        raise FileError(str(picture), "there is no such file")
+    return read_picture(path, names or Names())
+
+
+def open_sheet(given: Path | str) -> Sheet:
+    """Read a sheet and solve it. Raises `CounterpoiseError` for one that cannot be used."""
+    from verifier.statics import solve as solve_structure
+    from verifier.structure import read_sheet
+
+    label = _label(given, "sheet")
+    text, _ = open_text(given, "sheet")
+    structure = read_sheet(text, label)
+    return Sheet(label, structure, solve_structure(structure), names_of(structure))
+
+
+def names_of(structure: "Structure") -> "Names":
+    """Return the names that a working on this structure may use: plain strings, no values."""
+    from verifier.notation.tree import Names
+
+    letters = {*structure.lets, *structure.letters, *structure.angles, *structure.calls}
+    return Names(
+        joints=frozenset(structure.joints),
+        bodies=frozenset(body.name for body in structure.bodies),
+        members=frozenset((member.start, member.end) for member in structure.members),
+        letters=frozenset(letters),
+        units=(structure.force_unit, structure.length_unit),
+    )
+
+
+def _written(working: Path | str, names: "Names") -> tuple[tuple["Written", ...], tuple[str, ...]]:
+    from verifier.checking.written import Written
+    from verifier.notation import read_working
+
+    path = path_of(working)
+    if path is not None and is_picture(path):
+        return _read_lines(read(path, names), names)
+    text, notes = open_text(working, "working")
+    if all(bracket in text for bracket in DOUBT):
+        from verifier.reading import from_text
+
+        lines, more = _read_lines(from_text(text, _label(working, "working")), names)
+        return lines, (*notes, *more)
+    latex = path is not None and path.suffix.lower() == ".tex"
+    return tuple(Written(line) for line in read_working(text, names, latex=latex)), notes
+
+
+def _read_lines(
+    reading: "Reading", names: "Names"
+) -> tuple[tuple["Written", ...], tuple[str, ...]]:
+    from verifier.notation import read_line
+
+    written = [
+        _one_line(read, number, names, read_line) for number, read in enumerate(reading.lines, 1)
+    ]
+    return tuple(written), reading.notes
+
+
+def _one_line(
+    read: "ReadLine", number: int, names: "Names", read_line: Callable[..., "Line"]
+) -> "Written":
+    from verifier.checking.written import Written
+
+    return Written(
+        line=replace(read_line(read.text, number, names), page=read.page),
+        others=tuple(
+            (read_line(text, number, names), chance) for text, chance in read.alternatives
+        ),
+        confidence=read.confidence,
+        page=read.page,
+        box=read.box,
+        char_boxes=read.char_boxes,
+    )
+
+
+def why_not(solution: "Solution | NoSolution") -> str:
+    """Return in words why a structure has no solution, or '' where it has one."""
+    reason = getattr(solution, "reason", "")
+    detail = getattr(solution, "detail", "")
+    return f"{reason}: {detail}" if detail else reason
+
+
+def _label(source: Path | str, otherwise: str) -> str:
+    path = path_of(source)
+    return otherwise if path is None else str(source)

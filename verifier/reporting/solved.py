@@ -1,0 +1,71 @@
+"""The independent solution on the terminal, and the same as one JSON object."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from rich.console import Console
+
+from verifier.findings import Answer
+from verifier.reporting.layout import Paper
+from verifier.reporting.numbers import statics_says
+from verifier.reporting.words import Words, words
+from verifier.statics.solution import Step
+from verifier.structure.model import Structure
+
+
+def report_solution(
+    given: str,
+    structure: Structure,
+    answers: Sequence[Answer],
+    steps: Sequence[Step],
+    console: Console,
+    *,
+    language: str | Words = "en",
+) -> None:
+    """Print what the sheet asks for and the equations that lead there, in a person's order."""
+    say = language if isinstance(language, Words) else words(language)
+    paper = Paper(console.width)
+    if structure.title:
+        paper.say(structure.title, "title")
+    paper.say(say("solve.headline", given=given), "right")
+    paper.say(say("solve.units", force=structure.force_unit, length=structure.length_unit))
+    paper.gap()
+    paper.say(say("solve.answers"), "title")
+    width = max((len(answer.item) for answer in answers), default=0)
+    for answer in answers:
+        paper.pair(answer.item, statics_says(answer), width + 5)
+    paper.gap()
+    paper.say(say("solve.steps"), "title")
+    body = None
+    for step in steps:
+        if step.free_body != body:
+            paper.gap()
+            paper.say(step.free_body, indent=2)
+            body = step.free_body
+        paper.say(f"{step.sum}: {step.text}" if step.sum else step.text, indent=4, hang=8)
+        if step.gives:
+            paper.say(say("solve.gives", results=", ".join(step.gives)), indent=8)
+    paper.print(console)
+
+
+def solution_json(
+    given: str, structure: Structure, answers: Sequence[Answer], steps: Sequence[Step]
+) -> dict[str, Any]:
+    """Return the solution in plain JSON types, with the field names of a check's answers."""
+    return {
+        "given": given,
+        "title": structure.title,
+        "answers": [
+            {"item": one.item, "value": one.value, "unit": one.unit, "sense": one.sense}
+            for one in answers
+        ],
+        "equations": [
+            {
+                "free_body": step.free_body,
+                "sum": step.sum,
+                "text": step.text,
+                "gives": list(step.gives),
+            }
+            for step in steps
+        ],
+    }

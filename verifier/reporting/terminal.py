@@ -1,0 +1,240 @@
+"""The terminal report of one working: what matters first, readable without colour."""
+
+from rich.console import Console
+
+from verifier.findings import Answer, Finding, LineVerdict, Result
+from verifier.reporting.colours import STATUS_STYLES
+from verifier.reporting.layout import Paper, wrap
+from verifier.reporting.numbers import statics_says, working_says
+from verifier.reporting.words import Words, words
+
+OPEN = ("doubtful", "unread", "undecided")
+_LABELS = 16
+"""The column at which the text beside a label stands."""
+
+
+def report(
+    result: Result, console: Console, *, full: bool = False, language: str | Words = "en"
+) -> None:
+    """Print what became of a working; `full` shows every line and how each name was taken."""
+    say = language if isinstance(language, Words) else words(language)
+    paper = Paper(console.width)
+    _headline(paper, result, say)
+    first = result.first_fault
+    if first is not None:
+        _fault(paper, result, first, say)
+        _carried(paper, result, say)
+        _others(paper, result, say)
+    _open(paper, result, say)
+    _answers(paper, result, say)
+    _remarks(paper, result, say)
+    _names(paper, result, say, full)
+    if full:
+        _lines(paper, result, say)
+    _last(paper, result, say, full)
+    paper.print(console)
+
+
+def _headline(paper: Paper, result: Result, say: Words) -> None:
+    first = result.first_fault
+    key = result.verdict
+    alone = result.given is None
+    if key == "agrees" and alone:
+        key = "agrees_alone"  # type: ignore[assignment]
+    fields = {"working": result.working, "line": first.line if first else ""}
+    paper.say(say(f"check.headline.{key}", **fields), STATUS_STYLES.get(result.verdict, "wrong"))
+    claims = [line for line in result.lines if line.status != "remark"]
+    if result.verdict == "agrees" and claims:
+        paper.say(say.count(f"check.sub.{'alone' if alone else 'agrees'}", len(claims)))
+    if result.verdict == "unfinished":
+        missing = [answer.item for answer in result.answers if answer.status == "missing"]
+        if missing:
+            paper.say(say("check.sub.missing", items=say.join(missing)))
+    if result.verdict == "undecided":
+        count = sum(line.status in OPEN for line in result.lines)
+        paper.say(say.count("check.sub.open", count))
+    if first is not None:
+        before = sum(line.line < first.line and line.status == "agrees" for line in claims)
+        if before:
+            paper.say(say.count("check.sub.before", before))
+        if result.answers and all(answer.status == "agrees" for answer in result.answers):
+            paper.say(say("check.sub.right_anyway"))
+    if alone:
+        paper.say(say("check.sub.figure"))
+
+
+def _fault(paper: Paper, result: Result, fault: Finding, say: Words) -> None:
+    line = _line(result, fault.line)
+    title = say("check.fault.title", line=fault.line, kind=kind_name(fault.kind, say))
+    paper.gap()
+    paper.say(title + _page(result, line, say), "title", 2)
+    paper.gap()
+    paper.marked(line.text if line else fault.text, _columns(fault, line), 4)
+    paper.gap()
+    if fault.expected:
+        paper.pair(say("check.fault.wants"), fault.expected, _LABELS + 1, style="right")
+    if fault.where:
+        paper.pair(say("check.fault.at"), fault.where, _LABELS + 1)
+    paper.pair(say("check.fault.why"), fault.message, _LABELS + 1)
+    if fault.certainty != "proved":
+        sure = "best" if fault.certainty == "best explanation" else "reading"
+        paper.pair(say("check.fault.certainty"), say(f"check.fault.{sure}"), _LABELS + 1)
+    if fault.repeats:
+        paper.gap()
+        again = say.ranges(list(fault.repeats))
+        paper.say(say.count("check.fault.repeats", len(fault.repeats), lines=again), indent=2)
+
+
+def _carried(paper: Paper, result: Result, say: Words) -> None:
+    carried = [line.line for line in result.lines if line.status == "carried"]
+    if carried:
+        paper.gap()
+        said = say.count("check.carried", len(carried), lines=say.ranges(carried))
+        paper.say(said, "follows", 2)
+
+
+def _others(paper: Paper, result: Result, say: Words) -> None:
+    if len(result.faults) < 2:
+        return
+    paper.gap()
+    paper.say(say("check.others.title"), "title")
+    for fault in result.faults[1:]:
+        line = _line(result, fault.line)
+        title = say("check.fault.title", line=fault.line, kind=kind_name(fault.kind, say))
+        paper.gap()
+        paper.say(title + _page(result, line, say), "title", 2)
+        paper.marked(line.text if line else fault.text, _columns(fault, line), 4)
+        paper.say(fault.message, indent=4)
+
+
+def _open(paper: Paper, result: Result, say: Words) -> None:
+    lines = [line for line in result.lines if line.status in OPEN]
+    if not lines:
+        return
+    paper.gap()
+    paper.say(say("check.open.title"), "open")
+    for line in lines:
+        page = _page(result, line, say)
+        what = say(f"check.open.{line.status}", others="") if line.status != "doubtful" else ""
+        if line.status == "doubtful":
+            what = _doubt(line, say)
+        paper.say(say("check.open.line", line=line.line, page=page, what=what), indent=2, hang=4)
+        for row in wrap(line.text, paper.width - 4, paper.width - 4)[:6]:
+            paper.say(row, indent=4)
+        if line.note:
+            paper.say(line.note, indent=4)
+
+
+def _doubt(line: LineVerdict, say: Words) -> str:
+    said = (
+        say("check.open.doubtful", others="  |  ".join(line.alternatives))
+        if line.alternatives
+        else say("check.open.doubtful_alone")
+    )
+    if line.confidence is None:
+        return said
+    return f"{said} ({say('check.open.sure', percent=round(100 * line.confidence))})"
+
+
+def _answers(paper: Paper, result: Result, say: Words) -> None:
+    if not result.answers:
+        return
+    paper.gap()
+    paper.say(say("check.answers.title"), "title")
+    rows = [_answer_row(answer, say) for answer in result.answers]
+    head = (say("check.answers.item"), say("check.answers.written"), say("check.answers.statics"))
+    table = [(*head, ""), *rows]
+    widths = [max(len(row[column]) for row in table) for column in range(3)]
+    if sum(widths) + 8 + 20 > paper.width:
+        for answer, row in zip(result.answers, rows, strict=True):
+            paper.say(
+                f"{row[0]}: {row[1]}; {head[2]} {row[2]}; {row[3]}",
+                STATUS_STYLES[answer.status],
+                2,
+                4,
+            )
+        return
+    for number, row in enumerate(table):
+        style = STATUS_STYLES[result.answers[number - 1].status] if number else ""
+        cells = "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=False))
+        paper.say_row(f"  {cells}  {row[3]}".rstrip(), style)
+
+
+def _answer_row(answer: Answer, say: Words) -> tuple[str, str, str, str]:
+    written = working_says(answer) or say("check.answers.none")
+    return answer.item, written, statics_says(answer), say(f"check.answers.{answer.status}")
+
+
+def _remarks(paper: Paper, result: Result, say: Words) -> None:
+    if not result.remarks:
+        return
+    paper.gap()
+    paper.say(say("check.remarks.title"), "title")
+    for remark in result.remarks:
+        said = say("check.remarks.line", line=remark.line, message=remark.message)
+        paper.say(said, indent=2, hang=4)
+
+
+def _names(paper: Paper, result: Result, say: Words, full: bool) -> None:
+    if not result.assumed:
+        return
+    paper.gap()
+    paper.say(say("check.names.title"), "title")
+    if full:
+        for name in result.assumed:
+            said = say("check.names.is", name=name.name, means=name.means)
+            how = say(f"check.names.{'declared' if name.declared else 'assumed'}")
+            paper.say(f"{said} ({how})", indent=2, hang=4)
+        return
+    said_all = [say("check.names.is", name=one.name, means=one.means) for one in result.assumed]
+    paper.say("; ".join(said_all) + ".", indent=2)
+
+
+def _lines(paper: Paper, result: Result, say: Words) -> None:
+    paper.gap()
+    paper.say(say("check.lines.title"), "title")
+    labels = {line.status: say(f"check.lines.{line.status}") for line in result.lines}
+    digits = max((len(str(line.line)) for line in result.lines), default=1)
+    at = 2 + digits + 2 + max(map(len, labels.values()), default=0) + 2
+    for line in result.lines:
+        label = f"{line.line:>{digits}}  {labels[line.status]}"
+        style = STATUS_STYLES[line.status] if line.status != "agrees" else ""
+        paper.pair(label, line.text.strip(), at, style=style)
+        if line.reads_as and line.reads_as.strip() != line.text.strip():
+            paper.say(say("check.lines.reads", reading=line.reads_as), indent=at, hang=at + 2)
+
+
+def _last(paper: Paper, result: Result, say: Words, full: bool) -> None:
+    if result.notes:
+        paper.gap()
+        paper.say(say("check.notes"), "title")
+        for note in result.notes:
+            paper.say(note, indent=2, hang=4)
+    if result.cautions:
+        paper.gap()
+        paper.say(say("check.cautions"), "title")
+        for caution in result.cautions:
+            paper.say(caution, indent=2, hang=4)
+    if not full and result.lines:
+        paper.gap()
+        paper.say(say("check.more"))
+
+
+def kind_name(kind: str, say: Words) -> str:
+    """Return a fault kind's name in words, or the kind itself where it has none yet."""
+    return say.get(f"kind.{kind}") or kind
+
+
+def _line(result: Result, number: int) -> LineVerdict | None:
+    return next((line for line in result.lines if line.line == number), None)
+
+
+def _columns(fault: Finding, line: LineVerdict | None) -> tuple[int, int]:
+    return fault.columns if line else (0, len(fault.text))
+
+
+def _page(result: Result, line: LineVerdict | None, say: Words) -> str:
+    pages = {other.page for other in result.lines if other.page is not None}
+    if line is None or line.page is None or len(pages) < 2:
+        return ""
+    return say("check.fault.page", page=line.page)
