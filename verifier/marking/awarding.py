@@ -1,0 +1,268 @@
+"""From a result and a scheme to marks, each of them explained by line."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+from verifier.findings import Answer, Finding, Result
+from verifier.marking.linking import Links, link
+from verifier.marking.scheme import Marks, Penalty, Scheme
+from verifier.marking.wording import answer_faults
+
+_RIGHT = ("agrees", "carried")
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why marks were given or lost: at which line (None: at none), and by how much (≤ 0: lost)."""
+
+    line: int | None
+    text: str
+    change: float = 0.0
+
+
+@dataclass(frozen=True)
+class ItemMarks:
+    """One item's marks, with what it could have had and why it has what it has."""
+
+    item: str
+    method: float
+    method_of: float
+    answer: float
+    answer_of: float
+    reasons: tuple[Reason, ...] = ()
+
+    @property
+    def total(self) -> float:
+        """Both together."""
+        return self.method + self.answer
+
+
+@dataclass(frozen=True)
+class ScriptMarks:
+    """A script's marks before any marker's decision. `provisional`: lines are in doubt."""
+
+    total: float
+    out_of: float
+    items: tuple[ItemMarks, ...]
+    reasons: tuple[Reason, ...] = ()
+    provisional: bool = False
+
+    def to_json(self) -> dict[str, Any]:
+        """Return plain JSON types."""
+        return asdict(self)
+
+    @staticmethod
+    def from_json(data: dict[str, Any]) -> "ScriptMarks":
+        """Return what `to_json` wrote."""
+        items = tuple(
+            ItemMarks(**(item | {"reasons": tuple(Reason(**why) for why in item["reasons"])}))
+            for item in data["items"]
+        )
+        reasons = tuple(Reason(**why) for why in data["reasons"])
+        return ScriptMarks(**(data | {"items": items, "reasons": reasons}))
+
+
+@dataclass
+class _Purse:
+    """What faults have cost a script so far."""
+
+    scheme: Scheme
+    lost: float = 0.0
+    by_kind: dict[str, float] = field(default_factory=dict)
+    seen: set[tuple[str, str, str]] = field(default_factory=set)
+
+    def free_because(self, fault: Finding) -> str:
+        """Say why a fault costs nothing, or ''; remember it as seen."""
+        rule = self.scheme.penalty(fault.kind)
+        mark = (fault.kind, _term(fault.text), _term(fault.expected))
+        before = mark in self.seen
+        self.seen.add(mark)
+        if rule.loses == "nothing":
+            return "costs nothing under this scheme"
+        if self.scheme.once_per_fault and before and any(mark[1:]):
+            return "the same slip as before, not charged again"
+        if rule.once and fault.kind in self.by_kind:
+            return "charged once a script, not again"
+        return ""
+
+    def spend(self, kind: str, loss: float, rule: Penalty) -> float:
+        """Return how much of a loss the caps let through, and book it."""
+        room = [loss]
+        if rule.at_most is not None:
+            room.append(rule.at_most - self.by_kind.get(kind, 0.0))
+        if self.scheme.faults_cost_at_most is not None:
+            room.append(self.scheme.faults_cost_at_most - self.lost)
+        allowed = max(0.0, min(room))
+        self.by_kind[kind] = self.by_kind.get(kind, 0.0) + allowed
+        self.lost += allowed
+        return allowed
+
+
+def award(result: Result, scheme: Scheme) -> ScriptMarks:
+    """Mark one result. The same result and scheme give the same marks, whoever asks."""
+    charged = [r for r in result.remarks if scheme.penalty(r.kind).loses != "nothing"]
+    faults = sorted((*result.faults, *charged), key=lambda fault: (fault.line, fault.columns))
+    links = link(result, scheme.items, faults)
+    answers = {answer.item: answer for answer in result.answers}
+    purse = _Purse(scheme)
+    order = sorted(scheme.items, key=lambda item: links.answers.get(item, math.inf))
+    marked = {
+        item: _item(result, scheme, scheme.items[item], item, answers.get(item), links, purse)
+        for item in order
+    }
+    items = tuple(marked[item] for item in scheme.items)
+    reasons = [*_loose(links.loose, purse)]
+    total = max(0.0, sum(item.total for item in items) + sum(why.change for why in reasons))
+    total = _bounded(total, scheme, reasons)
+    doubt = any(line.status in ("doubtful", "undecided", "unread") for line in result.lines)
+    return ScriptMarks(
+        total, _tidy(scheme.out_of), items, tuple(reasons), doubt or result.verdict == "undecided"
+    )
+
+
+def _item(
+    result: Result,
+    scheme: Scheme,
+    marks: Marks,
+    item: str,
+    answer: Answer | None,
+    links: Links,
+    purse: _Purse,
+) -> ItemMarks:
+    faults = list(links.blamed.get(item, ()))
+    method, score, reasons = _before_faults(result, scheme, marks, answer, faults, links)
+    if answer is not None and item in links.answers:
+        line = next(row for row in result.lines if row.line == links.answers[item])
+        faults += answer_faults(answer, line, scheme)
+    lost = 0.0
+    for fault in faults:
+        free = purse.free_because(fault)
+        if free:
+            reasons.append(Reason(fault.line, f"{_said(fault)}: {free}"))
+            continue
+        rule = scheme.penalty(fault.kind)
+        after_method, after_score = _after(rule, method, score)
+        loss = purse.spend(fault.kind, method + score - after_method - after_score, rule)
+        lost += loss
+        method, score = _take(loss, method, score, rule)
+        reasons.append(Reason(fault.line, _said(fault), -_tidy(loss)))
+    return ItemMarks(
+        item, _tidy(method), _tidy(marks.method), _tidy(score), _tidy(marks.answer), tuple(reasons)
+    )
+
+
+def _before_faults(
+    result: Result,
+    scheme: Scheme,
+    marks: Marks,
+    answer: Answer | None,
+    faults: Sequence[Finding],
+    links: Links,
+) -> tuple[float, float, list[Reason]]:
+    if answer is None:
+        return 0.0, 0.0, [Reason(None, "the working was not asked for this item", -marks.total)]
+    at = links.answers.get(answer.item)
+    if answer.status == "missing":
+        return _missing(result, marks, answer, links)
+    method = marks.method
+    reasons = []
+    if scheme.working_needed and not _has_working(result, answer.item, links):
+        reasons.append(Reason(at, "no working leads to this answer", -_tidy(method)))
+        method = 0.0
+    match answer.status:
+        case "agrees" if faults:
+            reasons.append(Reason(at, "right answer, reached through a fault"))
+        case "agrees":
+            reasons.append(Reason(at, "right"))
+        case "carried" if faults:
+            pass
+        case "carried" if scheme.follow_through:
+            reasons.append(Reason(at, "follows correctly from an earlier fault"))
+        case "carried":
+            text = "follows from an earlier fault; no follow-through under this scheme"
+            return method, 0.0, [*reasons, Reason(at, text, -_tidy(marks.answer))]
+        case _ if not faults:
+            text = "the answer differs"
+            return method, 0.0, [*reasons, Reason(at, text, -_tidy(marks.answer))]
+    return method, marks.answer, reasons
+
+
+def _missing(
+    result: Result, marks: Marks, answer: Answer, links: Links
+) -> tuple[float, float, list[Reason]]:
+    gone = Reason(None, "no answer found", -_tidy(marks.answer))
+    rows = links.named.get(answer.item, frozenset())
+    right = [line.line for line in result.lines if line.line in rows and line.status in _RIGHT]
+    if not marks.method:
+        return 0.0, 0.0, [gone]
+    if right:
+        earned = min(marks.method, float(len(right)))
+        short = _tidy(earned - marks.method)
+        return earned, 0.0, [gone, Reason(right[0], "a right line towards it", short)]
+    return 0.0, 0.0, [gone, Reason(None, "no right line towards it", -_tidy(marks.method))]
+
+
+def _has_working(result: Result, item: str, links: Links) -> bool:
+    at = links.answers.get(item)
+    rows = links.named.get(item, frozenset())
+    if at is None:
+        return bool(rows)
+    text = next(line.text for line in result.lines if line.line == at)
+    return any(row < at for row in rows) or text.count("=") > 1
+
+
+def _after(rule: Penalty, method: float, score: float) -> tuple[float, float]:
+    match rule.loses:
+        case "answer":
+            return method, 0.0
+        case "method":
+            return max(0.0, method - 1.0), 0.0
+        case "all":
+            return 0.0, 0.0
+    from_score = min(score, rule.amount)
+    return max(0.0, method - (rule.amount - from_score)), score - from_score
+
+
+def _take(loss: float, method: float, score: float, rule: Penalty) -> tuple[float, float]:
+    """Take a loss from the answer marks first, so that a capped loss spares the method."""
+    from_score = min(score, loss)
+    return max(0.0, method - (loss - from_score)), score - from_score
+
+
+def _loose(faults: Sequence[Finding], purse: _Purse) -> list[Reason]:
+    reasons = []
+    for fault in faults:
+        rule = purse.scheme.penalty(fault.kind)
+        free = purse.free_because(fault)
+        if not free and rule.loses != "marks":
+            free = "no item's marks hang on it"
+        loss = 0.0 if free else purse.spend(fault.kind, rule.amount, rule)
+        reasons.append(Reason(fault.line, _said(fault) + (free and f": {free}"), -_tidy(loss)))
+    return reasons
+
+
+def _bounded(total: float, scheme: Scheme, reasons: list[Reason]) -> float:
+    if scheme.cap is not None and total > scheme.cap:
+        reasons.append(Reason(None, f"no script gets more than {scheme.cap:g}", scheme.cap - total))
+        total = scheme.cap
+    step = scheme.round_to
+    if step:
+        rounded = min(math.floor(total / step + 0.5 + 1e-9) * step, scheme.out_of)
+        if abs(rounded - total) > 1e-9:
+            reasons.append(Reason(None, f"rounded to {step:g}", _tidy(rounded - total)))
+        total = rounded
+    return _tidy(total)
+
+
+def _said(fault: Finding) -> str:
+    return f"{fault.kind}: {fault.message}" if fault.message else fault.kind
+
+
+def _term(text: str) -> str:
+    return "".join(text.split())
+
+
+def _tidy(number: float) -> float:
+    return round(number, 4) + 0.0

@@ -1,0 +1,179 @@
+"""Which line holds an item's answer, and which item's marks a fault touches.
+
+A result does not say either; both follow from the lines as written. A fault belongs to the first
+item, in the order of the working, whose answer is not simply right and whose working holds the
+faulty line, preferring an item that the line names.
+"""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result
+
+_NUMBER = re.compile(r"(?<![\d.,])\d+(?:[.,]\d+)*(?:\s*[x×·]\s*10\^?[-−]?\d+)?")
+_WORD = re.compile(r"[^\W\d_](?:[\w'{}\\,-]|_)*")
+_DRESS = re.compile(r"[_{}\\\s,-]|mathrm|text")
+_LONGEST = 2000
+"""Characters of a line that are looked through."""
+_SILENT = ("remark", "unread")
+_LETTERS = {"x": "xhu", "y": "yvrn", "moment": "m"}
+_WORDS = {
+    "x": ("right", "left", "horizontal", " x", "→", "←"),
+    "y": ("up", "down", "vertical", " y", "↑", "↓"),
+    "moment": ("moment", "clockwise", "turn"),
+}
+
+
+@dataclass(frozen=True)
+class Links:
+    """`answers[item]` is the line of an item's answer; `blamed[item]` its faults, in order.
+
+    `named[item]` are the lines that name the item. `loose` are faults that touch no marked item.
+    """
+
+    answers: Mapping[str, int]
+    blamed: Mapping[str, tuple[Finding, ...]]
+    named: Mapping[str, frozenset[int]]
+    loose: tuple[Finding, ...]
+
+
+def link(result: Result, items: Iterable[str], faults: Sequence[Finding]) -> Links:
+    """Link a result's answers and the given faults (or charged remarks) for the marked items."""
+    answers = {answer.item: answer for answer in result.answers}
+    wanted = [item for item in items if item in answers]
+    names = _names_of(result.assumed)
+    lines = [line for line in result.lines if line.status not in _SILENT]
+    tokens = {line.line: _tokens(line) for line in lines}
+    named = {
+        item: frozenset(row for row, words in tokens.items() if _names(item, words, names))
+        for item in wanted
+    }
+    found = {item: _answer_line(answers[item], lines, named[item]) for item in wanted}
+    places = {item: row for item, row in found.items() if row is not None}
+    blamed: dict[str, list[Finding]] = {item: [] for item in wanted}
+    loose: list[Finding] = []
+    for fault in faults:
+        item = _touched(fault, wanted, answers, places, named)
+        (blamed[item] if item else loose).append(fault)
+    return Links(places, {k: tuple(v) for k, v in blamed.items()}, named, tuple(loose))
+
+
+def numbers_in(text: str) -> list[tuple[float, float, int, int]]:
+    """Return a line's numbers as (value, half a unit of the last figure, start, end)."""
+    found = []
+    for match in _NUMBER.finditer(text[:_LONGEST]):
+        plain = re.split(r"\s*[x×·]", match.group())[0]
+        if plain.count(",") == 1 and "." not in plain and len(plain.split(",")[1]) != 3:
+            plain = plain.replace(",", ".")
+        plain = plain.replace(",", "")
+        if plain.count(".") > 1 or len(plain) > 40:
+            continue
+        decimals = len(plain.partition(".")[2])
+        found.append((float(plain), 0.5 * 10.0**-decimals, match.start(), match.end()))
+    return found
+
+
+def answer_span(answer: Answer, line: LineVerdict) -> tuple[int, int] | None:
+    """Return the columns of an answer's number in its line (the last such), or None."""
+    spans = [span for span in numbers_in(line.text) if _same(answer.written, span)]
+    return (spans[-1][2], spans[-1][3]) if spans else None
+
+
+def _answer_line(answer: Answer, lines: Sequence[LineVerdict], named: frozenset[int]) -> int | None:
+    if not isinstance(answer.written, float | int):
+        return None
+    holding = [line.line for line in lines if answer_span(answer, line)]
+    return next((row for row in holding if row in named), holding[0] if holding else None)
+
+
+def _same(written: float | str | None, number: tuple[float, float, int, int]) -> bool:
+    """Tell whether a number as written may be the value, whatever power of ten its unit holds."""
+    value, half, _, _ = number
+    if not isinstance(written, float | int):
+        return False
+    size = abs(float(written))
+    if size == 0.0 or value == 0.0:
+        return size == value
+    scales = (1.0, 1000.0, 0.001)
+    return any(abs(size * k - value) <= half * 1.001 + 1e-9 * value for k in scales)
+
+
+def _touched(
+    fault: Finding,
+    wanted: Sequence[str],
+    answers: Mapping[str, Answer],
+    places: Mapping[str, int],
+    named: Mapping[str, frozenset[int]],
+) -> str | None:
+    after = [item for item in wanted if places.get(item, 0) >= fault.line]
+    wrong = [item for item in after if answers[item].status != "agrees"]
+    rows = (fault.line, *fault.repeats)
+    here = [item for item in wrong if any(row in named[item] for row in rows)]
+    open_ones = [item for item in wanted if item not in places and answers[item].status != "agrees"]
+    for choice in (here, wrong):
+        if choice:
+            return min(choice, key=lambda item: (places[item], wanted.index(item)))
+    of_open = [item for item in open_ones if any(row in named[item] for row in rows)]
+    if of_open or open_ones:
+        return (of_open or open_ones)[0]
+    right = [item for item in after if any(row in named[item] for row in rows)]
+    return min(right, key=lambda item: places[item]) if right else None
+
+
+def _tokens(line: LineVerdict) -> frozenset[str]:
+    return frozenset(
+        _bare(word)
+        for text in (line.text[:_LONGEST], line.reads_as[:_LONGEST])
+        for word in _WORD.findall(text)
+    )
+
+
+def _bare(word: str) -> str:
+    return _DRESS.sub("", word)
+
+
+def _names(item: str, words: frozenset[str], assumed: Mapping[str, frozenset[str]]) -> bool:
+    return bool(words & assumed.get(item, frozenset())) or any(_is(item, word) for word in words)
+
+
+def _is(item: str, word: str) -> bool:
+    """Tell whether a bare word is a usual name of an item: PR, FPR, RP; Sx, HS, RSx; MA."""
+    parts = item.split(" ")
+    if len(parts) == 1 and "-" in item:
+        start, _, end = item.partition("-")
+        pairs = (start + end, end + start)
+        return word in pairs or (word[:1] in "FTSN" and word[1:] in pairs)
+    if parts[0] in ("reaction", "pin") and len(parts) >= 2:
+        joint, axis = parts[1], parts[2] if len(parts) > 2 else ""
+        letters = _LETTERS.get(axis, "rnvhxy")
+        low = word.casefold()
+        bare = joint.casefold()
+        forms = {f"{bare}{s}" for s in letters} | {f"{s}{bare}" for s in letters}
+        forms |= {f"r{bare}{axis[:1]}", f"f{bare}{axis[:1]}"}
+        return low in forms or (not axis and low in (bare, f"r{bare}"))
+    if parts[1:2] == ["at"] and len(parts) == 3:
+        initials = {"axial": "NP", "shear": "VQT", "moment": "M"}.get(parts[0], "")
+        return any(word in (s, f"{s}{parts[2]}") for s in initials)
+    return False
+
+
+def _names_of(assumed: Iterable[Assumed]) -> dict[str, frozenset[str]]:
+    """Return the writer's names of each item, from what the report took them to mean."""
+    found: dict[str, set[str]] = {}
+    for name in assumed:
+        for item in _items_meant(name.means):
+            found.setdefault(item, set()).add(_bare(name.name))
+    return {item: frozenset(names) for item, names in found.items()}
+
+
+def _items_meant(means: str) -> list[str]:
+    said = re.match(r"(?:the )?(reaction|pin force|pin|moment) (?:at|of|in) (\S+?)\b(.*)", means)
+    if said:
+        kind, joint, rest = said.groups()
+        axes = [axis for axis, words in _WORDS.items() if any(word in rest for word in words)]
+        if kind == "moment":
+            return [f"reaction {joint} moment"]
+        return [f"reaction {joint} {axis}" for axis in axes] + [f"reaction {joint}"]
+    member = re.search(r"\b([\w']+)-([\w']+)\b", means)
+    return [member.group(0), f"{member.group(2)}-{member.group(1)}"] if member else []
