@@ -1,1 +1,19 @@
 """Free bodies, their equilibrium sums, and the independent solution."""
+
+from verifier.statics.actions import Action, FreeBody
+from verifier.statics.equations import equation, moment
+from verifier.statics.freebodies import FreeBodies
+from verifier.statics.solution import NoSolution, Solution, Step
+from verifier.statics.solving import solve
+
+__all__ = [
+    "Action",
+    "FreeBodies",
+    "FreeBody",
+    "NoSolution",
+    "Solution",
+    "Step",
+    "equation",
+    "moment",
+    "solve",
+]

@@ -21,11 +21,16 @@ class Step:
 
 @dataclass(frozen=True)
 class Solution:
-    """Every item's value: floats at once (`values`), exact sympy on demand (`exact(item)`)."""
+    """Every item's value: floats at once (`values`), exact sympy on demand (`exact(item)`).
+
+    `values` also answers, on demand, `axial at K`, `shear at K` and `moment at K` for a joint K on
+    a body; `notes` are sentences on what a reader should know (a cable that would have to push).
+    """
 
     values: Mapping[str, float]
     exact: Callable[[str], Any]
     steps: Callable[[], tuple[Step, ...]]
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

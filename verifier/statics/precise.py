@@ -1,0 +1,113 @@
+"""Numbers where rank must not hang on rounding: exact where possible, else 60 digits."""
+
+from collections.abc import Callable, Iterable
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass
+from fractions import Fraction
+from importlib import import_module
+from typing import Any
+
+from verifier.statics.surds import Surd, surd
+from verifier.structure.model import Structure
+from verifier.structure.values import Value
+
+_DIGITS = 60
+_DUST = 1e-40
+_MOST_ROOTS = 8
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """How to make numbers of a sheet's values; `dust` is 0 for exact ones."""
+
+    kind: str
+    of: Callable[[Value], Any]
+    dust: float
+
+
+def precise_numbers(structure: Structure) -> Numbers:
+    """Return fractions, else surds, else 60-digit floats (letters at their stand-ins).
+
+    The choice hangs on the geometry alone; a load that does not fit comes as a plain float.
+    """
+    shapes = [_exactly(value, structure) for value in geometry(structure)]
+    if all(shape is not None for shape in shapes):
+        exact = [shape for shape in shapes if shape is not None]
+        if all(shape.rational is not None for shape in exact):
+            return Numbers("rational", lambda value: _fraction(value, structure), 0.0)
+        if len({root for shape in exact for root in shape.terms}) <= _MOST_ROOTS:
+            return Numbers("surd", lambda value: _exactly(value, structure), 0.0)
+    return Numbers("digits", lambda value: _digits(value, structure), _DUST)
+
+
+def geometry(structure: Structure) -> Iterable[Value]:
+    """Yield every value that enters the matrix: coordinates and support directions."""
+    for joint in structure.joints.values():
+        yield joint.x
+        yield joint.y
+    for support in structure.supports:
+        for reaction in support.reactions():
+            if not reaction.turns:
+                yield from reaction.direction
+
+
+def _exactly(value: Value, structure: Structure) -> Surd | None:
+    return surd(_plain(value, structure)) if value.letters else surd(value)
+
+
+def _fraction(value: Value, structure: Structure) -> Fraction | None:
+    made = _exactly(value, structure)
+    return None if made is None else made.rational
+
+
+def _plain(value: Value, structure: Structure) -> Value:
+    """Return a value with its letters put in as their stand-ins."""
+    if value.op == "letter":
+        return Value("num", (Fraction(structure.letters[value.args[0]]),))
+    if value.op == "num":
+        return value
+    return Value(value.op, tuple(_plain(arg, structure) for arg in value.args))
+
+
+def _digits(value: Value, structure: Structure) -> Any:
+    return _evaluate(value, structure, _digit_maker())
+
+
+def enough_digits(numbers: Numbers) -> AbstractContextManager[Any]:
+    """Return the context in which arithmetic on these numbers keeps its digits."""
+    if numbers.kind != "digits":
+        return nullcontext()
+    context: AbstractContextManager[Any] = _digit_maker().workdps(_DIGITS)
+    return context
+
+
+def _digit_maker() -> Any:
+    """Return mpmath, which comes with sympy but loads without it."""
+    return import_module("mpmath")
+
+
+def _evaluate(value: Value, structure: Structure, mp: Any) -> Any:
+    match value.op:
+        case "num":
+            return mp.mpf(value.args[0].numerator) / value.args[0].denominator
+        case "letter":
+            return mp.mpf(structure.letters[value.args[0]])
+    parts = [_evaluate(arg, structure, mp) for arg in value.args]
+    match value.op:
+        case "+":
+            return parts[0] + parts[1]
+        case "-":
+            return parts[0] - parts[1]
+        case "*":
+            return parts[0] * parts[1]
+        case "/":
+            return parts[0] / parts[1]
+        case "^":
+            return parts[0] ** parts[1]
+        case "neg":
+            return -parts[0]
+        case "sqrt":
+            return mp.sqrt(parts[0])
+        case "sin" | "cos" | "tan":
+            return getattr(mp, value.op)(mp.radians(parts[0]))
+    return mp.degrees(getattr(mp, value.op)(parts[0]))

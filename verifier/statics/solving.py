@@ -1,0 +1,65 @@
+"""The independent solution of a structure, or the reason why equilibrium alone gives none."""
+
+from verifier.statics.freebodies import FreeBodies
+from verifier.statics.linear import Outcome, solve_equations
+from verifier.statics.solution import NoSolution, Solution
+from verifier.statics.values import Values
+from verifier.structure.model import Structure
+
+
+def solve(structure: Structure, bodies: FreeBodies | None = None) -> Solution | NoSolution:
+    """Return every reaction, member force and pin force of a structure in equilibrium.
+
+    Floats at once, exact expressions and written steps on demand. `bodies` may hand in free
+    bodies already made. Falsy where equilibrium has no single answer: see `NoSolution`.
+    """
+    bodies = bodies or FreeBodies(structure)
+    refused = _refused(bodies)
+    if refused is not None:
+        return refused
+    outcome = solve_equations(bodies.layout, bodies.size)
+    if outcome.values is None or outcome.idle:
+        from verifier.statics.diagnosis import diagnose
+
+        verdict = diagnose(bodies, outcome)
+        if isinstance(verdict, NoSolution):
+            return verdict
+        return _solution(bodies, outcome, verdict)
+    return _solution(bodies, outcome, ())
+
+
+def _refused(bodies: FreeBodies) -> NoSolution | None:
+    layout = bodies.layout
+    for touch in layout.touches:
+        if touch.kind == "fixing" and len(layout.on_bodies.get(touch.joint, ())) > 1:
+            held = " and ".join(layout.on_bodies[touch.joint])
+            return NoSolution(
+                "not solved",
+                f"the fixed support at {touch.joint} holds more than one body ({held}): "
+                "a fixing moment needs a single body to act on",
+            )
+    for known in layout.knowns:
+        if known.part not in layout.parts:
+            return NoSolution("not solved", f"{known.given.label} acts on nothing")
+    return None
+
+
+def _solution(bodies: FreeBodies, outcome: Outcome, notes: tuple[str, ...]) -> Solution:
+    from verifier.statics.lazily import exact_of, steps_of
+
+    values = Values(bodies, outcome.values or {})
+    return Solution(
+        values,
+        exact_of(bodies, outcome),
+        steps_of(bodies, values),
+        (*notes, *_slack(bodies, values)),
+    )
+
+
+def _slack(bodies: FreeBodies, values: Values) -> tuple[str, ...]:
+    largest = max((abs(value) for value in values.values()), default=0.0)
+    return tuple(
+        f"cable {member.name} would have to push"
+        for member in bodies.structure.members
+        if member.cable and values[member.name] < -1e-9 * largest
+    )

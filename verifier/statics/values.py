@@ -1,0 +1,72 @@
+"""The values of a solution: the unknowns, and internal forces at a joint on demand."""
+
+import re
+from collections.abc import Iterator, Mapping
+
+from verifier.statics.actions import FreeBody
+from verifier.statics.equations import equation, moment
+from verifier.statics.freebodies import FreeBodies
+
+_CUT = re.compile(r"(axial|shear|moment) at (\S+?)(?:, (left|right))?(?: on (\S+))?")
+
+
+class Values(Mapping[str, float]):
+    """Item → value. Iterates over reactions, members and pin forces.
+
+    Looking up `axial at K`, `shear at K` or `moment at K` cuts the body through joint K, just
+    before it (see `FreeBodies.through_body`; at the body's first end, just after it); where
+    something acts at K itself, `…, left` and `…, right` tell the two sides apart. Where K lies on
+    several bodies the first that passes through it counts, or the one named by ` on BODY`.
+    """
+
+    def __init__(self, bodies: FreeBodies, found: Mapping[str, float]) -> None:
+        self.bodies = bodies
+        self.found = dict(found)
+        self.cuts: dict[str, float] = {}
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.found)
+
+    def __len__(self) -> int:
+        return len(self.found)
+
+    def __getitem__(self, item: str) -> float:
+        if item in self.found:
+            return self.found[item]
+        if item not in self.cuts:
+            kind, piece = cut_piece(self.bodies, item)
+            self.cuts[item] = internal(piece, kind, self.found)
+        return self.cuts[item]
+
+
+def cut_piece(bodies: FreeBodies, item: str) -> tuple[str, FreeBody]:
+    """Return what an item such as `shear at K` asks for, and the piece that shows it.
+
+    Raises `KeyError` for any other item and for a joint that lies on no body.
+    """
+    match = _CUT.fullmatch(item)
+    if match is None:
+        raise KeyError(item)
+    kind, joint, side, named = match.groups()
+    owners = [named] if named else list(bodies.layout.on_bodies.get(joint, ()))
+    if not owners or any(owner not in bodies.bodies for owner in owners):
+        raise KeyError(item)
+    inner = [owner for owner in owners if joint in bodies.line(owner).joints[1:-1]]
+    just = {"left": "before", "right": "after", None: ""}[side]
+    return kind, bodies.through_body((inner or owners)[0], joint, just=just)
+
+
+def internal(piece: FreeBody, kind: str, values: Mapping[str, float]) -> float:
+    """Return the axial force, shear or moment on a cut face from equilibrium of the piece."""
+    face = next(a for a in piece.actions if a.kind == "cut" and a.item.startswith(kind))
+    terms, known = moment(piece, face.at) if kind == "moment" else equation(piece, face.along)
+    total = known
+    own = 0.0
+    largest = abs(known)
+    for item, coefficient in terms.items():
+        if item == face.item:
+            own = coefficient
+        elif item in values:
+            total += coefficient * values[item]
+            largest = max(largest, abs(coefficient * values[item]))
+    return 0.0 if abs(total) < 1e-12 * largest else -total / own + 0.0
