@@ -7,17 +7,18 @@ from typing import Any, NoReturn
 
 from verifier import __version__
 from verifier.errors import UsageError
+from verifier.reporting.words import languages
 
 FIRST_WORDS = """\
 Counterpoise checks statics worked by hand and shows where it first goes wrong.
 
-  counterpoise sample slip-hoist try      lay out a sample to play with, in the folder try
+  counterpoise sample slip-hoist try      lay out a sample in the folder try
   counterpoise check WORKING              check a working (text, LaTeX, photo, PDF)
                                           against the .given sheet beside it
   counterpoise new my.given               start a sheet of givens of your own
   counterpoise solve my.given             the independent solution of a sheet
   counterpoise faults                     what kinds of fault there are
-  counterpoise --help                     every command; COMMAND --help tells its options"""
+  counterpoise --help                     every command; each has its own --help"""
 
 
 class _Parser(ArgumentParser):
@@ -44,7 +45,7 @@ def parse(argv: list[str]) -> Namespace:
 
 def _must_be_known(argv: list[str], commands: dict[str, ArgumentParser]) -> None:
     word = next((word for word in argv if not word.startswith("-")), None)
-    if word is None or word in commands or argv[0].startswith("-"):
+    if word is None or word in commands or argv[0] != word:
         return
     near = difflib.get_close_matches(word.lower(), [name for name in commands], 1, 0.5)
     if Path(word).suffix and not near:
@@ -101,8 +102,11 @@ def _build() -> tuple[ArgumentParser, dict[str, ArgumentParser]]:
     sample.add_argument("folder", metavar="FOLDER", type=Path, nargs="?")
     shells = command("completion", "a script with which a shell completes these commands")
     shells.add_argument("shell", choices=("bash", "zsh", "fish"))
+    _add_mark(command("mark", "mark many scripts: one a file or a subfolder"))
+    _add_confirm(command("confirm", "after a bulk run: settle the doubtful lines"))
+    _add_draw(command("draw", "the figure as given, to hold beside the paper"))
     for each in made.values():
-        each.add_argument("--language", metavar="CODE", default="en", help="en, de")
+        each.add_argument("--language", metavar="CODE", default="en", help=", ".join(languages()))
     return parser, made
 
 
@@ -120,6 +124,53 @@ def _add_check(check: ArgumentParser) -> None:
         "--strict-rounding", action="store_true", help="early rounding counts as a fault"
     )
     _add_json(check)
+
+
+def _add_mark(mark: ArgumentParser) -> None:
+    mark.add_argument("sheet", metavar="SHEET", type=Path)
+    mark.add_argument("folder", metavar="FOLDER", type=Path, help="one script a file or subfolder")
+    add = mark.add_argument
+    add("--results", metavar="DIR", type=Path, help="where the results go, if not in FOLDER/_marks")
+    add("--scheme", metavar="FILE", type=Path, help="how marks are given")
+    add("--workers", metavar="N", type=int, default=0, help="processes; one a core if left out")
+    add("--cluster", metavar="ADDRESS", default="", help="share the work among machines")
+    add("--seconds", metavar="S", type=float, default=120.0, help="the most for one script")
+    add("--megabytes", metavar="M", type=int, default=600, help="the most memory for one script")
+    add("--again", action="store_true", help="check every script afresh")
+    add("--candidates", metavar="FILE", type=Path, help="a table of candidates")
+    add("--anonymous", action="store_true", help="numbers in place of names")
+    add("--by", metavar="NAME", default="", help="whose decisions these are")
+    add(
+        "--override",
+        nargs=4,
+        action="append",
+        default=[],
+        metavar=("SCRIPT", "ITEM", "MARKS", "WHY"),
+        help="a marker's decision over the tool's",
+    )
+    add("--overrides", metavar="FILE", type=Path, help="a table of such decisions")
+    add("--moderate", metavar="FILE", type=Path, help="compare with a second marker's table")
+    add("--forget", metavar="NAME", action="append", default=[], help="erase a candidate's data")
+    add("--strict-rounding", action="store_true", help="early rounding counts as a fault")
+    add("--plain", action="store_true", help="no spreadsheet, plain tables alone")
+    add("--quiet", action="store_true", help="no progress")
+
+
+def _add_confirm(confirm: ArgumentParser) -> None:
+    confirm.add_argument("folder", metavar="FOLDER", type=Path, help="the folder that was marked")
+    confirm.add_argument("--results", metavar="DIR", type=Path, help="where its results lie")
+    confirm.add_argument("--by", metavar="NAME", default="", help="who confirms")
+    confirm.add_argument(
+        "--all", dest="every", action="store_true", help="every line that may be misread"
+    )
+    confirm.add_argument("--plain", action="store_true", help="no spreadsheet")
+
+
+def _add_draw(draw: ArgumentParser) -> None:
+    draw.add_argument("sheet", metavar="SHEET", type=Path, help="a .given file")
+    draw.add_argument("--svg", metavar="FILE", type=Path, help="write it as SVG")
+    draw.add_argument("--png", metavar="FILE", type=Path, help="write it as PNG")
+    draw.add_argument("--body", metavar="NAME", help="the free body of a joint, body or cut")
 
 
 def _add_json(parser: ArgumentParser) -> None:

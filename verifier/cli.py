@@ -4,8 +4,9 @@ import os
 import sys
 from argparse import Namespace
 from collections.abc import Sequence
+from dataclasses import fields
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from verifier.errors import CounterpoiseError, UsageError
 
@@ -13,6 +14,7 @@ if TYPE_CHECKING:
     from verifier.findings import Result
     from verifier.pipeline import Sheet
 
+Options = TypeVar("Options")
 RIGHT, FAULT, UNUSABLE, OPEN = 0, 1, 2, 3
 """Exit statuses: nothing wrong, a fault, bad usage or file, undecided or unfinished."""
 
@@ -122,13 +124,14 @@ def _solve(args: Namespace) -> int:
     from verifier.errors import FileError
     from verifier.files import must_exist
     from verifier.pipeline import open_sheet, why_not
-    from verifier.statics import answers
     from verifier.statics.solution import NoSolution
 
     sheet = open_sheet(must_exist(args.sheet))
     solution = sheet.solution
     if isinstance(solution, NoSolution):
         raise FileError(sheet.label, why_not(solution))
+    from verifier.statics import answers
+
     asked, steps = answers(sheet.structure, solution), solution.steps()
     if args.json:
         from verifier.reporting.jsonlines import json_line
@@ -173,6 +176,41 @@ def _faults(args: Namespace) -> int:
     return RIGHT
 
 
+def _filled(options: type[Options], args: Namespace) -> Options:
+    names = {entry.name for entry in fields(options)}  # type: ignore[arg-type]
+    return options(**{name: value for name, value in vars(args).items() if name in names})
+
+
+def _mark(args: Namespace) -> int:
+    from verifier.marking.commands import mark
+    from verifier.marking.options import MarkOptions
+
+    options = _filled(MarkOptions, args)
+    return mark(args.sheet, args.folder, options)
+
+
+def _confirm(args: Namespace) -> int:
+    from verifier.marking.commands import confirm
+    from verifier.marking.options import ConfirmOptions
+
+    return confirm(args.folder, _filled(ConfirmOptions, args))
+
+
+def _draw(args: Namespace) -> int:
+    from verifier.files import must_exist
+    from verifier.pipeline import open_sheet
+    from verifier.reporting.figure import draw_png, draw_svg, draw_text
+
+    structure = open_sheet(must_exist(args.sheet)).structure
+    if args.svg:
+        args.svg.write_text(draw_svg(structure), encoding="utf-8")
+    if args.png:
+        args.png.write_bytes(draw_png(structure))
+    if not args.svg and not args.png:
+        print(draw_text(structure))
+    return RIGHT
+
+
 def _new(args: Namespace) -> int:
     from verifier.reporting.starting import commented_sheet, write_new
 
@@ -212,6 +250,9 @@ COMMANDS = {
     "check": _check,
     "solve": _solve,
     "read": _read,
+    "mark": _mark,
+    "confirm": _confirm,
+    "draw": _draw,
     "faults": _faults,
     "new": _new,
     "sample": _sample,
