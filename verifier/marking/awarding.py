@@ -11,6 +11,7 @@ from verifier.marking.scheme import Marks, Penalty, Scheme
 from verifier.marking.wording import answer_faults
 
 _RIGHT = ("agrees", "carried")
+_OPEN = ("doubtful", "undecided", "unread")
 
 
 @dataclass(frozen=True)
@@ -41,12 +42,17 @@ class ItemMarks:
 
 @dataclass(frozen=True)
 class ScriptMarks:
-    """A script's marks before any marker's decision. `provisional`: lines are in doubt."""
+    """A script's marks before any marker's decision.
+
+    `reasons` are losses that hang on no item, `bounds` what caps and rounding did to the total.
+    `provisional`: lines are in doubt.
+    """
 
     total: float
     out_of: float
     items: tuple[ItemMarks, ...]
     reasons: tuple[Reason, ...] = ()
+    bounds: tuple[Reason, ...] = ()
     provisional: bool = False
 
     def to_json(self) -> dict[str, Any]:
@@ -60,8 +66,8 @@ class ScriptMarks:
             ItemMarks(**(item | {"reasons": tuple(Reason(**why) for why in item["reasons"])}))
             for item in data["items"]
         )
-        reasons = tuple(Reason(**why) for why in data["reasons"])
-        return ScriptMarks(**(data | {"items": items, "reasons": reasons}))
+        why = {key: tuple(Reason(**one) for one in data[key]) for key in ("reasons", "bounds")}
+        return ScriptMarks(**(data | {"items": items} | why))
 
 
 @dataclass
@@ -113,13 +119,19 @@ def award(result: Result, scheme: Scheme) -> ScriptMarks:
         for item in order
     }
     items = tuple(marked[item] for item in scheme.items)
-    reasons = [*_loose(links.loose, purse)]
-    total = max(0.0, sum(item.total for item in items) + sum(why.change for why in reasons))
-    total = _bounded(total, scheme, reasons)
-    doubt = any(line.status in ("doubtful", "undecided", "unread") for line in result.lines)
-    return ScriptMarks(
-        total, _tidy(scheme.out_of), items, tuple(reasons), doubt or result.verdict == "undecided"
-    )
+    reasons = tuple(_loose(links.loose, purse))
+    total, bounds = total_of([item.total for item in items], reasons, scheme)
+    doubt = result.verdict == "undecided" or any(line.status in _OPEN for line in result.lines)
+    return ScriptMarks(total, _tidy(scheme.out_of), items, reasons, bounds, doubt)
+
+
+def total_of(
+    items: Sequence[float], reasons: Sequence[Reason], scheme: Scheme
+) -> tuple[float, tuple[Reason, ...]]:
+    """Return a script's total of its items' marks, and what caps and rounding did to it."""
+    bounds: list[Reason] = []
+    total = max(0.0, sum(items) + sum(why.change for why in reasons))
+    return _bounded(total, scheme, bounds), tuple(bounds)
 
 
 def _item(
