@@ -112,6 +112,16 @@ class Load(Protocol):
         """Its word in the sheet."""
         ...
 
+    @property
+    def label(self) -> str:
+        """What a report calls it: 'the 6 kN load at Q'."""
+        ...
+
+    @property
+    def source(self) -> int:
+        """The sheet's line that gave it; several loads of one line belong together."""
+        ...
+
     def resultants(self) -> tuple[Force | Couple, ...]:
         """Return the forces and couples that together are this load."""
         ...

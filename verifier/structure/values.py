@@ -1,14 +1,14 @@
 """Numbers of a sheet: exact trees of arithmetic that give a float at once and sympy on demand."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Union
 
 Plain = Union["Value", int, Fraction]
 
-_FUNCTIONS = {
+_FUNCTIONS: dict[str, Callable[[float], float]] = {
     "sqrt": math.sqrt,
     "sin": lambda d: math.sin(math.radians(d)),
     "cos": lambda d: math.cos(math.radians(d)),
@@ -41,7 +41,7 @@ class Value:
                 return float(self.args[0])
             case "letter":
                 return (letters or {})[self.args[0]]
-        parts = [arg.number(letters) for arg in self.args]
+        parts: list[float] = [arg.number(letters) for arg in self.args]
         match self.op:
             case "+":
                 return parts[0] + parts[1]
@@ -55,7 +55,7 @@ class Value:
                 return float(parts[0] ** parts[1])
             case "neg":
                 return -parts[0]
-        return _FUNCTIONS[self.op](parts[0])
+        return float(_FUNCTIONS[self.op](parts[0]))
 
     def exact(self) -> Any:
         """Return the value as a sympy expression, letters as positive symbols."""
@@ -108,6 +108,9 @@ class Value:
         return _combine("/", self, value(other))
 
     def __neg__(self) -> "Value":
+        if self.op == "neg":
+            inner: Value = self.args[0]
+            return inner
         return value(-self.args[0]) if self.op == "num" else Value("neg", (self,))
 
 
@@ -145,4 +148,22 @@ def _combine(op: str, left: Value, right: Value) -> Value:
                 return value(a / b)
             case "^" if b.denominator == 1 and abs(b) <= 16 and (a or b > 0):
                 return value(Fraction(a**b))
-    return Value(op, (left, right))
+    return _neutral(op, left, right) or Value(op, (left, right))
+
+
+def _neutral(op: str, left: Value, right: Value) -> Value | None:
+    """Return the result where one side is 0 or 1 and changes nothing, else None."""
+    a = left.args[0] if left.op == "num" else None
+    b = right.args[0] if right.op == "num" else None
+    match op:
+        case "+":
+            return right if a == 0 else left if b == 0 else None
+        case "-":
+            return -right if a == 0 else left if b == 0 else None
+        case "*" if a == 0 or b == 0:
+            return value(0)
+        case "*":
+            return right if a == 1 else left if b == 1 else None
+        case "/" | "^":
+            return left if b == 1 else None
+    return None

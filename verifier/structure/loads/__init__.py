@@ -1,1 +1,5 @@
-"""Load kinds: one file a kind, found by walking this folder."""
+"""Loads: one file a kind. Each has `WORD`, `EXAMPLE`, its dataclass and `build`.
+
+Every load tells its `kind`, its `label` (what a report calls it), its `source` (the sheet's line)
+and its `resultants()`.
+"""

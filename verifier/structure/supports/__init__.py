@@ -1,1 +1,1 @@
-"""Support kinds: one file a kind, found by walking this folder."""
+"""Supports: one file a kind. Each has `WORD`, `EXAMPLE`, its dataclass and `build`."""
