@@ -1,0 +1,322 @@
+"""Personal styles: independent habits of writing, each style a fixed mix that reads as one person."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, fields
+
+
+@dataclass(frozen=True)
+class Style:
+    """One person's habits."""
+
+    name: str
+    ascii: bool = False
+    latex: bool = False
+    sum_label: str = "ΣF_x = 0:"
+    moment_label: str = "ΣM_A = 0:"
+    moment_positive: str = "ccw"
+    form: str = "zero"
+    product: str = "paren"
+    unknown_first: bool = False
+    coefficient: bool = False
+    reaction_dress: str = "A_x"
+    roller_dress: str = "A_y"
+    member_dress: str = "F_AB"
+    comma: bool = False
+    figures: int = 3
+    decimals: int | None = None
+    units: str = "results"
+    moment_unit: str = "kNm"
+    trig: str = "degrees"
+    degree_figures: int = 2
+    degree_sign: bool = True
+    trig_space: bool = True
+    trig_bracket: bool = False
+    trig_place: str = "after"
+    connect: str = " → "
+    chain: str = " = "
+    steps: str = "short"
+    substitute: str = "value"
+    member_label: str = "(T)"
+    member_form: str = "signed"
+    reaction_arrow: str = "none"
+    heading: str = "Joint Q:"
+    whole: str = "Whole structure:"
+    section: str = "Section through {cut}:"
+    body: str = "FBD of {name}:"
+    assume: str = "positive"
+    declare: bool = False
+    order: str = "given"
+    shuffle: bool = False
+    inspection: str = "By inspection, {name} = 0 (zero-force)"
+    check: bool = False
+    restate: bool = False
+    angle_name: str = "θ"
+    define: str = "tan"
+    prose: bool = False
+    thousands: bool = False
+    moment_points: str = "supports"
+
+
+# Labels that come together: (along x, along y, about A); {a} is the point.
+LABELS: dict[str, tuple[str, str, str]] = {
+    "us": ("ΣF_x = 0:  ", "ΣF_y = 0:  ", "ΣM_{a} = 0:  "),
+    "us plain": ("ΣFx = 0: ", "ΣFy = 0: ", "ΣM{a} = 0: "),
+    "us arrows": ("→+ ΣF_x = 0:  ", "+↑ ΣF_y = 0:  ", "↺+ ΣM_{a} = 0:  "),
+    "us after": ("ΣF_x = 0 →+   ", "ΣF_y = 0 ↑+   ", "ΣM_{a} = 0 ↺+   "),
+    "uk resolve": ("R(→): ", "R(↑): ", "M({a}): "),
+    "uk words": ("Res. horiz.: ", "Res. vert.: ", "Taking moments about {a}: "),
+    "uk short": ("→: ", "↑: ", "Moments about {a}: "),
+    "german": ("→: ", "↑: ", "{a}↶: "),
+    "german sums": ("ΣH = 0: ", "ΣV = 0: ", "ΣM_{a} = 0: "),
+    "french": ("ΣF/x = 0 : ", "ΣF/y = 0 : ", "ΣM/{a} = 0 : "),
+    "italian": ("ΣX = 0: ", "ΣY = 0: ", "ΣM({a}) = 0: "),
+    "spanish": ("ΣFH = 0: ", "ΣFV = 0: ", "ΣM_{a} = 0: "),
+    "russian": ("ΣF_kx = 0: ", "ΣF_ky = 0: ", "Σm_{a}(F_k) = 0: "),
+    "chinese": ("ΣF_x = 0, ", "ΣF_y = 0, ", "ΣM_{a}(F) = 0, "),
+    "ascii sum": ("Sum Fx = 0: ", "Sum Fy = 0: ", "Sum M{a} = 0: "),
+    "ascii loud": ("SUM FX: ", "SUM FY: ", "SUM M{a}: "),
+    "ascii words": (
+        "sum of forces in x = 0 => ",
+        "sum of forces in y = 0 => ",
+        "(+ccw) sum M_{a}: ",
+    ),
+    "bare": ("Fx: ", "Fy: ", "M_{a}: "),
+    "bracketed": ("[ΣF_x = 0]  ", "[ΣF_y = 0]  ", "[ΣM_{a} = 0]  "),
+    "at": ("ΣFx = 0 → ", "ΣFy = 0 → ", "∑M@{a} = 0 → "),
+    "none": ("", "", ""),
+    "latex": (r"\sum F_x = 0: \quad ", r"\sum F_y = 0: \quad ", r"\sum M_{a} = 0: \quad "),
+    "semicolon": ("Σ Fx = 0 ;  ", "Σ Fy = 0 ;  ", "Σ M_{a} = 0 ;  "),
+}
+CW_LABELS = {
+    "us arrows": "↻+ ΣM_{a} = 0:  ",
+    "uk short": "{a}↷: ",
+    "german": "{a}↷: ",
+    "ascii words": "(+cw) sum M_{a}: ",
+    "us after": "ΣM_{a} = 0 ↻+   ",
+}
+MEMBER_WORDS = {
+    "(T)": (" (T)", " (C)"),
+    "(tension)": (" (tension)", " (compression)"),
+    "T": (" T", " C"),
+    "[tens]": (" [tens]", " [comp]"),
+    "tie": (" (tie)", " (strut)"),
+    "Zug": (" (Zug)", " (Druck)"),
+    "traction": (" (traction)", " (compression)"),
+    "tracción": (" (tracción)", " (compresión)"),
+    "comma": (", tension", ", compression"),
+    "tirante": (" (tirante)", " (puntone)"),
+    "none": ("", ""),
+}
+HEADINGS = {
+    "Joint Q:": "Joint {j}:",
+    "Joint Q": "Joint {j}",
+    "JOINT": "JOINT {j}",
+    "@ Q": "@ {j}",
+    "At": "At {j}:",
+    "FBD": "FBD of joint {j}",
+    "Knoten": "Knoten {j}:",
+    "nœud": "Nœud {j} :",
+    "Nudo": "Nudo {j}:",
+    "Nodo": "Nodo {j}:",
+    "Pin": "Pin {j}:",
+    "latex": r"\textbf{{Joint {j}}}",
+    "none": "",
+}
+
+_REGIONS: dict[str, dict[str, list[object]]] = {
+    "us": {
+        "sum_label": [
+            "us",
+            "us plain",
+            "us arrows",
+            "us after",
+            "bracketed",
+            "bare",
+            "semicolon",
+            "at",
+        ],
+        "reaction_dress": ["A_x", "Ax", "R_Ax", "A_{x}"],
+        "roller_dress": ["A_y", "R_A", "RAy"],
+        "member_dress": ["F_AB", "AB", "FAB", "F_{AB}", "T_AB"],
+        "member_label": ["(T)", "T", "(tension)", "comma", "none"],
+        "heading": ["Joint Q:", "Joint Q", "@ Q", "FBD", "none", "Pin"],
+        "whole": [
+            "Whole structure:",
+            "Entire structure",
+            "FBD of whole structure",
+            "Reactions:",
+            "",
+        ],
+        "product": ["paren", "paren", "times", "dot"],
+        "comma": [False],
+    },
+    "uk": {
+        "sum_label": ["uk resolve", "uk words", "uk short", "us plain", "none"],
+        "reaction_dress": ["H_A", "A_x", "HA", "X_A"],
+        "roller_dress": ["V_A", "R_A", "RA"],
+        "member_dress": ["AB", "F_AB", "T_AB", "FAB"],
+        "member_label": ["(tension)", "tie", "(T)", "comma", "[tens]", "none"],
+        "heading": ["At", "Joint Q", "none", "Joint Q:"],
+        "whole": ["Whole system:", "Whole structure", "Support reactions:", ""],
+        "product": ["times", "paren", "dot"],
+        "comma": [False],
+    },
+    "german": {
+        "sum_label": ["german", "german sums", "italian"],
+        "reaction_dress": ["A_H", "AH"],
+        "roller_dress": ["A_V", "AV"],
+        "member_dress": ["S_AB", "AB"],
+        "member_label": ["Zug", "none"],
+        "heading": ["Knoten"],
+        "whole": ["Gesamtsystem:", "Auflagerkräfte:", ""],
+        "product": ["dot", "times"],
+        "comma": [True],
+    },
+    "french": {
+        "sum_label": ["french", "italian"],
+        "reaction_dress": ["X_A"],
+        "roller_dress": ["Y_A"],
+        "member_dress": ["N_AB", "F_AB"],
+        "member_label": ["traction", "none"],
+        "heading": ["nœud"],
+        "whole": ["Réactions :", "Ensemble :", ""],
+        "product": ["times", "dot", "paren"],
+        "comma": [True, True, False],
+    },
+    "latin": {
+        "sum_label": ["spanish", "italian", "us plain"],
+        "reaction_dress": ["H_A", "HA"],
+        "roller_dress": ["V_A", "VA"],
+        "member_dress": ["F_AB", "N_AB"],
+        "member_label": ["tracción", "none"],
+        "heading": ["Nudo", "Nodo"],
+        "whole": ["Reacciones:", "Estructura completa:", ""],
+        "product": ["dot", "paren", "times"],
+        "comma": [True, False],
+    },
+    "slav": {
+        "sum_label": ["russian", "us plain", "us"],
+        "reaction_dress": ["X_A", "HA", "H_A"],
+        "roller_dress": ["Y_A", "R_A", "VA"],
+        "member_dress": ["S_AB", "N_AB"],
+        "member_label": ["none", "none", "(T)"],
+        "heading": ["Joint Q:", "none"],
+        "whole": ["Reactions:", ""],
+        "product": ["dot"],
+        "comma": [True, True, False],
+    },
+    "asia": {
+        "sum_label": ["chinese", "italian", "us"],
+        "reaction_dress": ["F_Ax", "H_A"],
+        "roller_dress": ["F_Ay", "V_A"],
+        "member_dress": ["F_AB", "N_AB"],
+        "member_label": ["none", "(T)", "(tension)"],
+        "heading": ["Joint Q", "none", "Joint Q:"],
+        "whole": ["Whole structure:", ""],
+        "product": ["times", "dot"],
+        "comma": [False],
+    },
+    "ascii": {
+        "sum_label": ["ascii sum", "ascii loud", "ascii words", "bare", "none"],
+        "reaction_dress": ["A_x", "Ax", "RAx"],
+        "roller_dress": ["Ay", "RA", "R_A"],
+        "member_dress": ["FAB", "AB", "F_AB"],
+        "member_label": ["(T)", "T", "[tens]", "none"],
+        "heading": ["Joint Q", "@ Q", "JOINT", "Joint Q:"],
+        "whole": ["Whole truss", "FBD whole", "Reactions:"],
+        "product": ["star", "x", "paren"],
+        "comma": [False],
+        "ascii": [True],
+        "connect": [" => ", " -> ", ", so "],
+    },
+    "latex": {
+        "sum_label": ["latex"],
+        "reaction_dress": ["A_x", "A_{x}"],
+        "roller_dress": ["A_y"],
+        "member_dress": ["F_{AB}"],
+        "member_label": ["latex"],
+        "heading": ["Joint Q:"],
+        "whole": ["Whole structure:"],
+        "product": ["paren", "cdot"],
+        "comma": [False],
+        "latex": [True],
+        "connect": [r" \Rightarrow "],
+    },
+}
+
+_HABITS: dict[str, list[object]] = {
+    "form": ["zero", "zero", "balance", "zero left", "solve"],
+    "moment_positive": ["ccw", "ccw", "cw"],
+    "unknown_first": [False, True],
+    "coefficient": [False, True],
+    "figures": [3, 3, 4],
+    "decimals": [None, None, 2],
+    "units": ["results", "results", "all", "none", "square"],
+    "moment_unit": ["kNm", "kN·m", "kN m"],
+    "trig": ["degrees", "degrees", "named", "slope", "decimal"],
+    "degree_figures": [1, 2, 2],
+    "degree_sign": [True, True, False],
+    "trig_space": [True, True, False],
+    "trig_bracket": [False, False, True],
+    "trig_place": ["after", "after", "before"],
+    "connect": [" → ", " ⇒ ", "  ∴ ", "\n∴ ", "\n", ", so "],
+    "steps": ["short", "short", "chain", "expr", "gather", "gather chain"],
+    "substitute": ["value", "name", "name then value"],
+    "member_form": ["signed", "arrow", "signed", "then"],
+    "reaction_arrow": ["none", "after", "brackets"],
+    "assume": ["positive", "positive", "likely", "random"],
+    "declare": [False, True],
+    "order": ["given", "unknowns first", "known first"],
+    "check": [False, False, True],
+    "restate": [False, False, True],
+    "define": ["tan", "tan", "arctan", "atan"],
+    "angle_name": ["θ", "α"],
+    "prose": [False, False, True],
+    "thousands": [False, True],
+    "moment_points": ["supports", "any"],
+}
+
+ORDER = [
+    "us",
+    "uk",
+    "us",
+    "german",
+    "ascii",
+    "french",
+    "uk",
+    "us",
+    "latin",
+    "slav",
+    "asia",
+    "ascii",
+]
+
+
+def make_style(index: int) -> Style:
+    """Style number `index`: always the same person, habits drawn independently of each other."""
+    rng = random.Random(f"writer {index}")
+    region = "latex" if index in (16, 29) else ORDER[index % len(ORDER)]
+    names = {f.name for f in fields(Style)}
+    chosen: dict[str, object] = {}
+    for habit, values in {**_HABITS, **_REGIONS[region]}.items():
+        chosen[habit] = rng.choice(values)
+    label = str(chosen["sum_label"])
+    chosen["moment_label"] = label
+    if chosen["units"] == "all" and chosen["product"] not in ("paren",):
+        chosen["units"] = "results"
+    if chosen.get("ascii"):
+        chosen["degree_sign"] = False
+        chosen["trig_bracket"] = True if chosen["trig_space"] is False else chosen["trig_bracket"]
+        chosen["angle_name"] = "theta"
+        chosen["define"] = "atan"
+    if chosen.get("latex"):
+        chosen["angle_name"] = r"\theta"
+        chosen["define"] = "tan"
+        chosen["reaction_arrow"] = "none"
+        chosen["trig_bracket"] = False
+    return Style(name=f"{index:02d} {region}", **{k: v for k, v in chosen.items() if k in names})  # type: ignore[arg-type]
+
+
+STYLES = [make_style(i) for i in range(30)]
