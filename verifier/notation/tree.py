@@ -162,7 +162,12 @@ class Relation:
     '⇒'-like operators start a new equation inside a line and are split off by the parser, so
     `ops` are '=' or '≈'. `marks[i]` belong to `sides[i]`. `tag` is an equation number '(1)'.
     `continues` is true where the line starts with '='. `closing` is true for an equation that was
-    introduced as a check.
+    introduced as a check. `others` are other readings that the same writing allows, as in
+    `20/2 sin 45°` (half of twenty times the sine, or twenty over twice the sine) and in `1,500`
+    where nothing decides: a line is right if one of its readings is.
+
+    A balance with `= 0` left out gets it: op '=' and a `Num` 0 of empty span and text at the end.
+    A restated value (`F = −16.2 → 16.2 kN (C)`) is a relation of one side that `continues`.
     """
 
     span: Span
@@ -172,6 +177,7 @@ class Relation:
     tag: str = ""
     continues: bool = False
     closing: bool = False
+    others: tuple["Relation", ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,380 @@
+"""Tokens → our own tree: grouping of arguments, the grammar's parse, and the classes."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any, cast
+
+from lark import Token, Tree
+from lark.exceptions import UnexpectedInput
+from lark.lexer import Lexer
+
+from verifier import grammars
+from verifier.notation import numbers, units
+from verifier.notation.grouping import ready
+from verifier.notation.names import canonical
+from verifier.notation.slips import Slip, unexpected
+from verifier.notation.source import Source
+from verifier.notation.tokens import FRACTIONS, Tok
+from verifier.notation.tree import (
+    Add,
+    Div,
+    Expr,
+    Func,
+    Mul,
+    Name,
+    Neg,
+    Num,
+    Pow,
+    Span,
+    Unit,
+    walk,
+)
+
+Built = tuple[Expr, int, int]
+
+
+class _Ready(Lexer):
+    """Hands lark the tokens that are already cut."""
+
+    def __init__(self, conf: Any) -> None:
+        pass
+
+    def lex(self, data: Any, parser_state: Any = None) -> Iterator[Token]:
+        yield from data
+
+
+def parse(
+    tokens: list[Tok], source: Source, comma: numbers.Comma
+) -> tuple[tuple[Expr, ...], tuple[Expr, ...] | None]:
+    """Return the sides of a chain, and the sides read another way where the writing allows one.
+
+    A quotient before an implicit product (`20/2 sin 45°`, `PL/4a`) is read from left to right;
+    the other reading takes the whole product as divisor. Raises `Slip` where understanding stops.
+    """
+    grouped = ready(tokens)
+    stream = [Token(t.kind, t.text, start_pos=t.start, end_pos=t.end) for t in grouped]
+    try:
+        tree = _grammar().parse(cast(Any, stream))
+    except UnexpectedInput as error:
+        raise unexpected(getattr(error, "token", None), grouped) from None
+    builder = _Builder(source, comma, tight=False)
+    sides = builder.sides(tree)
+    if not builder.ambiguous:
+        return sides, None
+    return sides, _Builder(source, comma, tight=True).sides(tree)
+
+
+def _grammar() -> Any:
+    return grammars.parser("working", lexer=_Ready, propagate_positions=False)
+
+
+class _Builder:
+    """Turns the grammar's tree into ours; each step gives the node and its plain columns."""
+
+    def __init__(self, source: Source, comma: numbers.Comma, tight: bool) -> None:
+        self.source = source
+        self.comma = comma
+        self.tight = tight
+        self.ambiguous = False
+
+    def sides(self, tree: Any) -> tuple[Expr, ...]:
+        return tuple(self.sum(child)[0] for child in tree.children if isinstance(child, Tree))
+
+    def span(self, start: int, end: int) -> Span:
+        return self.source.span(start, end)
+
+    def sum(self, tree: Any) -> Built:
+        terms: list[tuple[int, Expr]] = []
+        sign, low, high = 1, -1, -1
+        signed = False
+        for child in tree.children:
+            if isinstance(child, Token):
+                low = _start(child) if low < 0 else low
+                signed = signed or not terms
+                sign = -sign if child == "-" else sign
+                continue
+            expr, start, end = self.term(child)
+            low = start if low < 0 else low
+            high = end
+            terms.append((sign, expr))
+            sign = 1
+        if len(terms) > 1:
+            return Add(self.span(low, high), tuple(terms)), low, high
+        only_sign, only = terms[0]
+        if only_sign < 0:
+            return Neg(self.span(low, high), only), low, high
+        return only, low, high
+
+    def term(self, tree: Any) -> Built:
+        run = _Product(self)
+        children = tree.children
+        index = 0
+        while index < len(children):
+            child = children[index]
+            index += 1
+            if not isinstance(child, Token):
+                run.times(self.factor(child))
+                continue
+            divisor = self.unary(children[index])
+            index += 1
+            if child.type == "TIMES":
+                run.times(divisor)
+                continue
+            following = _implicit(children, index)
+            if following and not _plain_fraction(run, divisor, children[index]):
+                self.ambiguous = True
+                if self.tight:
+                    inner = _Product(self)
+                    inner.times(divisor)
+                    for extra in children[index : index + following]:
+                        inner.times(self.factor(extra))
+                    divisor = inner.done()
+                    index += following
+            run.over(divisor)
+        return run.done()
+
+    def unary(self, tree: Any) -> Built:
+        *signs, last = tree.children
+        expr, low, high = self.factor(last)
+        if not signs:
+            return expr, low, high
+        low = _start(signs[0])
+        if sum(s == "-" for s in signs) % 2:
+            return Neg(self.span(low, high), expr), low, high
+        return expr, low, high
+
+    def factor(self, tree: Any) -> Built:
+        atom, *rest = tree.children
+        expr, low, high = self.atom(atom)
+        index = 0
+        while index < len(rest):
+            token = rest[index]
+            if isinstance(token, Tree):
+                exponent, _, high = self.exponent(token)
+                expr = Pow(self.span(low, high), expr, exponent)
+            elif token.type == "SUP":
+                high = _end(token)
+                expr = Pow(self.span(low, high), expr, self.superscript(token))
+            elif token.type == "UNIT":
+                high = _end(token)
+                expr = self.with_unit(expr, token, low, high)
+            index += 1
+        return expr, low, high
+
+    def exponent(self, tree: Any) -> Built:
+        *signs, last = tree.children
+        expr, low, high = self.atom(last)
+        if signs and signs[0] == "-":
+            return Neg(self.span(_start(signs[0]), high), expr), _start(signs[0]), high
+        return expr, low, high
+
+    def superscript(self, token: Token) -> Expr:
+        digits = token.translate(_UP)
+        span = self.span(_start(token), _end(token))
+        value = float(digits)
+        number = Num(span, self.source.line[span[0] : span[1]], abs(value), abs(value), abs(value))
+        return Neg(span, number) if value < 0 else number
+
+    def atom(self, item: Any) -> Built:
+        if isinstance(item, Token):
+            low, high = _start(item), _end(item)
+            expr = self.number(item) if item.type == "NUM" else self.name(item)
+            return expr, low, high
+        if item.data == "group":
+            inner, _, _ = self.sum(item.children[1])
+            low, high = _start(item.children[0]), _end(item.children[-1])
+            if isinstance(inner, Num | Name):
+                return inner, low, high
+            return replace(inner, span=self.span(low, high)), low, high
+        return self.call(item)
+
+    def call(self, tree: Any) -> Built:
+        func = tree.children[0]
+        arg, _, _ = self.sum(tree.children[-2])
+        low, high = _start(func), _end(tree.children[-1])
+        high = max(high, _end(tree.children[-2].children[-1]) if high == _start(func) else high)
+        name = function_name(func)
+        span = self.span(low, high)
+        if name in ("sin", "cos", "tan", "cot", "sec", "csc"):
+            arg = _radians(arg)
+        expr: Expr
+        if name in _RECIPROCAL:
+            one = Num((span[0], span[0]), "", 1.0, 1.0, 1.0)
+            expr = Div(span, one, Func(span, _RECIPROCAL[name], arg))
+        else:
+            expr = Func(span, name, arg)
+        if len(tree.children) == 5:
+            expr = Pow(span, expr, self.superscript(tree.children[1]))
+        return expr, low, high
+
+    def number(self, token: Token) -> Expr:
+        low, high = _start(token), _end(token)
+        span = self.span(low, high)
+        text = self.source.line[span[0] : span[1]]
+        if token in FRACTIONS:
+            value = FRACTIONS[str(token)][0] / FRACTIONS[str(token)][1]
+            return Num(span, text, value, value, value)
+        if token.endswith(_FEET_ENDS):
+            return self.feet(token, span, text)
+        try:
+            digits = numbers.plain_digits(str(token), self.comma)
+            value, bottom, top = numbers.interval(digits)
+        except ValueError:
+            raise Slip(low, f"two decimal points in {token}", "two decimal points") from None
+        return Num(span, text, value, bottom, top)
+
+    def feet(self, token: Token, span: Span, text: str) -> Expr:
+        """Return feet and inches as one length in feet, exact as written."""
+        found = numbers.FEET_INCHES.fullmatch(str(token))
+        if found is None:
+            raise Slip(_start(token), "feet and inches that cannot be read", "unknown number")
+        inches = float(found.group(2)) + numbers.fraction(found.group(3))
+        value = float(found.group(1)) + inches / 12
+        half = 0.5 / 12
+        unit = Unit(span, "ft", "length", 0.3048, (0, 1))
+        return Num(span, text, value, value - half, value + half, unit)
+
+    def name(self, token: Token) -> Expr:
+        span = self.span(_start(token), _end(token))
+        text = self.source.line[span[0] : span[1]]
+        if token in ("π", "pi"):
+            return Num(span, text, math.pi, math.pi, math.pi)
+        base, sub = undress(str(token))
+        return Name(span, text, base, sub)
+
+    def with_unit(self, expr: Expr, token: Token, low: int, high: int) -> Expr:
+        span = self.span(_start(token), _end(token))
+        unit = units.unit(str(token).strip("[] "), span)
+        if unit is None:
+            raise Slip(_start(token), f"unit not known: {token}", "unknown unit")
+        if isinstance(expr, Num | Name):
+            return replace(expr, span=(expr.span[0], max(span[1], expr.span[1])), unit=unit)
+        if isinstance(expr, Mul | Div):
+            return replace(expr, span=self.span(low, high), unit=unit)
+        return Mul(self.span(low, high), (expr,), unit)
+
+
+class _Product:
+    """Gathers the factors of a term from left to right."""
+
+    def __init__(self, builder: _Builder) -> None:
+        self.builder = builder
+        self.factors: list[Built] = []
+
+    def times(self, factor: Built) -> None:
+        self.factors.append(factor)
+
+    def over(self, divisor: Built) -> None:
+        """Divide what stands so far; `F · 5/13` keeps its slope 5/13 together."""
+        last = self.factors[-1]
+        names = any(not isinstance(f[0], Num) for f in self.factors[:-1])
+        if names and _bare_number(last[0]) and _bare_number(divisor[0]):
+            top, kept = last, self.factors[:-1]
+        else:
+            top, kept = self.done(), []
+        low, high = top[1], divisor[2]
+        quotient = _lift_unit(Div(self.builder.span(low, high), top[0], divisor[0]))
+        self.factors = [*kept, (quotient, low, high)]
+
+    def done(self) -> Built:
+        if len(self.factors) == 1:
+            return self.factors[0]
+        low, high = self.factors[0][1], self.factors[-1][2]
+        flat = tuple(factor[0] for factor in self.factors)
+        return _lift_unit(Mul(self.builder.span(low, high), flat)), low, high
+
+
+_UP = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
+_FEET_ENDS = ("in", '"', "''")
+_RECIPROCAL = {"cot": "tan", "sec": "cos", "csc": "sin"}
+_FUNCTION_NAMES = {
+    "sen": "sin", "tg": "tan", "ctg": "cot", "cosec": "csc", "√": "sqrt", "arcsen": "asin",
+    "arctg": "atan", "arcsin": "asin", "arccos": "acos", "arctan": "atan",
+}  # fmt: skip
+
+
+def function_name(token: str) -> str:
+    """Return our name of a written function: `tan⁻¹`, `arctan`, `arctg` are all atan."""
+    letters = "".join(c for c in token.lower() if c.isalpha()) or token
+    name = _FUNCTION_NAMES.get(letters, letters)
+    inverse = "-" in token or "⁻" in token
+    return f"a{name}" if inverse and name in ("sin", "cos", "tan") else name
+
+
+def undress(text: str) -> tuple[str, str]:
+    """Return (base, sub) of a written name: A_{x} → A, x; S₁ → S, 1; PR → PR, ''."""
+    head, mark, tail = text.partition("_")
+    if mark:
+        return canonical(head), canonical(tail)
+    plain = canonical(text)
+    letters = plain.rstrip("0123456789")
+    if letters != plain and letters.isalpha():
+        return letters, plain[len(letters) :]
+    return plain, ""
+
+
+def _start(token: Token) -> int:
+    return token.start_pos or 0
+
+
+def _end(token: Token) -> int:
+    return token.end_pos or 0
+
+
+def _bare_number(expr: Expr) -> bool:
+    return isinstance(expr, Num) and expr.unit is None
+
+
+def _implicit(children: list[Any], index: int) -> int:
+    """Count the factors from `index` on that follow without a sign of multiplication."""
+    count = 0
+    while index + count < len(children) and not isinstance(children[index + count], Token):
+        count += 1
+    return count
+
+
+def _plain_fraction(run: _Product, divisor: Built, follower: Any) -> bool:
+    """Tell whether `3/5` before a name is a slope: three fifths of it, and nothing else."""
+    first = follower.children[0]
+    name = isinstance(first, Token) and first.type == "NAME"
+    return name and _bare_number(run.factors[-1][0]) and _bare_number(divisor[0])
+
+
+def _lift_unit(expr: Mul | Div) -> Mul | Div:
+    """Give a force or moment unit behind the last number of a product to the whole of it."""
+    parts = expr.factors if isinstance(expr, Mul) else (expr.top, expr.bottom)
+    last = parts[-1]
+    if not (isinstance(last, Num) and last.unit and last.unit.kind in ("force", "moment")):
+        return expr
+    if any(_has_unit(part) for part in parts[:-1]):
+        return expr
+    bare = replace(last, unit=None, span=(last.span[0], last.span[0] + len(last.text)))
+    if isinstance(expr, Mul):
+        return replace(expr, factors=(*expr.factors[:-1], bare), unit=last.unit)
+    return replace(expr, bottom=bare, unit=last.unit)
+
+
+def _has_unit(expr: Expr) -> bool:
+    match expr:
+        case Num() | Name():
+            return expr.unit is not None and expr.unit.kind != "angle"
+        case Mul():
+            return expr.unit is not None or any(map(_has_unit, expr.factors))
+        case Div():
+            return expr.unit is not None or _has_unit(expr.top) or _has_unit(expr.bottom)
+        case Add():
+            return any(_has_unit(term) for _, term in expr.terms)
+        case Neg():
+            return _has_unit(expr.inner)
+        case _:
+            return False
+
+
+def _radians(arg: Expr) -> Expr:
+    """Wrap an angle that can only be in radians: it carries π, or the unit says so."""
+    if isinstance(arg, Num) and arg.unit is not None and arg.unit.text.lower().startswith("rad"):
+        return Func(arg.span, "rad", replace(arg, unit=None))
+    if any(isinstance(node, Num) and node.value == math.pi for node in walk(arg)):
+        return Func(arg.span, "rad", arg)
+    return arg

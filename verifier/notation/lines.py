@@ -1,0 +1,252 @@
+"""A whole line → its parts: labels, headings, equations, marks, words, each in its place."""
+
+import re
+from dataclasses import replace
+
+from verifier.notation import render
+from verifier.notation import source as sources
+from verifier.notation.clauses import Context, clause
+from verifier.notation.headings import heading_at
+from verifier.notation.labels import label_at
+from verifier.notation.names import Lexicon, lexicon
+from verifier.notation.numbers import Comma
+from verifier.notation.source import Source
+from verifier.notation.tree import (
+    Line,
+    Mark,
+    Names,
+    Part,
+    Prose,
+    Relation,
+    Struck,
+    Unread,
+)
+
+LONGEST = 20_000
+_SPACE = re.compile(r"[\s;,:|]*(?:\.(?=\s|$|[A-Z]))?[\s;,:|]*")
+_LEADS_ON = re.compile(r"(?:∴|∵|⇒|=>|->|→|⟹|[|]|--+>)\s*")
+_BREAK = re.compile(
+    r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard>;|∴|∵|⇒|=>|⟹|-+>|:(?!=))|(?P<arrow>→)|(?P<comma>,(?=\s|[^\W\d]|$))"
+    r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))|(?P<cell>\|)"
+    r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore|giving|which gives|gives|giving|i\.e\.|ie|then|"
+    r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et|quindi|da cui|luego|entonces|"
+    r"por lo tanto|więc|stąd|zatem|oraz|отсюда|откуда|также|и)(?![\w_']))"
+)
+_BULLET = re.compile(
+    r"\s*(?:[-*+•◦▪‣o–]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)|\(?[ivx]{1,4}[.)]\s+"
+    r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
+)
+_LEAD = re.compile(
+    r"(?:(?:so|hence|thus|therefore|then|now|and|also|but|next|finally|again|similarly|likewise|giving|gives|which gives|we get|get|"
+    r"where|with|because|since|as|so that|i\.e\.|ie|solve|solving|result|answer|ans\.?|from above|from before|from this|using|"
+    r"rearranging|rearrange|simplifying|dividing|recall|note|that|resolve|daraus|folgt|also|somit|damit|mit|wegen|"
+    r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque|si ha|con|luego|entonces|por lo tanto|por tanto|"
+    r"de donde|se tiene|więc|stąd|zatem|czyli|oraz|z tego|отсюда|откуда|тогда|следовательно|得|所以|因此|故|由此)(?![\w'])[\s,:]*)+",
+    re.I,
+)
+_CLOSING = re.compile(
+    r"(?:as a )?(?:closing |final |quick )?(?:check(?:ing)?|verify|verification|cross-?check|Probe|Kontrolle|vérification|contrôle|"
+    r"verifica|controllo|comprobación|comprobacion|verificación|verificacion|sprawdzenie|kontrola|проверка|перевірка|验算|检验|検算)"
+    r"(?![\w])[\s:,.;]*(?:using |by |with |of )?",
+    re.I,
+)
+_BY = re.compile(r"(?:by|from|due to) (?P<w>inspection|symmetry)[\s,:]*", re.I)
+_STRUCK = re.compile(r"~~(.+?)~~")
+_BOLD = re.compile(
+    r"(?<![\w)*])\*\*(?=\S)|(?<=\S)\*\*(?![\w(*])|`|(?<![\w])__(?=\w)|(?<=\w)__(?!\w)"
+)
+_TAGGED = re.compile(
+    r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}|[A-Za-z*])\s?[)\]]\s*$"
+)
+_TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*$")
+_TAG_FIRST = re.compile(r"\s*[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?\s+(?=\S)")
+
+
+def read_line(text: str, number: int, names: Names) -> Line:
+    """Read one written line into its parts; never raises for what is written.
+
+    `number` counts lines from 1. Spans are 0-based columns of `text`. Top-level parts stand in
+    order and do not overlap, but for `Struck` parts, which may lie inside a `Relation` (they come
+    after it). What has no meaning becomes `Unread`, with the column where understanding stopped.
+
+    >>> read_line("Ax + 3 = 0", 1, Names()).reads_as
+    'Ax + 3 = 0'
+    """
+    return read_source(sources.plain(text), number, names)
+
+
+def read_source(
+    source: Source, number: int, names: Names, comma: Comma = "open", tagged: bool = False
+) -> Line:
+    """Read a line that is in plain characters already; `tagged` where `(1)` at its end counts."""
+    if len(source.text) > LONGEST:
+        whole = source.span(0, len(source.text))
+        slip = Unread(whole, 0, "longer than any line of a working", "too long")
+        return Line(number, source.line, (slip,))
+    reader = _Reader(source, lexicon(names), comma, tagged)
+    parts = tuple(reader.run())
+    return Line(number, source.line, parts, render.line(parts))
+
+
+class _Reader:
+    """Walks one line from left to right."""
+
+    def __init__(self, source: Source, lex: Lexicon, comma: Comma, tagged: bool) -> None:
+        self.source = source
+        self.lex = lex
+        self.comma = comma
+        self.text = source.text
+        self.end = len(self.text.rstrip())
+        self.at = 0
+        self.parts: list[Part] = []
+        self.struck: list[Struck] = []
+        self.labelled = False
+        self.closing = False
+        self.tag = ""
+        self.tagged = tagged
+
+    def run(self) -> list[Part]:
+        """Return the parts in order."""
+        self._mask()
+        self._tags()
+        bullet = _BULLET.match(self.text, self.at, self.end)
+        self.at = bullet.end() if bullet else self.at
+        first = True
+        while self.at < self.end:
+            self._skip()
+            if self.at >= self.end:
+                break
+            before = self.at
+            if not (self._label() or self._word(first)):
+                self._clause()
+            first = False
+            if self.at <= before:
+                self.at = before + 1
+        return self._placed()
+
+    def _placed(self) -> list[Part]:
+        """Put the struck parts where they stand, behind a part that holds them."""
+        return sorted([*self.parts, *self.struck], key=lambda part: part.span[0])
+
+    def _mask(self) -> None:
+        """Blank out what is crossed out and what only sets the type."""
+        if "~~" in self.text:
+            for match in _STRUCK.finditer(self.text):
+                inner = sources.Source(self.source.line, *self._inside(match))
+                read = _Reader(inner, self.lex, self.comma, False).run()
+                self.struck.append(Struck(self.source.span(*match.span()), tuple(read)))
+            self.text = _STRUCK.sub(lambda m: " " * len(m.group()), self.text)
+        if "*" in self.text or "`" in self.text or "__" in self.text:
+            self.text = _BOLD.sub(lambda m: " " * len(m.group()), self.text)
+
+    def _inside(
+        self, match: re.Match[str]
+    ) -> tuple[str, tuple[int, ...] | None, tuple[int, ...] | None]:
+        blank = " " * match.start(1) + match.group(1)
+        starts, ends = self.source.starts, self.source.ends
+        if starts is None or ends is None:
+            return blank, None, None
+        return blank, starts[: match.end(1)], ends[: match.end(1)]
+
+    def _tags(self) -> None:
+        match = _TAGGED.search(self.text, 0, self.end) or (
+            _TAG_NEAR.search(self.text, 0, self.end) if self.tagged else None
+        )
+        if match and "=" in self.text[: match.start()]:
+            self.tag, self.end = match.group(1), match.start()
+            return
+        first = _TAG_FIRST.match(self.text, 0, self.end)
+        if first and "=" in self.text[first.end() :] and self.text[first.end()] not in "=+-":
+            self.tag, self.at = first.group(1), first.end()
+
+    def _skip(self) -> None:
+        gap = _SPACE.match(self.text, self.at, self.end)
+        self.at = gap.end() if gap else self.at
+
+    def _label(self) -> bool:
+        found = label_at(self.source, self.at, self.end, self.lex)
+        if found is None:
+            leads = _LEADS_ON.match(self.text, self.at, self.end)
+            if leads:
+                self.at = leads.end()
+                return True
+            return False
+        self.parts.append(found.label)
+        self.at = found.end
+        self.labelled = True
+        return True
+
+    def _word(self, first: bool) -> bool:
+        """Take a heading, or words that lead on to what follows."""
+        if by := _BY.match(self.text, self.at, self.end):
+            span = self.source.span(by.start(), by.end("w"))
+            meaning = "inspection" if by["w"].lower() == "inspection" else "symmetry"
+            self.parts.append(Mark(span, self.source.line[span[0] : span[1]], meaning))
+            self.at = by.end()
+            return True
+        if closing := _CLOSING.match(self.text, self.at, self.end):
+            if closing.end() < self.end or first:
+                self.closing = True
+                self._prose(closing.start(), closing.end())
+                return True
+        if found := heading_at(self.source, self.at, self.end, self.lex):
+            heading, stop = found
+            self.parts.append(heading)
+            self.at = stop
+            return True
+        if lead := _LEAD.match(self.text, self.at, self.end):
+            self._prose(lead.start(), lead.end())
+            return True
+        return False
+
+    def _prose(self, start: int, end: int) -> None:
+        stop = start + len(self.text[start:end].rstrip(" ,:;."))
+        self.parts.append(Prose(self.source.span(start, stop)))
+        self.at = end
+
+    def _clause(self) -> None:
+        stop = self._clause_end()
+        follows = bool(self.parts) and isinstance(self.parts[-1], Relation)
+        context = Context(
+            self.source, self.lex, self.comma, self.labelled, self.closing, self.tag, follows
+        )
+        for part in clause(self.text, self.at, stop, context):
+            self._add(part)
+        self.at = stop
+
+    def _add(self, part: Part) -> None:
+        """Append a part; marks that stand alone behind a value belong to it."""
+        last = self.parts[-1] if self.parts else None
+        if isinstance(part, Mark) and isinstance(last, Relation):
+            marks = list(last.marks) or [()] * len(last.sides)
+            marks[-1] = (*marks[-1], part)
+            self.parts[-1] = replace(last, marks=tuple(marks), span=(last.span[0], part.span[1]))
+            return
+        self.parts.append(part)
+
+    def _clause_end(self) -> int:
+        depth = 0
+        for match in _BREAK.finditer(self.text, self.at, self.end):
+            kind = match.lastgroup
+            if kind == "open":
+                depth += 1
+            elif kind == "close":
+                depth = max(0, depth - 1)
+            elif (
+                (depth == 0 or (kind == "hard" and match.group() in ";∴⇒"))
+                and match.start() > self.at
+                and self._breaks(match)
+            ):
+                return match.start()
+        return self.end
+
+    def _breaks(self, match: re.Match[str]) -> bool:
+        before, after = self.text[self.at : match.start()], self.text[match.end() : self.end]
+        kind = match.lastgroup
+        if kind == "arrow":
+            return bool(re.match(r"\s*[\w(√+.½-]", after)) and bool(before.strip())
+        if kind == "wide":
+            return "=" in before and bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
+        if kind == "stop":
+            return not re.search(r"(?:^|[\s(])[^\W\d_]{1,4}$", before) or "=" in before
+        return True

@@ -1,0 +1,200 @@
+"""Names as people dress them: what may be a name, how a run of letters falls apart, what it may be.
+
+Everything goes by the writing and the table of names alone, never by values.
+"""
+
+import re
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from verifier.notation.tree import Name, Names
+
+GREEK = {
+    "alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε", "zeta": "ζ",
+    "eta": "η", "theta": "θ", "iota": "ι", "kappa": "κ", "lambda": "λ", "mu": "μ", "nu": "ν",
+    "xi": "ξ", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "chi": "χ",
+    "psi": "ψ", "omega": "ω", "Alpha": "Α", "Beta": "Β", "Gamma": "Γ", "Delta": "Δ",
+    "Theta": "Θ", "Lambda": "Λ", "Phi": "Φ", "Psi": "Ψ", "Omega": "Ω", "varphi": "φ",
+    "vartheta": "θ", "varepsilon": "ε",
+}  # fmt: skip
+_BELOW = str.maketrans("₀₁₂₃₄₅₆₇₈₉ₐₑₕᵢⱼₖₗₘₙₒₚᵣₛₜᵤᵥₓᵧ", "0123456789aehijklmnoprstuvxy")
+_JUNK = re.compile(
+    r"[_{}\\\s,()]+|mathrm|text(?:rm|it)?|mathit|mathbf|boldsymbol|vec|overline|bar|hat"
+)
+_GREEK_WORD = re.compile(
+    r"(?<![A-Za-z])(?:" + "|".join(sorted(GREEK, key=len, reverse=True)) + r")(?![a-z])"
+)
+
+AXES = {
+    "x": "x", "y": "y", "X": "x", "Y": "y", "h": "x", "v": "y", "H": "x", "V": "y",
+    "hor": "x", "ver": "y", "horiz": "x", "vert": "y", "z": "y", "Z": "y", "х": "x", "у": "y",
+}  # fmt: skip
+_FORCE_LETTERS = "FTCSNPfsPQRDZKB"
+_REACTION_LETTERS = {"R": "", "F": "", "X": "x", "Y": "y", "H": "x", "V": "y", "N": "", "B": ""}
+
+Kind = Literal["member", "reaction", "moment", "letter", "pin", "force", "length", "axial", "shear"]
+Candidate = tuple[str, ...]
+
+
+@lru_cache(maxsize=8192)
+def canonical(text: str) -> str:
+    """Return a name without its dress: `F_{AB}` → FAB, `theta` → θ, `T₁` → T1."""
+    text = text.replace("\\", "")
+    if text.isalnum() and text.isascii() and text not in GREEK and not text[-1:].isdigit():
+        return text
+    text = _GREEK_WORD.sub(lambda m: GREEK[m.group()], text.replace("_", " "))
+    return _JUNK.sub("", text.translate(_BELOW))
+
+
+@dataclass(frozen=True)
+class Lexicon:
+    """The table of names made ready: canonical joints, letters and member writings."""
+
+    joints: frozenset[str]
+    letters: frozenset[str]
+    members: dict[str, tuple[str, str]]
+    bodies: frozenset[str]
+    bare: bool
+    force: str
+
+    def pair(self, text: str) -> tuple[str, str] | None:
+        """Return the two joints that `text` (already canonical) writes side by side, if any."""
+        if text in self.members:
+            return self.members[text]
+        for cut in range(1, len(text)):
+            if text[:cut] in self.joints and text[cut:] in self.joints:
+                return (text[:cut], text[cut:])
+        return None
+
+
+@lru_cache(maxsize=64)
+def lexicon(names: Names) -> Lexicon:
+    """Build the lexicon of a table of names, once for each table."""
+    members: dict[str, tuple[str, str]] = {}
+    for one, two in names.members:
+        first, second = canonical(one), canonical(two)
+        members[first + second] = (first, second)
+        members[second + first] = (first, second)
+    letters = frozenset(map(canonical, names.letters | names.extra))
+    joints = frozenset(map(canonical, names.joints))
+    bodies = frozenset(map(canonical, names.bodies))
+    bare = not (joints or letters or members)
+    return Lexicon(joints, letters, members, bodies, bare, names.units[0])
+
+
+def is_known(text: str, lex: Lexicon) -> bool:
+    """Tell whether a canonical writing is a name of the table in one of its dresses."""
+    return bool(text) and _known(text, lex) is not None
+
+
+def _known(text: str, lex: Lexicon) -> Candidate | None:
+    if text in lex.letters:
+        return ("letter", text)
+    if pair := lex.pair(text):
+        return ("member", *pair)
+    if len(text) > 1 and text[-1] in AXES and text[:-1] in lex.joints:
+        return ("reaction", text[:-1], AXES[text[-1]])
+    if len(text) < 2:
+        return None
+    head, tail = text[0], text[1:]
+    if (head in _FORCE_LETTERS or head == "L") and (pair := lex.pair(tail)):
+        return ("member", *pair)
+    if head in "RFXYHVNMTBm" and tail in lex.joints:
+        return ("reaction", tail)
+    if head in "RFXYHVBTM" and len(tail) > 1:
+        if tail[-1] in AXES and tail[:-1] in lex.joints:
+            return ("reaction", tail[:-1], tail[-1])
+        if tail[0] in AXES and tail[1:] in lex.joints:
+            return ("reaction", tail[1:], tail[0])
+    return None
+
+
+def dress(name: Name) -> tuple[Candidate, ...]:
+    """List what a name may be by its writing alone, likeliest first.
+
+    Candidates are tuples: ('letter', 'θ'), ('member', 'Q', 'R'), ('length', 'Q', 'R'),
+    ('reaction', 'P', 'x'), ('reaction', 'P', '') for a roller's or a whole reaction,
+    ('moment', 'P'), ('pin', 'C', 'x') (a pin between bodies, written like a reaction),
+    ('axial', 'K'), ('shear', 'K'), ('words', 'load on deck') for a phrase. Joints are canonical
+    (`canonical`); where a writing can be cut into two joints in several ways (U12L1), each cut is
+    listed. Letters that carry a joint are tried too: F_P may be a force called F_P or the load at P,
+    ('force', 'P').
+    """
+    text = canonical(name.text if name.sub == "" else f"{name.base}_{name.sub}")
+    if " " in name.text.strip() and "_" not in name.text and not name.sub:
+        return (("words", name.text.strip().lower()),)
+    return _dress(canonical(name.base), canonical(name.sub), text)
+
+
+@lru_cache(maxsize=4096)
+def _dress(base: str, sub: str, text: str) -> tuple[Candidate, ...]:
+    found: list[Candidate] = [("letter", text)]
+    whole = [(text, "")] if not sub else [(base + sub, ""), (base, sub)]
+    for head, tail in whole:
+        if not tail:
+            found += _run(head)
+    if sub:
+        found += _with_sub(base, sub)
+    return tuple(dict.fromkeys(found))
+
+
+def _pairs(text: str) -> list[Candidate]:
+    cuts = [(text[:i], text[i:]) for i in range(1, len(text))]
+    good = [c for c in cuts if _jointlike(c[0]) and _jointlike(c[1])]
+    return [(kind, *c) for c in good for kind in ("member", "length")]
+
+
+def _jointlike(text: str) -> bool:
+    return bool(re.fullmatch(r"[^\W\d_](?:\d+|[^\W\d_])?\d*'*", text)) or text.isdigit()
+
+
+def _at(joint: str, axis: str) -> list[Candidate]:
+    return [("reaction", joint, axis), ("pin", joint, axis)]
+
+
+def _run(text: str) -> list[Candidate]:
+    """Candidates of a run of letters without a subscript: QR, FQR, Ax, RAx, VA, MA."""
+    found: list[Candidate] = []
+    if len(text) > 1 and text[-1] in AXES and _jointlike(text[:-1]):
+        found += _at(text[:-1], AXES[text[-1]])
+    if len(text) > 1:
+        head, tail = text[0], text[1:]
+        found += _headed(head, tail)
+        found += _pairs(text)
+        if head in _FORCE_LETTERS or head == "L":
+            found += _pairs(tail)
+    return found
+
+
+def _headed(head: str, tail: str) -> list[Candidate]:
+    """Candidates of a force letter with a subscript or glued tail: R+A, R+Ax, M+A, V+A, F+xA."""
+    found: list[Candidate] = []
+    if head in "Mm" and _jointlike(tail):
+        found += [("moment", tail)]
+    if head in _REACTION_LETTERS and _jointlike(tail):
+        found += _at(tail, _REACTION_LETTERS[head])
+        found += [("force", tail)]
+    if head in "NV" and _jointlike(tail):
+        found += [("axial" if head == "N" else "shear", tail)]
+    if head in _REACTION_LETTERS and len(tail) > 1:
+        if tail[-1] in AXES:
+            found += _at(tail[:-1], AXES[tail[-1]])
+        if tail[0] in AXES:
+            found += _at(tail[1:], AXES[tail[0]])
+    if head in "PWGQFT" and _jointlike(tail):
+        found += [("force", tail)]
+    return found
+
+
+def _with_sub(base: str, sub: str) -> list[Candidate]:
+    found: list[Candidate] = []
+    if sub in AXES and _jointlike(base):
+        found += _at(base, AXES[sub])
+    if sub in ("M", "m") and _jointlike(base):
+        found += [("moment", base)]
+    if len(base) == 1 or base in ("Rx", "Ry", "Fx", "Fy"):
+        found += _headed(base[0], sub + base[1:])
+    if sub.strip("0123456789") and len(base) == 1:
+        found += _pairs(sub)
+    return found

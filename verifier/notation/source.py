@@ -1,0 +1,80 @@
+"""A line in plain characters with a map back to the line as typed."""
+
+import unicodedata
+from dataclasses import dataclass
+
+from verifier.notation.tree import Span
+
+_ALIKE = {
+    "-": "−–—‐‑‒﹣－",
+    "×": "✕✖⨯╳",
+    "·": "∙⋅•‧・●∗",
+    "/": "∕⁄",
+    "'": "′’‘ʹʼ´",
+    '"': "″”“„",
+    "°": "º˚ᵒ",
+    "≈": "≃≅∼≐≒",
+    "Σ": "∑𝛴𝚺",
+    "⇒": "⟹⟾➔➜➡⇨⇛⟶⇔⟺",
+    "↺": "⟲↶⤺🔄⭯⥀",
+    "↻": "⟳↷⤻🔃⭮⥁",
+    "↑": "⇑⬆",
+    "↓": "⇓⬇",
+    "←": "⇐⬅⟵",
+    "✓": "✔☑",
+    "✗": "✘☒",
+    "∥": "‖",
+    "⊥": "⟂",
+    "θ": "ϑ𝜃",
+    "φ": "ϕ",
+    "ε": "ϵ",
+    "Δ": "∆",
+    "Ω": "Ω",
+    " ": "\u00a0\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000",
+}
+
+
+def _table() -> dict[int, str]:
+    table = {ord(other): plain for plain, others in _ALIKE.items() for other in others}
+    for code in range(0xFF01, 0xFF5F):
+        table.setdefault(code, unicodedata.normalize("NFKC", chr(code)))
+    for code in (0x200B, 0x200C, 0x200D, 0xFEFF, 0x2060, 0xFE0F, 0x2061, 0x2062):
+        table[code] = " "
+    return table
+
+
+_PLAIN = _table()
+
+
+@dataclass(frozen=True)
+class Source:
+    """A line as typed (`line`) and in plain characters (`text`).
+
+    `starts[i]`, `ends[i]` are the place in `line` of plain character `i`; both are None where the
+    two stand character for character.
+    """
+
+    line: str
+    text: str
+    starts: tuple[int, ...] | None = None
+    ends: tuple[int, ...] | None = None
+
+    def span(self, start: int, end: int) -> Span:
+        """Return the place in the typed line of plain characters `start` to `end`."""
+        if self.starts is None or self.ends is None:
+            return (start, end)
+        if not self.starts:
+            return (0, 0)
+        if start >= end:
+            place = self.starts[start] if start < len(self.starts) else self.ends[-1]
+            return (place, place)
+        return (self.starts[start], max(self.ends[start:end]))
+
+    def place(self, index: int) -> int:
+        """Return the column in the typed line of plain character `index`."""
+        return self.span(index, index)[0]
+
+
+def plain(line: str) -> Source:
+    """Return a typed line with look-alike characters made one, character for character."""
+    return Source(line, line if line.isascii() else line.translate(_PLAIN))

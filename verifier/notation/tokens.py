@@ -1,0 +1,336 @@
+"""The tokens of an expression, cut by hand from plain characters with their places kept."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from verifier.notation import units, words
+from verifier.notation.names import GREEK, Lexicon, canonical, is_known
+
+LETTER = "A-Za-zÀ-ÖØ-öø-ɏͰ-ΡΤ-ϿЀ-ӿµ"
+SUBSCRIPT = "₀-₉ₐ-ₜᵢᵣᵤᵥᵦᵧᵨ"
+SUPERSCRIPT = "⁰¹²³⁴-⁹"
+CJK = "\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af"
+
+
+@dataclass(frozen=True, slots=True)
+class Tok:
+    """A token: `kind` is the grammar's terminal or WORD, MARK, BAD; places are plain columns."""
+
+    kind: str
+    text: str
+    start: int
+    end: int
+
+
+_NUMBER = r"\d{1,3}(?:(?:,\d{3})+|(?:\.\d{3}){2,}|(?:[ ']\d{3})+)(?![\d,.]*\d)(?:[.,]\d+)?|\d[\d.,]*\d|\d|[.,]\d+"
+_TOKEN = re.compile(
+    rf"""
+    (?P<space>\s+)
+  | (?P<num>\d{{1,3}}(?:\.\d{{3}})+,\d+ | \d{{1,3}}(?:[,']\d{{3}})+\.\d+
+      | \d{{1,3}}(?:[\ ']\d{{3}})+(?:[.,]\d+)?(?!\d) | \d+(?:[.,]\d+)* (?:[eE][+-]\d{{1,2}}(?![\d.]))?
+      | (?<![\d\w])[.,]\d+ | [½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
+  | (?P<word>[{LETTER}](?:[{LETTER}0-9{SUBSCRIPT}]|'+(?![0-9])|_\{{[^{{}}]*\}}|_\([^()]*\)|_(?=[{LETTER}0-9{SUBSCRIPT}]))*)
+  | (?P<cjk>[{CJK}]+)
+  | (?P<sup>(?:⁻?[{SUPERSCRIPT}])+)
+  | (?P<power>\*\*|\^)
+  | (?P<eq>:=|==|=|≈|≡|≙)
+  | (?P<sign>[+-])
+  | (?P<times>[*·×])
+  | (?P<div>[/÷])
+  | (?P<root>√)
+  | (?P<deg>°)
+  | (?P<open>[(\[{{⟦])
+  | (?P<close>[)\]}}⟧])
+  | (?P<bar>\|)
+  | (?P<arrow>[↑↓→←↺↻↗↘↖↙✓✗])
+  | (?P<soft>[.,!?…])
+  | (?P<other>.)
+    """,
+    re.VERBOSE | re.DOTALL,
+)
+_FUNCTION = re.compile(
+    r"(?:arc|Arc)?(?:sin|cos|tan|cot)|(?:a|A)(?:sin|cos|tan)|sen|arcsen|tg|arctg|ctg|sec|csc|cosec"
+    r"|Sin|Cos|Tan|SIN|COS|TAN|SEN|sqrt|SQRT|Sqrt|abs|ABS"
+)
+_INVERSE = re.compile(r"\s?(?:\^\s?\{?\s?-\s?1\s?\}?|\^\(-1\)|⁻¹|-1(?=\s?\())")
+_TAIL = re.compile(r"$|[0-9(₀-₉_]|[α-ω]")
+FRACTIONS = {
+    "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅕": (1, 5), "⅖": (2, 5),
+    "⅗": (3, 5), "⅘": (4, 5), "⅙": (1, 6), "⅚": (5, 6), "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8),
+    "⅞": (7, 8),
+}  # fmt: skip
+_LOADS = re.compile(r"([qwpPFWQGQT])([abcdehlLrsR])\d?")
+
+
+def function_at(word: str, lex: Lexicon) -> tuple[int, int] | None:
+    """Return the place of a function's name inside a run of letters, or None."""
+    if word in words.NOT_FUNCTION:
+        return None
+    for match in _FUNCTION.finditer(word):
+        start, end = match.span()
+        before, after = word[:start], word[end:]
+        if not _argument(after, lex):
+            continue
+        if not before or any(c.isupper() or c in "_₁₂₃₄₅'" or c.isdigit() for c in before):
+            return (start, end)
+        if len(before) == 1 or is_known(canonical(before), lex) or _loads(before):
+            return (start, end)
+    return None
+
+
+def _argument(after: str, lex: Lexicon) -> bool:
+    if _TAIL.match(after):
+        return True
+    head = re.match(r"[A-Za-z]+", after)
+    if head is None:
+        return True
+    return (
+        head.group() in GREEK
+        or canonical(after) in lex.letters
+        or (len(after) == 1
+        and after.isupper())
+    )
+
+
+def _loads(text: str) -> bool:
+    return bool(_LOADS.fullmatch(text))
+
+
+class Scanner:
+    """Cuts one stretch of plain text into tokens; `comma` tells how commas are read."""
+
+    def __init__(self, text: str, start: int, end: int, lex: Lexicon) -> None:
+        self.text = text
+        self.at = start
+        self.end = end
+        self.lex = lex
+        self.out: list[Tok] = []
+
+    def run(self) -> list[Tok]:
+        """Return the tokens in order."""
+        while self.at < self.end:
+            match = _TOKEN.match(self.text, self.at, self.end)
+            if match is None:  # cannot be: the last branch takes anything
+                break
+            kind = match.lastgroup or "other"
+            handler = getattr(self, f"_{kind}", None)
+            before = self.at
+            if handler is None:
+                self.push(kind, match.end())
+            else:
+                handler(match)
+            if self.at == before:
+                self.at = match.end()
+        return self.out
+
+    def push(self, kind: str, end: int) -> None:
+        """Add a token from the present place to `end` and go on there."""
+        self.out.append(Tok(_KIND.get(kind, kind), self.text[self.at : end], self.at, end))
+        self.at = end
+
+    def _space(self, match: re.Match[str]) -> None:
+        self.at = match.end()
+
+    def _num(self, match: re.Match[str]) -> None:
+        self.push("num", match.end())
+        self._feet()
+        self.unit(self.at)
+
+    def _feet(self) -> None:
+        mark = re.compile(
+            r"\s?(?:'|’|ft)\s?-?\s?(\d+(?:\.\d+)?(?:\s\d/\d+)?)\s?(?:\"|''|in\b)|(''|['\"])"
+        ).match(self.text, self.at, self.end)
+        if mark is None:
+            return
+        if mark.group(2) and re.match(r"[A-Za-z]", self.text[mark.end() : mark.end() + 1]):
+            return
+        last = self.out.pop()
+        kind = "FEET" if mark.group(1) else "NUM"
+        if kind == "FEET":
+            self.out.append(Tok("FEET", self.text[last.start : mark.end()], last.start, mark.end()))
+            self.at = mark.end()
+        else:
+            self.out.append(last)
+            self.push("unit", mark.end())
+
+    def unit(self, at: int) -> None:
+        """Take a unit that follows a number or a bracket, if one does."""
+        gap = _GAP.match(self.text, at, self.end)
+        start = gap.end() if gap else at
+        if start < self.end and self.text[start] == "[":
+            inner = _BRACKETED.match(self.text, start, self.end)
+            if inner and units.PATTERN.fullmatch(inner.group(1).strip()):
+                self.at = start
+                self.push("unit", inner.end())
+            return
+        match = units.PATTERN.match(self.text, start, self.end)
+        if match is None or self._is_name(match, start > at):
+            return
+        self.at = start
+        self.push("unit", match.end())
+
+    def _is_name(self, match: re.Match[str], spaced: bool) -> bool:
+        """Tell whether what looks like a unit after a number is a name of the sheet."""
+        text = match.group()
+        if text == "in" and re.match(r"\s+[a-z(]", self.text[match.end() : match.end() + 3]):
+            return True
+        after = self.text[match.end() : match.end() + 2].lstrip()[:1]
+        if after and after in "(_'" and len(text) == 1 and after != "(":
+            return True
+        if function_at(text, self.lex):
+            return True
+        if canonical(text) not in self.lex.letters and not is_known(canonical(text), self.lex):
+            return False
+        return not spaced or text not in ("m", "N", "kN", "ft")
+
+    def _word(self, match: re.Match[str]) -> None:
+        word = match.group()
+        place = function_at(word, self.lex)
+        if place is None:
+            self._name(match.end())
+        elif place[0] == 0:
+            self._function(self.at + place[1])
+        else:
+            self._name(self.at + place[0])
+
+    def _function(self, end: int) -> None:
+        inverse = _INVERSE.match(self.text, end, self.end)
+        self.push("func", inverse.end() if inverse else end)
+
+    def _root(self, match: re.Match[str]) -> None:
+        self.push("func", match.end())
+
+    def _name(self, end: int) -> None:
+        word = self.text[self.at : end]
+        if word in ("x", "X", "х") and self._between():
+            self.push("times", end)
+        elif units.PATTERN.fullmatch(word) and word in words.UNIT_WORDS and self._after_value():
+            self.push("unit", end)
+        elif self._glued(end):
+            return
+        else:
+            kinds = list(pieces(word, self.lex))
+            if kinds[0][1] == "word" and self._capital(word, end):
+                kinds = [(len(word), "name")]
+            for size, kind in kinds:
+                self.push(kind, self.at + size)
+
+    def _capital(self, word: str, end: int) -> bool:
+        """Tell whether a common word such as `By` or `As` is a name here: no word follows it."""
+        if len(word) > 2 or not word[0].isupper():
+            return False
+        follows = re.match(rf"\s+([a-z{LETTER}]+)", self.text[end : self.end])
+        return follows is None or function_at(follows.group(1), self.lex) is not None
+
+    def _glued(self, end: int) -> bool:
+        """Take `U1-L2` as one name where the table has such a member."""
+        match = _HYPHEN.match(self.text, end, self.end)
+        if match is None or self.lex.bare:
+            return False
+        whole = canonical(self.text[self.at : end] + match.group(1))
+        for text in (whole, whole[1:]):
+            if text in self.lex.members:
+                self.push("name", match.end())
+                return True
+        return False
+
+    def _between(self) -> bool:
+        """Tell whether the present place stands between two operands."""
+        if not self.out or self.out[-1].kind not in ("NUM", "NAME", "RPAR", "UNIT", "FEET", "SUP"):
+            return False
+        rest = self.text[self.at + 1 : self.end].lstrip()
+        spaced = (
+            self.text[self.at + 1 : self.at + 2] == " " or rest[:1].isdigit() or rest[:1] == "("
+        )
+        return spaced and bool(rest) and (rest[0].isalnum() or rest[0] in "(√[.-½⅓¼¾⅔")
+
+    def _after_value(self) -> bool:
+        return bool(self.out) and self.out[-1].kind in ("NUM", "RPAR", "NAME", "SUP")
+
+    def _deg(self, match: re.Match[str]) -> None:
+        self.push("unit", match.end())
+
+    def _open(self, match: re.Match[str]) -> None:
+        if match.group() == "[" and self._after_value():
+            before = self.at
+            self.unit(self.at)
+            if self.at != before:
+                return
+        self.push("open", match.end())
+
+    def _close(self, match: re.Match[str]) -> None:
+        self.push("close", match.end())
+        self.unit(self.at) if self._unit_follows() else None
+
+    def _unit_follows(self) -> bool:
+        match = units.PATTERN.match(
+            self.text, self.at + (self.text[self.at : self.at + 1] == " "), self.end
+        )
+        return match is not None and match.group() in words.UNIT_WORDS
+
+    def _soft(self, match: re.Match[str]) -> None:
+        """A point is a product between operands (`6.RB`), else it says nothing."""
+        if match.group() == "." and self.out and self.at + 1 < self.end:
+            nxt = self.text[self.at + 1]
+            if self.out[-1].kind in ("NUM", "UNIT", "RPAR") and (nxt.isalpha() or nxt == "("):
+                self.push("times", match.end())
+                return
+            rest = self.text[self.at + 1 : self.end].lstrip()
+            if nxt == " " and rest and rest[0].isdigit() and self.text[self.at - 1] == " ":
+                self.push("times", match.end())
+                return
+        self.push("soft", match.end())
+
+
+_GAP = re.compile(r"[  ]{0,2}")
+_BRACKETED = re.compile(r"\[([^\[\]]{1,12})\]")
+_HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
+_KIND = {
+    "num": "NUM", "name": "NAME", "func": "FUNC", "unit": "UNIT", "sign": "SIGN",
+    "times": "TIMES", "div": "DIV", "power": "POW", "sup": "SUP", "open": "LPAR", "close": "RPAR",
+    "eq": "EQ", "arrow": "MARK", "cjk": "WORD", "word": "WORD", "soft": "SOFT", "bar": "BAR",
+    "other": "BAD",
+}  # fmt: skip
+
+
+def pieces(word: str, lex: Lexicon) -> Iterator[tuple[int, str]]:
+    """Cut a run of letters into names of the table; what cannot be cut stays one name or word.
+
+    Yields (length, 'name' or 'word').
+    """
+    text = canonical(word)
+    if is_known(text, lex):
+        yield (len(word), "name")
+    elif word.lower() in words.STOP:
+        yield (len(word), "word")
+    elif cut := _cut(word, lex):
+        for size in cut:
+            yield (size, "name")
+    elif len(word) == 2 and _loads(word) and not word.isupper():
+        yield (1, "name")
+        yield (1, "name")
+    elif word.isalpha() and len(word) > 3 and word[1:].islower() and word not in GREEK:
+        yield (len(word), "word")
+    else:
+        yield (len(word), "name")
+
+
+def _cut(word: str, lex: Lexicon) -> list[int]:
+    """Cut `word` into the fewest known names, each piece a whole writing; [] where it cannot be."""
+    if len(word) > 14 or lex.bare:
+        return []
+    best: list[list[int] | None] = [[]] + [None] * len(word)
+    for end in range(1, len(word) + 1):
+        for start in range(end):
+            before = best[start]
+            if before is None or word[start] in "_'₀₁₂₃₄₅₆₇₈₉" or word[start].isdigit():
+                continue
+            if is_known(canonical(word[start:end]), lex) and not word[end : end + 1].startswith(
+                "_"
+            ):
+                old = best[end]
+                if old is None or len(before) + 1 < len(old):
+                    best[end] = [*before, end - start]
+    found = best[-1]
+    return found if found and len(found) > 1 else []
