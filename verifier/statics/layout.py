@@ -65,6 +65,9 @@ class Layout:
             if name not in self.home
             and (name in self.on_bodies or name in self.on_members or name in held)
         )
+        self.used = tuple(
+            name for name in structure.joints if name in self.joints or name in self.home
+        )
         self.bodies = tuple(body.name for body in structure.bodies)
         self.parts = (*self.joints, *self.bodies)
         self.member_ends = {member.name: (member.start, member.end) for member in structure.members}

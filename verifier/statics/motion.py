@@ -114,7 +114,9 @@ def _piecemeal(bodies: FreeBodies, way: Motion) -> str:
             joint = bodies.line(body).joints[0]
             x, y = bodies.points[joint]
             u, v = way.points.get(joint, (0.0, 0.0))
-            said.append(f"body {body} can turn about {_place(bodies, (x - v / turn, y + u / turn))}")
+            said.append(
+                f"body {body} can turn about {_place(bodies, (x - v / turn, y + u / turn))}"
+            )
     on_bodies = bodies.layout.on_bodies
     free = [name for name in way.points if name not in on_bodies]
     free.sort(key=lambda name: -math.hypot(*way.points[name]))
