@@ -48,6 +48,15 @@ def decide(marks: ScriptMarks, overrides: Iterable[Override], scheme: Scheme) ->
     return Final(replace(marks, total=total, items=items, bounds=bounds), decided)
 
 
+def blank(scheme: Scheme) -> ScriptMarks:
+    """Return the marks of a script that the tool could not judge: nothing, for a marker to set."""
+    items = tuple(
+        ItemMarks(item, 0.0, marks.method, 0.0, marks.answer)
+        for item, marks in scheme.items.items()
+    )
+    return ScriptMarks(0.0, scheme.out_of, items, provisional=True)
+
+
 def checked(override: Override, scheme: Scheme) -> Override:
     """Return a decision that the scheme allows. Raises `UsageError` for any other."""
     item = " ".join(override.item.split())

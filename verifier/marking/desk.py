@@ -58,6 +58,8 @@ def open_desk(sheet: str, *, strict_rounding: bool = False) -> Desk:
     """Open the product's desk on a sheet's text: read and solved once."""
     pipeline = import_module("verifier.pipeline")
     ready = pipeline.open_sheet(sheet if "\n" in sheet else sheet + "\n")
+    if not ready.solution:
+        pipeline.check_against(ready, "\n")  # raises the reason, before any script is opened
 
     def check(working: Path | str) -> Result:
         result: Result = pipeline.check_against(ready, working, strict_rounding=strict_rounding)

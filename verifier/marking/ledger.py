@@ -31,7 +31,7 @@ CREATE TABLE IF NOT EXISTS meta (key TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE TABLE IF NOT EXISTS scripts (
     name TEXT PRIMARY KEY, digest TEXT NOT NULL, stamp TEXT NOT NULL, key TEXT NOT NULL,
     tool TEXT NOT NULL, reason TEXT NOT NULL, again INTEGER NOT NULL, gone INTEGER NOT NULL,
-    reading TEXT, result TEXT, marks_key TEXT NOT NULL DEFAULT '', marks TEXT);
+    verdict TEXT NOT NULL, reading TEXT, result TEXT, marks_key TEXT NOT NULL, marks TEXT);
 CREATE TABLE IF NOT EXISTS corrections (
     script TEXT NOT NULL, digest TEXT NOT NULL, line INTEGER NOT NULL, read TEXT NOT NULL,
     text TEXT NOT NULL, who TEXT NOT NULL, at TEXT NOT NULL, PRIMARY KEY (script, digest, line));
@@ -64,6 +64,7 @@ class Row:
     marks_key: str = ""
     marks: ScriptMarks | None = None
     tool: str = ""
+    verdict: str = ""
 
 
 class Ledger:
@@ -135,9 +136,9 @@ class Ledger:
         reading = stored.dump_lines(row.read) if row.read and not same else None
         result = stored.dump(row.result) if row.result else None
         self._base.execute(
-            "INSERT OR REPLACE INTO scripts VALUES (?,?,?,?,?,?,?,?,?,?,?,?)",
+            "INSERT OR REPLACE INTO scripts VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)",
             (row.name, row.digest, row.stamp, row.key, row.tool, row.reason, row.again, row.gone,
-             reading, result, row.marks_key, _dumped(row.marks)),
+             row.verdict, reading, result, row.marks_key, _dumped(row.marks)),
         )  # fmt: skip
 
     def put_marks(self, name: str, key: str, marks: ScriptMarks | None) -> None:
@@ -160,11 +161,21 @@ class Ledger:
     def heads(self) -> dict[str, Row]:
         """Return every script's row without its reading, result and marks."""
         found = self._base.execute(
-            "SELECT name, digest, stamp, key, reason, again, gone, marks_key FROM scripts"
+            "SELECT name, digest, stamp, key, reason, again, gone, marks_key, verdict FROM scripts"
         )
         return {
-            name: Row(name, digest, stamp, key, reason, bool(again), bool(gone), marks_key=marked)
-            for name, digest, stamp, key, reason, again, gone, marked in found
+            name: Row(
+                name,
+                digest,
+                stamp,
+                key,
+                reason,
+                bool(again),
+                bool(gone),
+                marks_key=marked,
+                verdict=verdict,
+            )
+            for name, digest, stamp, key, reason, again, gone, marked, verdict in found
         }
 
     def row(self, name: str) -> Row | None:
@@ -183,7 +194,10 @@ class Ledger:
         read = stored.load_lines(reading) if reading else made.lines if made else ()
         score = ScriptMarks.from_json(json.loads(marks)) if marks else None
         flags = bool(again), bool(gone)
-        return Row(name, digest, stamp, key, reason, *flags, read, made, marks_key, score, tool)
+        verdict = made.verdict if made else ""
+        return Row(
+            name, digest, stamp, key, reason, *flags, read, made, marks_key, score, tool, verdict
+        )
 
     def correct(self, script: str, digest: str, correction: Correction) -> None:
         """Keep a marker's word for a line of this very script."""

@@ -39,7 +39,7 @@ def joined(pages: Sequence[Path], desk: Desk) -> tuple[LineVerdict, ...]:
                         line=len(lines) + 1,
                         text=read.text,
                         status="unread",
-                        page=number if read.page <= 1 else number + read.page - 1,
+                        page=number,
                         box=read.box,
                         confidence=read.confidence,
                         alternatives=tuple(text for text, _ in read.alternatives),

@@ -1,7 +1,7 @@
 """Scripts over the machine's cores: one process a worker, and no script ends the run.
 
 Each worker holds one script at a time. If it dies, runs out of time or takes more memory than a
-worker may, that script is tried once more by itself and then becomes a row with the reason.
+worker may, that script becomes a row with the reason (after a second try, if the worker died).
 """
 
 import multiprocessing
@@ -23,6 +23,9 @@ _TICK = 0.2
 """Seconds between looks at the clock, the memory and the wish to stop."""
 _WORN = 0.75
 """The part of its memory at which a worker is replaced once its script is done."""
+_STARTS = 3
+"""Workers that may die in a row before their first script."""
+_ENDED = "the worker ended"
 _QUIET = {
     "OMP_NUM_THREADS": "1",
     "OMP_THREAD_LIMIT": "1",
@@ -47,6 +50,7 @@ class _Worker:
     task: Task | None = None
     since: float = 0.0
     tries: int = 0
+    ready: bool = False
 
     def end(self) -> None:
         self.pipe.close()
@@ -91,8 +95,10 @@ class _Crew:
 
     def turn(self) -> Iterator[Outcome]:
         """Hand out what can be handed out, wait a little, and yield what has come back."""
-        yield from self._hand_out()
-        pipes = {worker.pipe: worker for worker in self.workers if worker.task}
+        self._hire()
+        for worker in [worker for worker in self.workers if worker.ready and not worker.task]:
+            yield from self._hand_out(worker)
+        pipes = {worker.pipe: worker for worker in self.workers if worker.task or not worker.ready}
         for pipe in wait(list(pipes), _TICK):
             yield from self._answered(pipes[pipe])  # type: ignore[index]
         now = time.monotonic()
@@ -115,24 +121,25 @@ class _Crew:
         self.waiting = next(self.tasks, None)
         return task, 0
 
-    def _hand_out(self) -> Iterator[Outcome]:
-        free = [worker for worker in self.workers if worker.task is None]
-        while self.waiting or self.once_more:
-            if not free and len(self.workers) < self.size:
-                free.append(self._hire())
-            if not free:
-                return
-            worker, given = free.pop(), self._next()
-            if given is None:
-                return
-            worker.task, worker.tries = given
-            worker.since = time.monotonic()
-            try:
-                worker.pipe.send(worker.task)
-            except OSError:
-                yield from self._gone(worker, "the worker ended")
+    def _hand_out(self, worker: _Worker) -> Iterator[Outcome]:
+        given = self._next()
+        if given is None:
+            return
+        worker.task, worker.tries = given
+        worker.since = time.monotonic()
+        try:
+            worker.pipe.send(worker.task)
+        except OSError:
+            yield from self._gone(worker, _ENDED)
 
-    def _hire(self) -> _Worker:
+    def _hire(self) -> None:
+        """Start workers until there are enough for what is left to do."""
+        idle = sum(1 for worker in self.workers if not worker.task)
+        wanted = len(self.once_more) + (self.size if self.waiting else 0)
+        for _ in range(min(wanted - idle, self.size - len(self.workers))):
+            self.workers.append(self._start())
+
+    def _start(self) -> _Worker:
         ours, theirs = self.context.Pipe()
         before = {name: os.environ.get(name) for name in _QUIET}
         os.environ.update({name: os.environ.get(name, one) for name, one in _QUIET.items()})
@@ -142,55 +149,52 @@ class _Crew:
             )
             process.start()
         finally:
-            for name, value in before.items():
-                if value is None:
-                    del os.environ[name]
+            for name in [name for name, value in before.items() if value is None]:
+                del os.environ[name]
         theirs.close()
-        worker = _Worker(process, ours)
-        self.workers.append(worker)
-        return worker
+        return _Worker(process, ours)
 
     def _answered(self, worker: _Worker) -> Iterator[Outcome]:
         try:
             said = worker.pipe.recv()
         except (EOFError, OSError):
             worker.process.join(5)
-            yield from self._gone(worker, f"the worker ended {_how(worker.process.exitcode)}")
+            yield from self._gone(worker, f"{_ENDED} {_how(worker.process.exitcode)}")
             return
-        if isinstance(said, str):
-            raise UsageError(said)
-        outcome, megabytes = said
-        worker.task = None
-        self.failed_starts = 0
-        if megabytes > _WORN * self.limits.megabytes:
-            self.workers.remove(worker)
-            worker.end()
-        yield outcome
+        match said:
+            case str():
+                raise UsageError(said)
+            case True:
+                worker.ready = True
+                self.failed_starts = 0
+            case outcome, megabytes:
+                worker.task = None
+                if megabytes > _WORN * self.limits.megabytes:
+                    self._dismiss(worker)
+                yield outcome
 
     def _over(self, worker: _Worker, now: float) -> str:
-        if now - worker.since > self.limits.seconds + (_STARTING if worker.tries == 0 else 0):
+        if now - worker.since > self.limits.seconds:
             return f"it took longer than {self.limits.seconds:g} s"
         if resident(worker.process.pid) > self.limits.megabytes:
             return f"it needs more than {self.limits.megabytes} MB"
         return ""
 
     def _gone(self, worker: _Worker, why: str) -> Iterator[Outcome]:
-        task, tries = worker.task, worker.tries
-        self.workers.remove(worker)
-        worker.end()
-        self.failed_starts += 1
-        if self.failed_starts > 3 + 2 * self.size and not self.once_more and task is None:
-            raise UsageError(f"no worker can start: {why}")
-        if task is None:
-            return
-        if tries == 0 and "longer" not in why:
+        task = worker.task
+        self._dismiss(worker)
+        if not worker.ready:
+            self.failed_starts += 1
+            if self.failed_starts >= _STARTS:
+                raise UsageError(f"no worker can start: {why}")
+        elif task and worker.tries == 0 and why.startswith(_ENDED):
             self.once_more.append(task)
-        else:
+        elif task:
             yield Outcome(task, reason=why, again=True)
 
-
-_STARTING = 20.0
-"""Seconds that a worker may take to start before its first script."""
+    def _dismiss(self, worker: _Worker) -> None:
+        self.workers.remove(worker)
+        worker.end()
 
 
 def _serve(pipe: Connection, plan: DeskPlan, limits: Limits) -> None:
@@ -202,6 +206,7 @@ def _serve(pipe: Connection, plan: DeskPlan, limits: Limits) -> None:
     except CounterpoiseError as error:
         pipe.send(str(error))
         return
+    pipe.send(True)
     while True:
         try:
             task = pipe.recv()

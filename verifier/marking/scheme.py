@@ -11,6 +11,7 @@ import hashlib
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field
+from functools import cached_property
 
 from verifier.findings import KINDS
 
@@ -89,10 +90,26 @@ class Scheme:
         """Return what a fault kind costs; a kind that the scheme has not heard of, the answer."""
         return self.penalties.get(kind) or USUAL.get(kind) or Penalty("answer")
 
+    def dump(self) -> str:
+        """Return the scheme as JSON text in one fixed form."""
+        plain = asdict(self) | {"items": [[k, asdict(m)] for k, m in self.items.items()]}
+        return json.dumps(plain, sort_keys=True)
+
+    @staticmethod
+    def parse(text: str) -> "Scheme":
+        """Return the scheme that `dump` wrote."""
+        data = json.loads(text)
+        data["items"] = {item: Marks(**marks) for item, marks in data["items"]}
+        data["penalties"] = {kind: Penalty(**said) for kind, said in data["penalties"].items()}
+        return Scheme(**data)
+
+    @cached_property
+    def _digest(self) -> str:
+        return hashlib.sha256(self.dump().encode()).hexdigest()
+
     def digest(self) -> str:
         """Return the hash of all that marks depend on."""
-        plain = asdict(self) | {"items": [[k, asdict(m)] for k, m in self.items.items()]}
-        return hashlib.sha256(json.dumps(plain, sort_keys=True).encode()).hexdigest()
+        return self._digest
 
 
 def split(total: float) -> Marks:

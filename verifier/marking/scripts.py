@@ -4,7 +4,7 @@ import hashlib
 import os
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from verifier.errors import FileError, UsageError
@@ -52,7 +52,7 @@ def find_scripts(folder: Path, leave_out: tuple[Path, ...] = ()) -> tuple[Script
         raise FileError(str(folder), reason, "name the folder that holds the scripts")
     ours = {path.resolve() for path in leave_out}
     found = [_script(path) for path in _entries(folder) if path.resolve() not in ours]
-    scripts = tuple(script for script in found if script is not None)
+    scripts = _apart([script for script in found if script is not None])
     if not scripts:
         raise UsageError(f"there are no scripts in {folder}", "one a file or a subfolder")
     return scripts
@@ -84,6 +84,17 @@ def stamp_of(script: Script) -> str:
     stats = [page.stat() for page in script.pages]
     names = "/".join(printable(page.name) for page in script.pages)
     return f"{names}|" + ",".join(f"{s.st_size}:{s.st_mtime_ns}:{s.st_ctime_ns}" for s in stats)
+
+
+def _apart(scripts: list[Script]) -> tuple[Script, ...]:
+    """Give each script a name of its own, also where two names print alike."""
+    seen: dict[str, int] = {}
+    apart = []
+    for script in scripts:
+        seen[script.name] = seen.get(script.name, 0) + 1
+        again = seen[script.name]
+        apart.append(replace(script, name=f"{script.name} ({again})") if again > 1 else script)
+    return tuple(apart)
 
 
 def _entries(folder: Path) -> list[Path]:
