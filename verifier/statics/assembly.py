@@ -8,7 +8,7 @@ from typing import Any
 from verifier.statics.elimination import Row
 from verifier.statics.layout import Layout, Touch
 from verifier.structure.model import Couple
-from verifier.structure.values import Value
+from verifier.structure.values import Value, value
 
 Key = tuple[str, str]
 """An equation: a part and 'x', 'y' or 'turn' (moments about the part's `centre`)."""
@@ -68,14 +68,15 @@ def _coefficients(
     touch: Touch, places: dict[str, Any], centre: Any, of: Callable[[Value], Any], unit: bool
 ) -> dict[str, Any]:
     if touch.axis == "turn":
-        return {"turn": touch.sign}
+        return {"turn": of(value(touch.sign))}
     here = places[touch.joint]
     x: Any
     y: Any
     if touch.reaction is not None:
         x, y = (of(part) for part in touch.reaction.direction)
     elif touch.axis:
-        x, y = (touch.sign, 0) if touch.axis == "x" else (0, touch.sign)
+        sign, none = of(value(touch.sign)), of(value(0))
+        x, y = (sign, none) if touch.axis == "x" else (none, sign)
     else:
         there = places[touch.other]
         x, y = there[0] - here[0], there[1] - here[1]

@@ -19,15 +19,17 @@ _GOOD = 1e-4
 class Reduced:
     """A matrix in echelon form.
 
-    `pivots` are (column, row) in order of elimination; `leftover` the rows that have lost all
-    their coefficients, right-hand sides kept; `free` the columns without a pivot. `weakest` is the
-    smallest pivot relative to rows of size one (1.0 for exact numbers).
+    `pivots` are (column, row) in order of elimination, `rows` the places of those rows as handed
+    in; `leftover` the rows that have lost all their coefficients, right-hand sides kept; `free` the
+    columns without a pivot. `weakest` is the smallest pivot relative to rows of size one (1.0 for
+    exact numbers).
     """
 
     pivots: tuple[tuple[int, Row], ...]
     leftover: tuple[Row, ...]
     free: tuple[int, ...]
     weakest: float
+    rows: tuple[int, ...]
 
 
 def reduce(rows: list[Row], width: int, dust: float) -> Reduced:
@@ -39,6 +41,7 @@ def reduce(rows: list[Row], width: int, dust: float) -> Reduced:
     """
     work = _Work(rows, width, dust)
     pivots = []
+    chosen = []
     weakest = 1.0
     while work.active:
         index, column, strength = work.choose()
@@ -46,11 +49,12 @@ def reduce(rows: list[Row], width: int, dust: float) -> Reduced:
             break
         weakest = min(weakest, strength)
         pivots.append((column, rows[index]))
+        chosen.append(index)
         work.clear(index, column)
     taken = {column for column, _ in pivots}
     leftover = tuple(rows[index] for index in sorted(work.active | work.spent))
     free = tuple(column for column in range(width) if column not in taken)
-    return Reduced(tuple(pivots), leftover, free, weakest)
+    return Reduced(tuple(pivots), leftover, free, weakest, tuple(chosen))
 
 
 class _Work:

@@ -17,7 +17,7 @@ def exact_of(bodies: FreeBodies, outcome: Outcome) -> Callable[[str], Any]:
         from verifier.statics.exact import ExactSolution
 
         if not made:
-            made.append(ExactSolution(bodies))
+            made.append(ExactSolution(bodies, outcome.rows))
         return made[0].item(item)
 
     return exact

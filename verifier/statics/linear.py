@@ -19,7 +19,7 @@ class Outcome:
 
     `free` are items that equilibrium leaves open; `idle` is how many equations hold by
     themselves; `consistent` is false where the loads set something in motion. `numbers` tells
-    which numbers decided, None for floats.
+    which numbers decided, None for floats; `rows` which equations, None for all.
     """
 
     values: Mapping[str, float] | None
@@ -28,6 +28,7 @@ class Outcome:
     idle: int = 0
     consistent: bool = True
     numbers: Numbers | None = None
+    rows: tuple[int, ...] | None = None
 
 
 def solve_equations(layout: Layout, size: float) -> Outcome:
@@ -103,7 +104,8 @@ def _with_precision(layout: Layout) -> Outcome:
             return Outcome(None, system, free, len(reduced.leftover), consistent, numbers)
         found = back_substitute(reduced, width)
         values = _valued(layout, system, found, forces)
-        return Outcome(values, system, (), len(reduced.leftover), True, numbers)
+        chosen = reduced.rows if reduced.leftover else None
+        return Outcome(values, system, (), len(reduced.leftover), True, numbers, chosen)
 
 
 def _known(value: Value, numbers: Numbers, layout: Layout) -> Any:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from verifier.statics.actions import FreeBody
 from verifier.statics.equations import equation, moment
 from verifier.statics.freebodies import FreeBodies
+from verifier.statics.pieces import Cut
 
 _CUT = re.compile(r"(axial|shear|moment) at (\S+?)(?:, (left|right))?(?: on (\S+))?")
 
@@ -40,7 +41,17 @@ class Values(Mapping[str, float]):
 
 
 def cut_piece(bodies: FreeBodies, item: str) -> tuple[str, FreeBody]:
-    """Return what an item such as `shear at K` asks for, and the piece that shows it.
+    """Return what an item such as `shear at K` asks for, and the free body that shows it.
+
+    Raises `KeyError` for any other item and for a joint that lies on no body.
+    """
+    kind, cut, joint = cut_of(bodies, item)
+    just = "after" if cut.after else "before"
+    return kind, bodies.through_body(cut.body, joint, just=just)
+
+
+def cut_of(bodies: FreeBodies, item: str) -> tuple[str, Cut, str]:
+    """Return what an item such as `shear at K` asks for, the cut that shows it, and the joint.
 
     Raises `KeyError` for any other item and for a joint that lies on no body.
     """
@@ -53,7 +64,7 @@ def cut_piece(bodies: FreeBodies, item: str) -> tuple[str, FreeBody]:
         raise KeyError(item)
     inner = [owner for owner in owners if joint in bodies.line(owner).joints[1:-1]]
     just = {"left": "before", "right": "after", None: ""}[side]
-    return kind, bodies.through_body((inner or owners)[0], joint, just=just)
+    return kind, bodies.cut_at((inner or owners)[0], joint, just=just), joint
 
 
 def internal(piece: FreeBody, kind: str, values: Mapping[str, float]) -> float:

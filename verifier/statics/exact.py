@@ -1,0 +1,179 @@
+"""The exact solution: rationals, surds, letters and unevaluated trigonometry, as sympy expressions.
+
+Members are solved for as force densities (force over length), so that the equations are as simple
+as the coordinates; loads are superposed afterwards, so that their directions stay out of the
+elimination. Where the geometry itself has letters or odd angles, these are carried as independent
+generators of a field of fractions: the solution is a quotient of determinants, which holds for
+whatever the generators stand for as long as the structure is determinate, and that is known.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import sympy
+from sympy.polys.fields import field
+
+from verifier.statics.assembly import System, assemble, push
+from verifier.statics.elimination import Row, back_substitute, reduce
+from verifier.statics.freebodies import FreeBodies
+from verifier.statics.precise import geometry, precise_numbers
+from verifier.statics.surds import Surd, surd
+from verifier.structure.values import Value
+
+
+@dataclass(frozen=True)
+class _Field:
+    """Exact numbers for one sheet: made of values, and turned into sympy expressions."""
+
+    of: Callable[[Value], Any]
+    to_sympy: Callable[[Any], Any]
+    symbolic: bool
+
+
+class ExactSolution:
+    """The exact value of every item of a determinate structure, worked out when first asked for.
+
+    `rows` are the equations (by index) on which the solution rests, None for all.
+    """
+
+    def __init__(self, bodies: FreeBodies, rows: tuple[int, ...] | None) -> None:
+        self.bodies = bodies
+        self.rows = rows
+        self._made: dict[str, Any] = {}
+        self._solved: tuple[System, Mapping[int, Row], _Field] | None = None
+        self._pushes: dict[int, Any] = {}
+
+    def item(self, item: str) -> Any:
+        """Return an item's exact expression, letters as positive symbols.
+
+        Raises `KeyError` for what is no item of the structure.
+        """
+        if item not in self._made:
+            system, found, numbers = self._solution()
+            if item in system.items:
+                made = self._unknown(item, system, found, numbers)
+            else:
+                from verifier.statics.exactcuts import exact_internal
+
+                made = exact_internal(self.bodies, item, self.item)
+            self._made[item] = tidy(made)
+        return self._made[item]
+
+    def _unknown(self, item: str, system: System, found: Mapping[int, Row], numbers: _Field) -> Any:
+        width = len(system.items)
+        total = sympy.Integer(0)
+        for key, coefficient in found[system.index[item]].items():
+            total += numbers.to_sympy(coefficient) * self._pushes[key - width]
+        return total * self._length(item)
+
+    def _length(self, item: str) -> Any:
+        ends = self.bodies.layout.member_ends.get(item)
+        if ends is None:
+            return sympy.Integer(1)
+        one, two = (self.bodies.structure.joints[name] for name in ends)
+        across, up = (two.x - one.x).exact(), (two.y - one.y).exact()
+        return sympy.sqrt(sympy.factor(sympy.expand(across**2 + up**2)))
+
+    def _solution(self) -> tuple[System, Mapping[int, Row], _Field]:
+        if self._solved is None:
+            numbers = _field_of(self.bodies)
+            layout = self.bodies.layout
+            system = assemble(layout, numbers.of, unit=False)
+            width = len(system.items)
+            pushes = push(layout, Value.exact, system)
+            rows = []
+            for index, (key, row) in enumerate(zip(system.keys, system.copied(), strict=True)):
+                if self.rows is not None and index not in self.rows:
+                    continue
+                load = pushes.get(key, 0)
+                if load != 0:
+                    row[width + index] = 1
+                    self._pushes[index] = -load
+                rows.append(row)
+            found = back_substitute(reduce(rows, width, 0.0), width)
+            self._solved = system, found, numbers
+        return self._solved
+
+
+def tidy(expression: Any) -> Any:
+    """Return an expression in a short form: surds and fractions gathered, letters factored."""
+    plain = sympy.expand(expression)
+    if not plain.free_symbols:
+        return sympy.radsimp(plain) if plain.has(sympy.Pow) else plain
+    return sympy.factor_terms(sympy.cancel(sympy.together(plain)))
+
+
+def _field_of(bodies: FreeBodies) -> _Field:
+    structure = bodies.structure
+    letters = any(value.letters for value in geometry(structure))
+    if not letters:
+        numbers = precise_numbers(structure)
+        if numbers.kind == "rational":
+            return _Field(numbers.of, _rational, False)
+        if numbers.kind == "surd":
+            return _Field(numbers.of, _surd, False)
+    return _symbolic(list(geometry(structure)))
+
+
+def _symbolic(values: list[Value]) -> _Field:
+    """Return a field of fractions over letters and every function that is not rational."""
+    atoms: dict[Value, None] = {}
+    for value in values:
+        _gather(value, atoms)
+    names = [f"g{index}" for index in range(len(atoms))]
+    made = field(names, sympy.QQ) if names else None
+    assert made is not None
+    domain, *generators = made
+    known = dict(zip(atoms, generators, strict=True))
+    back = {sympy.Symbol(name): atom.exact() for name, atom in zip(names, atoms, strict=True)}
+
+    def of(value: Value) -> Any:
+        if value in known:
+            return known[value]
+        plain = surd(value)
+        if plain is not None and plain.rational is not None:
+            return domain(sympy.QQ(plain.rational.numerator, plain.rational.denominator))
+        parts = [of(arg) for arg in value.args]
+        match value.op:
+            case "+":
+                return parts[0] + parts[1]
+            case "-":
+                return parts[0] - parts[1]
+            case "*":
+                return parts[0] * parts[1]
+            case "/":
+                return parts[0] / parts[1]
+            case "^":
+                return parts[0] ** int(value.args[1].args[0])
+        return -parts[0]
+
+    def to_sympy(number: Any) -> Any:
+        plain = number.as_expr() if hasattr(number, "as_expr") else sympy.Integer(number)
+        return plain.xreplace(back) if plain.free_symbols else plain
+
+    return _Field(of, to_sympy, True)
+
+
+def _gather(value: Value, atoms: dict[Value, None]) -> None:
+    plain = surd(value)
+    if plain is not None and plain.rational is not None:
+        return
+    match value.op:
+        case "+" | "-" | "*" | "/" | "neg":
+            for arg in value.args:
+                _gather(arg, atoms)
+        case "^" if value.args[1].op == "num" and value.args[1].args[0].denominator == 1:
+            _gather(value.args[0], atoms)
+        case _:
+            atoms[value] = None
+
+
+def _rational(number: Any) -> Any:
+    return sympy.Rational(number.numerator, number.denominator)
+
+
+def _surd(number: Any) -> Any:
+    if not isinstance(number, Surd):
+        return _rational(number)
+    return sympy.Add(*(_rational(part) * sympy.sqrt(root) for root, part in number.terms.items()))
