@@ -1,0 +1,65 @@
+"""What the working says of each item that the sheet asks for."""
+
+from collections.abc import Sequence
+
+from verifier.checking.course import Outcome
+from verifier.checking.figure import Figure
+from verifier.checking.sums import differs
+from verifier.findings import Answer, AnswerStatus
+
+
+def answers_of(figure: Figure, outcome: Outcome) -> tuple[Answer, ...]:
+    """Return one answer for each item of `find`, in the sheet's order."""
+    return tuple(_answer(figure, outcome, item) for item in figure.structure.find)
+
+
+def unfinished(answers: Sequence[Answer]) -> bool:
+    """Tell whether some item has no answer in the working."""
+    return any(answer.status == "missing" for answer in answers)
+
+
+def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
+    sheet = figure.structure
+    truth = figure.true.get(item, 0.0)
+    variable, sign = figure.variable(item)
+    found = outcome.stated.get(variable) or outcome.ledger.values.get(variable)
+    unit = sheet.force_unit
+    if item.startswith("moment at") or item.endswith(" moment"):
+        unit = f"{unit} {sheet.length_unit}"
+    written = None if found is None else found.quantity.centre * sign
+    status: AnswerStatus = "missing"
+    if found is not None:
+        wrong = differs(found.quantity.scaled(sign), truth)
+        status = "agrees" if not wrong else "carried" if found.tainted else "differs"
+    elif _idle(figure, item, truth):
+        status = "agrees"
+    return Answer(item, _tidy(truth), unit, sense_words(item, truth), _tidy(written), status)
+
+
+def _idle(figure: Figure, item: str, truth: float) -> bool:
+    """Tell whether an item is a reaction that has nothing to hold, which people leave unsaid."""
+    scale = max((abs(value) for value in figure.true.values()), default=1.0) or 1.0
+    return item.startswith(("reaction", "pin")) and abs(truth) <= 1e-9 * scale
+
+
+def _tidy(number: float | None) -> float | None:
+    if number is None:
+        return None
+    rounded = float(f"{number:.6g}")
+    return 0.0 if abs(rounded) < 1e-12 else rounded
+
+
+def sense_words(item: str, value: float) -> str:
+    """Return in words which way an item acts: tension, up, anticlockwise …"""
+    if abs(value) < 1e-12:
+        return "zero"
+    plus = value > 0
+    if item.endswith(" moment") or item.startswith("moment"):
+        return "anticlockwise" if plus else "clockwise"
+    if item.endswith(" x") or " x on " in item:
+        return "right" if plus else "left"
+    if item.endswith(" y") or " y on " in item:
+        return "up" if plus else "down"
+    if item.startswith("reaction "):
+        return "along its direction" if plus else "against its direction"
+    return "tension" if plus else "compression"

@@ -1,0 +1,199 @@
+"""Which free bodies and sums a line may be about, from headings, labels and the line itself."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from verifier.checking.figure import Axis, Figure
+from verifier.checking.forms import Form
+from verifier.checking.sums import Expected, Sums, horizontal, vertical
+from verifier.notation.names import canonical
+from verifier.notation.tree import Heading, SumLabel
+from verifier.statics.actions import FreeBody
+
+_MOST_SECTIONS = 40
+_SIDES = {"left": 0, "lower": 0, "right": 1, "upper": 1}
+
+
+@dataclass
+class Context:
+    """Where in the working a line stands: the free bodies of the heading and the sum's label."""
+
+    bodies: tuple[FreeBody, ...] = ()
+    label: SumLabel | None = None
+    fresh: bool = False
+    signs: dict[str, float] = field(default_factory=dict)
+
+
+class Surroundings:
+    """Answers which sums a line may be about on one figure."""
+
+    def __init__(self, figure: Figure) -> None:
+        self.figure = figure
+        self.sums = Sums(figure)
+        self._joints = {canonical(name): name for name in figure.points}
+        self._bodies = {canonical(b.name): b.name for b in figure.structure.bodies}
+        self._wide: list[FreeBody] | None = None
+
+    def bodies_of(self, heading: Heading) -> tuple[FreeBody, ...]:
+        """Return the free bodies that a heading may mean; empty where it names none."""
+        names = [canonical(name) for name in heading.names]
+        match heading.kind:
+            case "joint" if names and names[0] in self._joints:
+                return self._at_joint(self._joints[names[0]])
+            case "whole" | "reactions":
+                return (self.figure.bodies.whole(),)
+            case "body":
+                return self._of_bodies(names)
+            case "section":
+                return self._of_section(heading.names, heading.side)
+        return ()
+
+    def _at_joint(self, joint: str) -> tuple[FreeBody, ...]:
+        if joint in self.figure.every_joint:
+            return (self.figure.every_joint[joint],)
+        holders = [b.name for b in self.figure.structure.bodies if joint in b.points]
+        return tuple(self.figure.bodies.body(name) for name in holders)
+
+    def _of_bodies(self, names: list[str]) -> tuple[FreeBody, ...]:
+        chosen = [self._bodies[name] for name in names if name in self._bodies]
+        if not chosen:
+            ends = [self._joints[n] for n in names if n in self._joints]
+            chosen = [
+                b.name for b in self.figure.structure.bodies if ends and set(ends) <= set(b.points)
+            ]
+        if len(chosen) == 1:
+            name = chosen[0]
+            return (
+                self.figure.bodies.body(name),
+                self.figure.bodies.body(name, with_joints=True),
+                *self._with_shared(name),
+            )
+        return (self.figure.bodies.part(chosen),) if chosen else ()
+
+    def _with_shared(self, name: str) -> tuple[FreeBody, ...]:
+        body = next(b for b in self.figure.structure.bodies if b.name == name)
+        own = [joint for joint in body.points if joint in self.figure.bodies.joints]
+        return (self.figure.bodies.part((name, *own)),) if own else ()
+
+    def _of_section(self, names: tuple[str, ...], side: str) -> tuple[FreeBody, ...]:
+        members = []
+        for name in names:
+            text = canonical(name).replace("-", "")
+            for ends, item in self.figure.member_ends.items():
+                pair = [canonical(end) for end in ends]
+                if text in (pair[0] + pair[-1], pair[-1] + pair[0]):
+                    members.append(item)
+        if members:
+            parts = self.figure.bodies.cut(members)
+            if parts and side in _SIDES:
+                own = parts[_SIDES[side]] if len(parts) == 2 else parts[0]
+                return (own, *(part for part in parts if part is not own))
+            return parts
+        for name in names:
+            joint = self._joints.get(canonical(name))
+            if joint is not None:
+                return tuple(self.cuts_at(joint))
+        return ()
+
+    def cuts_at(self, joint: str) -> Iterator[FreeBody]:
+        """Yield the pieces of bodies cut at a joint, either side, loads at it on either piece."""
+        for body in self.figure.structure.bodies:
+            if joint in body.points:
+                for side in ("left", "right"):
+                    for just in ("before", "after"):
+                        for own in (False, True):
+                            yield self.figure.bodies.through_body(
+                                body.name, joint, side, just=just, with_joints=own
+                            )
+
+    def strict(self, context: Context, form: Form) -> list[Expected]:
+        """Return the sums that heading and label allow; empty where neither says anything."""
+        label = context.label if context.fresh else None
+        bodies = self._named_bodies(context, label)
+        if label is None:
+            return [self.sums.sum(body, axis) for body in bodies for axis in self.sums.axes(body)]
+        axes = self._axes(label)
+        chosen = bodies or tuple(self.usual(form))
+        return [
+            self.sums.sum(body, axis)
+            for body in chosen
+            for axis in axes
+            if not (axis.about is not None and body.name.startswith("joint "))
+        ]
+
+    def _named_bodies(self, context: Context, label: SumLabel | None) -> tuple[FreeBody, ...]:
+        if label is not None and label.at:
+            at = canonical(label.at)
+            if at in self._joints:
+                return self._at_joint(self._joints[at])
+            if at in self._bodies:
+                return self._of_bodies([at])
+        bodies = context.bodies
+        moment = label is not None and label.axis == "moment"
+        if moment and bodies and all(body.name.startswith("joint ") for body in bodies):
+            return ()
+        return bodies
+
+    def _axes(self, label: SumLabel) -> list[Axis]:
+        match label.axis:
+            case "x":
+                return [horizontal()]
+            case "y":
+                return [vertical()]
+            case "moment":
+                joint = self._joints.get(canonical(label.about))
+                if joint is not None:
+                    return [self.sums.about(joint)]
+                return [self.sums.about(name) for name in self.figure.points]
+        return list(self._inclined(label))
+
+    def _inclined(self, label: SumLabel) -> Iterator[Axis]:
+        if label.degrees is not None:
+            yield self.sums.inclined(label.degrees)
+            yield self.sums.inclined(label.degrees + 90)
+            return
+        slopes = {0.0, 90.0}
+        for member in self.figure.structure.members:
+            (x1, y1), (x2, y2) = (self.figure.points[e] for e in (member.start, member.end))
+            slopes.add(round(math.degrees(math.atan2(y2 - y1, x2 - x1)) % 180, 9))
+        for body in self.figure.structure.bodies:
+            for first, second in zip(body.points, body.points[1:], strict=False):
+                (x1, y1), (x2, y2) = self.figure.points[first], self.figure.points[second]
+                slopes.add(round(math.degrees(math.atan2(y2 - y1, x2 - x1)) % 180, 9))
+        for slope in sorted(slopes):
+            yield self.sums.inclined(slope)
+            yield self.sums.inclined((slope + 90) % 180)
+
+    def usual(self, form: Form) -> list[FreeBody]:
+        """Return the free bodies that need no heading and on which one of the forces acts."""
+        written = {term.variable for term in form.terms if term.variable}
+        bodies = self.sums.usual()
+        if not written:
+            return bodies
+        return [body for body in bodies if self._acts(body, written)] or bodies[:1]
+
+    def wide(self, form: Form) -> Iterator[Expected]:
+        """Yield every sum that the forces of a line allow, likeliest first."""
+        written = {term.variable for term in form.terms if term.variable}
+        for body in self._all_bodies():
+            if written and not self._acts(body, written, every=True):
+                continue
+            for axis in self.sums.axes(body):
+                yield self.sums.sum(body, axis)
+
+    def _all_bodies(self) -> list[FreeBody]:
+        if self._wide is None:
+            found: dict[str, FreeBody] = {}
+            for body in self.sums.usual():
+                found.setdefault(body.name, body)
+            for body in self.figure.bodies.candidates(4):
+                found.setdefault(body.name, body)
+                if len(found) > _MOST_SECTIONS + 2 * len(self.figure.points):
+                    break
+            self._wide = list(found.values())
+        return self._wide
+
+    def _acts(self, body: FreeBody, variables: set[str], every: bool = False) -> bool:
+        own = {self.figure.variable(a.item)[0] for a in body.actions if a.value is None}
+        return variables <= own if every else bool(variables & own)

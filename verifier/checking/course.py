@@ -1,0 +1,701 @@
+"""One pass over a working with fixed senses: every line judged with what came before it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from verifier import units
+from verifier.checking import derived
+from verifier.checking.context import Context, Surroundings
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import tidy
+from verifier.checking.figure import Figure
+from verifier.checking.forms import Form, NotLinear, Reader
+from verifier.checking.ledger import Found, Ledger
+from verifier.checking.names import Dictionary, Known, Local, Unknown, key_of
+from verifier.checking.pairing import Diagnosis, Manner, Pairing
+from verifier.checking.quantity import ZERO, Quantity
+from verifier.checking.sums import Expected, Fit, differs, fit
+from verifier.checking.written import Written
+from verifier.findings import Certainty, Finding, Status
+from verifier.notation.tree import (
+    Add,
+    Assumption,
+    Expr,
+    Func,
+    Heading,
+    Line,
+    Mark,
+    Name,
+    Num,
+    Pow,
+    Prose,
+    Relation,
+    Span,
+    Statement,
+    Struck,
+    SumLabel,
+    Unread,
+    walk,
+)
+
+_WORST: tuple[Status, ...] = (
+    "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
+)  # fmt: skip
+_OPPOSITE = {
+    "tension": 1.0, "compression": -1.0, "right": 1.0, "left": -1.0, "up": 1.0, "down": -1.0,
+    "anticlockwise": 1.0, "clockwise": -1.0,
+}  # fmt: skip
+
+
+@dataclass
+class Judged:
+    """What one pass says of one line."""
+
+    status: Status = "remark"
+    notes: list[str] = field(default_factory=list)
+
+    def worsen(self, status: Status) -> None:
+        """Take on a status where it weighs more than the line's own."""
+        if _WORST.index(status) < _WORST.index(self.status):
+            self.status = status
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A fault or remark before it becomes a finding: `key` tells repeats."""
+
+    line: int
+    explanation: Explanation
+    where: str
+    certainty: Certainty = "proved"
+    remark: bool = False
+
+
+@dataclass
+class Outcome:
+    """All that one pass found."""
+
+    lines: dict[int, Judged]
+    slips: list[Slip]
+    ledger: Ledger
+    stated: dict[str, Found]
+    called: dict[str, str]
+    loose: set[str]
+
+    @property
+    def cost(self) -> float:
+        """How badly the pass went: fewer faults are better, then fewer undecided lines."""
+        faults = sum(1 for slip in self.slips if not slip.remark)
+        bad = sum(1 for judged in self.lines.values() if judged.status == "fault")
+        open_ = sum(1 for judged in self.lines.values() if judged.status == "undecided")
+        return 10.0 * bad + 0.5 * faults + 4.0 * open_
+
+
+class Course:
+    """Follows one working; `senses` and `aliases` are fixed for the pass."""
+
+    def __init__(
+        self,
+        figure: Figure,
+        names: Dictionary,
+        surroundings: Surroundings,
+        *,
+        senses: dict[str, float] | None = None,
+        aliases: dict[str, tuple[str, float]] | None = None,
+        distrust: frozenset[str] = frozenset(),
+    ) -> None:
+        self.figure = figure
+        self.names = names
+        self.around = surroundings
+        self.ledger = Ledger()
+        self.reader = Reader(figure, names, self.ledger)
+        self.reader.senses = senses or {}
+        self.reader.aliases = aliases or {}
+        sheet = figure.structure
+        self.reader.force_scale = units.FORCE[sheet.force_unit]
+        self.reader.length_scale = units.LENGTH[sheet.length_unit]
+        self.distrust = distrust
+        self.pairing = Pairing(figure, self.ledger)
+        self.context = Context()
+        self.line = 0
+        self.text = ""
+        self.out = Outcome({}, [], self.ledger, {}, {}, set())
+        self.judged = Judged()
+        self.claimed = False
+        self.last_side: Expr | None = None
+        self.forms: list[tuple[int, Form]] = []
+        self.seen_keys: dict[str, Slip] = {}
+
+    def run(self, written: Sequence[Written]) -> Outcome:
+        """Judge every line in turn."""
+        for one in written:
+            self.take(one.line)
+        return self.out
+
+    def take(self, line: Line) -> None:
+        """Judge one line."""
+        self.line, self.text = line.number, line.text
+        self.judged = self.out.lines.setdefault(line.number, Judged())
+        for part in line.parts:
+            self._part(part)
+
+    def _part(self, part: object) -> None:
+        match part:
+            case Heading():
+                bodies = self.around.bodies_of(part)
+                if bodies or part.kind in ("joint", "body", "section", "whole", "reactions"):
+                    self.context.bodies = bodies
+                self.context.label, self.context.fresh = None, False
+            case SumLabel():
+                self.context.label, self.context.fresh = part, True
+            case Relation():
+                self._relation(part)
+            case Statement():
+                self._statement(part)
+            case Unread():
+                self.judged.worsen("unread")
+                self.judged.notes.append(part.reason)
+            case Assumption() | Mark() | Prose() | Struck():
+                pass
+
+    # -- relations ---------------------------------------------------------------------------
+
+    def _relation(self, relation: Relation) -> None:
+        sides = relation.sides
+        if relation.continues and self.last_side is not None:
+            own = relation.marks or ((),) * len(sides)
+            relation = Relation(
+                relation.span, (self.last_side, *sides), ("=", *relation.ops), ((), *own)
+            )
+        first = relation.sides[0]
+        self.claimed = False
+        if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
+            self._definition(first, relation)
+        else:
+            for index in range(len(relation.sides) - 1):
+                self._pair(relation, index)
+            self._finish(relation)
+        self.last_side = relation.sides[-1]
+        self.context.fresh = False
+
+    def _form(self, expr: Expr) -> Form | None:
+        try:
+            return self.reader.form(expr)
+        except NotLinear as problem:
+            self.judged.notes.append(problem.why)
+            return None
+
+    def _pair(self, relation: Relation, index: int) -> None:
+        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+        if left is None or right is None:
+            self.judged.worsen("undecided")
+            return
+        variables = {t.variable for t in (*left.terms, *right.terms) if t.variable}
+        marks = relation.marks[index + 1] if index + 1 < len(relation.marks) else ()
+        if not variables and not (self.context.fresh and index == 0):
+            self._numbers(relation, index, left.constant, right.constant, marks)
+            return
+        self._equation(relation, index, left, right, marks)
+
+    def _finish(self, relation: Relation) -> None:
+        """Take the value at the end of a chain that starts with a force's name."""
+        first, last = relation.sides[0], derived.bare_number(relation.sides[-1])
+        if not isinstance(first, Name) or not isinstance(last, Num):
+            return
+        meaning = self.reader.meaning(first)
+        if not isinstance(meaning, Unknown) or (len(relation.sides) == 2 and self.claimed):
+            return
+        factor = meaning.factor * self.reader.sense(meaning.variable)
+        try:
+            value = self.reader.evaluate(relation.sides[-1]).scaled(1 / factor)
+            before = self.reader.evaluate(relation.sides[-2]).scaled(1 / factor)
+        except NotLinear:
+            return
+        marks = relation.marks[-1] if len(relation.marks) == len(relation.sides) else ()
+        if len(relation.sides) == 2:
+            before = value
+        sense = next((_OPPOSITE[m.meaning] for m in marks if m.meaning in _OPPOSITE), 0.0)
+        if sense and before.centre * sense < -1e-9:
+            self._sense_fault(marks, meaning.variable, before)
+        elif sense:
+            value = Quantity(sense * abs(value.centre), value.radius)
+        self._state(meaning.variable, value, self.judged.status in ("fault", "carried"))
+
+    # -- numbers -----------------------------------------------------------------------------
+
+    def _numbers(
+        self,
+        relation: Relation,
+        index: int,
+        left: Quantity,
+        right: Quantity,
+        marks: tuple[Mark, ...],
+    ) -> None:
+        """Hold two numbers that are said to be equal against each other."""
+        gap = abs(left.centre - right.centre)
+        allowed = left.radius + right.radius + 1e-9 * max(abs(left.centre), abs(right.centre), 1e-9)
+        turned = any(mark.meaning in _OPPOSITE for mark in marks)
+        if gap <= allowed or (turned and abs(abs(left.centre) - abs(right.centre)) <= allowed):
+            self.judged.worsen("agrees")
+            self.ledger.note_result(left.centre)
+            return
+        side = relation.sides[index + 1]
+        unit = derived.last_place(side)
+        rounding = gap <= right.radius + left.radius + 1.2 * unit and unit > 0
+        wanted = tidy(left.centre)
+        explanation = Explanation(
+            "rounding" if rounding else "arithmetic",
+            self._bare(side),
+            wanted,
+            f"{self._written(relation.sides[index])} comes to {wanted}, not {self._written(side)}.",
+            1.0,
+            key=f"arithmetic {self.line} {index}",
+        )
+        self._slip(explanation, "arithmetic", remark=rounding)
+
+    def _bare(self, expr: Expr) -> Span:
+        expr = derived.bare_number(expr)
+        if isinstance(expr, Num) and expr.text and self.text[expr.span[0] :].startswith(expr.text):
+            return (expr.span[0], expr.span[0] + len(expr.text))
+        return expr.span
+
+    def _written(self, expr: Expr) -> str:
+        return self.text[expr.span[0] : expr.span[1]].strip() or "this"
+
+    # -- equations ---------------------------------------------------------------------------
+
+    def _equation(
+        self,
+        relation: Relation,
+        index: int,
+        left: Form,
+        right: Form,
+        marks: tuple[Mark, ...],
+    ) -> None:
+        for term in (*left.terms, *right.terms):
+            if term.variable and term.name is not None:
+                self.out.called.setdefault(term.variable, term.name.text)
+        difference = left.minus(right, 1)
+        claim = self._claim(relation, index, left, right, marks)
+        if claim is not None:
+            self.claimed = True
+            self._result(relation, index, *claim)
+            return
+        loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
+        if loose:
+            self.out.loose |= {name[1:] for name in loose}
+            self.judged.worsen("undecided")
+            self.judged.notes.append(f"no meaning found for {', '.join(sorted(loose))[1:]}")
+            self._learn(difference, False)
+            return
+        self._judge_sum(relation, index, difference)
+
+    def _judge_sum(self, relation: Relation, index: int, difference: Form) -> None:
+        strict = self.around.strict(self.context, difference) if index == 0 else []
+        found = self._fits(difference, strict)
+        if found is None and not (self.context.fresh and index == 0):
+            implied = self._implied(difference)
+            if implied is not None:
+                self._accept(difference, implied)
+                return
+        if found is None:
+            found = self._fits(difference, self.around.wide(difference))
+        if found is not None:
+            self._note_sign(found)
+            self._accept(difference, found.carried)
+            return
+        if self._true(difference):
+            self._accept(difference, False)
+            return
+        with_truth = self._with_truth(relation, index, strict)
+        if with_truth:
+            self._accept(difference, True)
+            return
+        self._fault_in_sum(relation, index, difference, strict)
+
+    def _fits(self, form: Form, sums: "Sequence[Expected] | object") -> Fit | None:
+        for expected in sums:  # type: ignore[attr-defined]
+            found = fit(form, expected, self.ledger, self.figure.true)
+            if found is not None:
+                return found
+        return None
+
+    def _note_sign(self, found: Fit) -> None:
+        kind = "moment" if found.expected.moment else found.expected.axis.words
+        if abs(abs(found.scale) - 1) < 1e-6:
+            self.context.signs.setdefault(kind, found.scale)
+
+    def _implied(self, form: Form) -> bool | None:
+        """Return None where a line does not follow from the working, else whether from a fault."""
+        coefficients = {n: q.centre for n, q in form.coefficients.items()}
+        left, rest, tainted, _ = self.ledger.reduce(coefficients, form.constant.scaled(-1.0))
+        if left:
+            return None
+        spread = sum(q.radius * abs(self._value(n)) for n, q in form.coefficients.items())
+        noise = 1e-9 * max(form.size, *(abs(c * self._value(n)) for n, c in coefficients.items()))
+        if abs(rest.centre) > rest.radius + spread + noise:
+            return None
+        return tainted and not self._true(form)
+
+    def _value(self, variable: str) -> float:
+        found = self.ledger.values.get(variable)
+        if found is not None:
+            return found.quantity.centre
+        row = self.ledger.rows.get(variable)
+        return row.constant if row is not None else self.figure.true.get(variable, 0.0)
+
+    def _true(self, form: Form) -> bool:
+        """Tell whether a line holds at the true values of its forces."""
+        total = form.constant
+        for name, quantity in form.coefficients.items():
+            if name not in self.figure.true:
+                return False
+            total = total.plus(quantity.scaled(self.figure.true[name]))
+        return abs(total.centre) <= total.radius + 1e-9 * max(form.size, 1e-12) * 10
+
+    def _with_truth(self, relation: Relation, index: int, strict: Sequence[Expected]) -> bool:
+        """Tell whether a line is right once names with a faulty definition have their true value."""
+        spoilt = {k: f for k, f in self.ledger.locals.items() if f.tainted and f.truth is not None}
+        if not spoilt:
+            return False
+        kept = dict(self.ledger.locals)
+        for key, found in spoilt.items():
+            assert found.truth is not None
+            self.ledger.locals[key] = Found(
+                Quantity(found.truth), False, found.line, None, found.kind
+            )
+        try:
+            left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+            if left is None or right is None:
+                return False
+            form = left.minus(right, 1)
+            sums = strict or list(self.around.wide(form))
+            return self._fits(form, sums) is not None or self._true(form)
+        finally:
+            self.ledger.locals.clear()
+            self.ledger.locals.update(kept)
+
+    def _accept(self, form: Form, carried: bool) -> None:
+        self.judged.worsen("carried" if carried else "agrees")
+        self._learn(form, carried)
+
+    def _learn(self, form: Form, tainted: bool) -> None:
+        self.forms.append((self.line, form))
+        coefficients = {n: q.centre for n, q in form.coefficients.items() if q.centre}
+        if coefficients:
+            self.ledger.learn(coefficients, form.constant.scaled(-1.0), tainted, self.line)
+
+    def _fault_in_sum(
+        self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
+    ) -> None:
+        explained = None
+        if not (self.context.fresh and index == 0):
+            explained = derived.explain(form, relation, index, self.forms, self.ledger, self.text)
+        best, second = self._diagnose(relation, index, form, strict)
+        if explained is not None and (best is None or explained.cost <= best.cost):
+            self._slip(explained, "the equation above")
+        elif best is not None:
+            certainty: Certainty = "proved"
+            if second is not None and second.cost < best.cost + 0.2:
+                certainty = "best explanation"
+            for explanation in best.explanations:
+                self._slip(explanation, best.expected.where, certainty)
+        else:
+            self.judged.worsen("undecided")
+        self._learn(form, True)
+
+    def _diagnose(
+        self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
+    ) -> tuple[Diagnosis | None, Diagnosis | None]:
+        label = self.context.label if self.context.fresh else None
+        sums = list(strict)
+        if not sums:
+            sums = [
+                self.around.sums.sum(body, axis)
+                for body in self.around.usual(form)
+                for axis in self.around.sums.axes(body)
+            ]
+        found: list[Diagnosis] = []
+        for expected in sums:
+            kind = "moment" if expected.moment else expected.axis.words
+            manner = Manner(
+                self.text,
+                relation.span if len(relation.sides) == 2 else self._pair_span(relation, index),
+                label.positive if label is not None else "",
+                self.context.signs.get(kind, 0.0),
+                self.out.called,
+            )
+            found.append(self.pairing.diagnose(form, expected, manner))
+        found.sort(key=lambda d: d.cost)
+        others = [d for d in found[1:] if d.explanations != found[0].explanations]
+        return (found[0] if found else None), (others[0] if others else None)
+
+    @staticmethod
+    def _pair_span(relation: Relation, index: int) -> Span:
+        return (relation.sides[index].span[0], relation.sides[index + 1].span[1])
+
+    # -- results -----------------------------------------------------------------------------
+
+    def _claim(
+        self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]
+    ) -> tuple[str, float, Quantity, tuple[Mark, ...]] | None:
+        """Return (variable, factor, value, marks) where a line says name = number."""
+        side = relation.sides[index + 1]
+        if len(left.terms) != 1 or not left.terms[0].variable or right.coefficients:
+            return None
+        term = left.terms[0]
+        alone = isinstance(relation.sides[index], Name)
+        if not alone or not isinstance(derived.bare_number(side), Num):
+            return None
+        if term.variable.startswith("?"):
+            return None
+        if self.context.fresh and index == 0 and not marks:
+            strict = self.around.strict(self.context, left.minus(right, 1))
+            if self._fits(left.minus(right, 1), strict) is not None:
+                return None
+        return term.variable, term.coefficient.centre, right.constant, marks
+
+    def _result(
+        self,
+        relation: Relation,
+        index: int,
+        variable: str,
+        factor: float,
+        value: Quantity,
+        marks: tuple[Mark, ...],
+    ) -> None:
+        """Judge a name with its value against the working's equations and the solution."""
+        as_written = value.scaled(1 / factor)
+        sense = next((_OPPOSITE[m.meaning] for m in marks if m.meaning in _OPPOSITE), 0.0)
+        labelled = Quantity(sense * abs(as_written.centre), as_written.radius) if sense else None
+        left, implied, tainted, _ = self.ledger.reduce({variable: 1.0}, ZERO)
+        known = None if left else implied.scaled(-1.0)
+        truth = self.figure.true.get(variable)
+        side = relation.sides[index + 1]
+        slack = 1.2 * derived.last_place(side) * abs(1 / factor)
+        for claim in (as_written, labelled):
+            if claim is None:
+                continue
+            by_working = known is not None and _close(claim, known, 0.0)
+            by_truth = truth is not None and _close(claim, Quantity(truth), 0.0)
+            if not by_working and not by_truth:
+                continue
+            if sense and claim.centre * sense < -1e-9:
+                self._sense_fault(marks, variable, claim)
+            tainted_here = by_working and not by_truth
+            self.judged.worsen("carried" if tainted_here else "agrees")
+            self._state(variable, claim, tainted_here)
+            return
+        claim = (
+            labelled
+            if labelled is not None and known is not None and (labelled.centre * known.centre > 0)
+            else as_written
+        )
+        if known is not None and _close(claim, known, slack):
+            self._slip(
+                derived.rounded(self._bare(side), known, self._written(side)), "", remark=True
+            )
+            self._state(variable, claim, tainted)
+            return
+        explanation = derived.wrong_result(
+            variable,
+            self.out.called.get(variable, variable),
+            claim.scaled(factor),
+            known.scaled(factor) if known is not None else None,
+            None if truth is None else truth * factor,
+            self.forms,
+            self._bare(side),
+            self._written(side),
+        )
+        self._slip(explanation, "the equation above" if known is not None else "result")
+        self._state(variable, claim, True)
+
+    def _state(self, variable: str, claim: Quantity, tainted: bool) -> None:
+        found = Found(claim, tainted, self.line, self.figure.true.get(variable), "force")
+        self.out.stated[variable] = found
+        self.ledger.set_value(variable, found)
+
+    def _sense_fault(self, marks: tuple[Mark, ...], variable: str, claim: Quantity) -> None:
+        mark = next(m for m in marks if m.meaning in _OPPOSITE)
+        pairs = {"tension": "compression", "up": "down", "right": "left"}
+        pairs |= {"anticlockwise": "clockwise"}
+        pairs |= {b: a for a, b in pairs.items()}
+        right = pairs[mark.meaning]
+        name = self.out.called.get(variable, variable)
+        self._slip(
+            Explanation(
+                "sense",
+                mark.span,
+                right,
+                f"{name} comes to {tidy(claim.centre)} with its positive sense, which is {right}, "
+                f"not {mark.meaning}.",
+                1.0,
+                key=f"sense {variable}",
+            ),
+            "result",
+        )
+
+    def _statement(self, statement: Statement) -> None:
+        """Judge a claim in words: a sense, or a force that is zero."""
+        for name in statement.names:
+            meaning = self.reader.meaning(name)
+            if not isinstance(meaning, Unknown) or meaning.variable not in self.figure.true:
+                continue
+            variable = meaning.variable
+            self.out.called.setdefault(variable, name.text)
+            truth = self.figure.true[variable]
+            value = self._value(variable)
+            for mark in statement.marks:
+                if mark.meaning == "zero-force":
+                    self._zero_claim(variable, truth, mark)
+                elif mark.meaning in _OPPOSITE:
+                    wanted = _OPPOSITE[mark.meaning] * meaning.factor
+                    if truth * wanted < -1e-9 and value * wanted < -1e-9:
+                        self._sense_fault((mark,), variable, Quantity(value))
+                    else:
+                        self.judged.worsen("agrees")
+
+    def _zero_claim(self, variable: str, truth: float, mark: Mark) -> None:
+        name = self.out.called.get(variable, variable)
+        scale = max((abs(v) for v in self.figure.true.values()), default=1.0)
+        if abs(truth) <= 1e-9 * scale:
+            self.judged.worsen("agrees")
+            self._state(variable, ZERO, False)
+            return
+        self._slip(
+            Explanation(
+                "missing-force",
+                mark.span,
+                tidy(truth),
+                f"{name} is not zero: {tidy(truth)} is needed for equilibrium.",
+                1.2,
+                key=f"zero {variable}",
+            ),
+            "by inspection",
+        )
+        self._state(variable, ZERO, True)
+
+    # -- definitions -------------------------------------------------------------------------
+
+    def _defines(self, name: Name, relation: Relation) -> bool:
+        meaning = self.reader.meaning(name)
+        value = relation.sides[1]
+        if any(self._is_force(node) for node in walk(value) if isinstance(node, Name)):
+            return self._is_resultant(value)
+        if isinstance(meaning, Known | Local):
+            return not (isinstance(meaning, Local) and self._is_force_letter(name, relation))
+        return self._looks_like_length(name, relation)
+
+    def _is_force(self, name: Name) -> bool:
+        meaning = self.reader.meaning(name)
+        if isinstance(meaning, Local):
+            return meaning.key not in self.ledger.locals
+        return isinstance(meaning, Unknown)
+
+    @staticmethod
+    def _is_resultant(expr: Expr) -> bool:
+        return isinstance(expr, Func) and expr.name in ("sqrt", "atan", "asin", "acos")
+
+    def _is_force_letter(self, name: Name, relation: Relation) -> bool:
+        return f"?{key_of(name)}" in self.ledger.rows or (
+            self.context.fresh and key_of(name) not in self.ledger.locals
+        )
+
+    def _looks_like_length(self, name: Name, relation: Relation) -> bool:
+        options = self.names.meanings(name)
+        if not any(isinstance(o, Known) and o.kind == "length" for o in options):
+            return False
+        for side in relation.sides[1:]:
+            for node in walk(side):
+                unit = getattr(node, "unit", None)
+                if unit is not None and unit.kind == "length":
+                    return True
+                if isinstance(node, Func) and node.name == "sqrt" and isinstance(node.arg, Add):
+                    return any(isinstance(term, Pow) for _, term in node.arg.terms)
+        return False
+
+    def _definition(self, name: Name, relation: Relation) -> None:
+        """Take a name's value from the working; check it where the figure knows better."""
+        self.reader.prefer_lengths = True
+        known = self.reader.meaning(name)
+        values: list[Quantity | None] = []
+        for side in relation.sides[1:]:
+            try:
+                values.append(self.reader.evaluate(side))
+            except NotLinear as problem:
+                self.judged.notes.append(problem.why)
+                values.append(None)
+        self.reader.prefer_lengths = False
+        if values[0] is None:
+            self.judged.worsen("undecided")
+            return
+        truth = derived.true_value(name, known, relation, values[0], self.figure, self.distrust)
+        tainted = truth is not None and not _close(values[0], Quantity(truth), 0.0)
+        if tainted and truth is not None:
+            self._slip(
+                derived.wrong_geometry(
+                    name,
+                    known,
+                    relation.sides[1],
+                    values[0],
+                    truth,
+                    self._written(relation.sides[1]),
+                ),
+                "the figure",
+            )
+        self.judged.worsen("agrees")
+        for index in range(1, len(relation.sides) - 1):
+            first, second = values[index - 1], values[index]
+            if first is not None and second is not None:
+                self._numbers(relation, index, first, second, ())
+        last = next(v for v in reversed(values) if v is not None)
+        wrong = tainted or self.judged.status == "fault"
+        target = truth if truth is not None else values[0].centre
+        self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target)
+        self.ledger.note_result(values[0].centre)
+
+    # -- slips -------------------------------------------------------------------------------
+
+    def _slip(
+        self,
+        explanation: Explanation,
+        where: str,
+        certainty: Certainty = "proved",
+        remark: bool = False,
+    ) -> None:
+        if remark:
+            self.judged.worsen("agrees")
+            self.out.slips.append(Slip(self.line, explanation, where, certainty, True))
+            return
+        if explanation.key and explanation.key in self.seen_keys:
+            self.judged.worsen("carried")
+            self.judged.notes.append("the same slip again")
+            self.out.slips.append(Slip(self.line, explanation, where, certainty, False))
+            return
+        self.seen_keys[explanation.key] = Slip(self.line, explanation, where, certainty)
+        self.judged.worsen("fault")
+        self.out.slips.append(self.seen_keys[explanation.key])
+
+
+def _close(claim: Quantity, known: Quantity, slack: float) -> bool:
+    noise = 1e-9 * max(abs(claim.centre), abs(known.centre))
+    return abs(claim.centre - known.centre) <= claim.radius + known.radius + slack + noise
+
+
+def finding_of(slip: Slip, text: str, repeats: tuple[int, ...]) -> Finding:
+    """Return a slip as a finding at its place in the line's text."""
+    start, end = slip.explanation.span
+    return Finding(
+        slip.explanation.kind,
+        slip.line,
+        (start, end),
+        text[start:end],
+        slip.where,
+        slip.explanation.expected,
+        slip.explanation.message,
+        certainty=slip.certainty,
+        repeats=repeats,
+    )
+
+
+__all__ = ["Course", "Judged", "Outcome", "Slip", "differs", "finding_of"]

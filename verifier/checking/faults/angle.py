@@ -1,0 +1,83 @@
+"""Another angle than the force's own."""
+
+import math
+
+from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, tidy
+from verifier.checking.figure import Figure
+from verifier.checking.forms import Factor
+from verifier.notation.tree import Func, Num, Relation, walk
+
+_INVERSE = {"sin": math.asin, "cos": math.acos, "tan": math.atan}
+
+
+def recognise(pair: Pair) -> Explanation | None:
+    """Explain a pair that is right with another angle in its sine, cosine or tangent."""
+    best: Explanation | None = None
+    for factor in pair.turns():
+        for sign in (1.0, -1.0):
+            explained = _with_other_angle(pair, factor, sign)
+            if explained and (best is None or explained.cost < best.cost):
+                best = explained
+    return best
+
+
+def _with_other_angle(pair: Pair, factor: Factor, sign: float) -> Explanation | None:
+    func = factor.expr
+    if not isinstance(func, Func):
+        return None
+    change = (sign * pair.ratio) ** factor.power
+    wanted = factor.quantity.centre / change
+    if func.name != "tan" and not -1 <= wanted <= 1:
+        return None
+    degrees = math.degrees(_INVERSE[func.name](wanted))
+    if degrees < 0:
+        return None
+    known = [d for d in pair.figure.angles if abs(d.value - degrees) < max(0.06, 0.004 * degrees)]
+    cost = (1.1 if known else 1.55) + (0.0 if sign > 0 else 1.0)
+    have = pair.text[func.arg.span[0] : func.arg.span[1]].strip("() ")
+    words = f" ({known[0].words})" if known else ""
+    new = f"{func.name} {tidy(round(degrees, 2))}°"
+    return Explanation(
+        "angle",
+        pair.term.span,
+        pair.with_replaced(factor, new),
+        f"{have} is not the angle at which {pair.words} acts here; it is {tidy(round(degrees, 2))}°"
+        f"{words}.",
+        cost,
+        key=f"angle {have} {round(degrees, 1)} {pair.contribution.action.item}",
+    )
+
+
+def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant | None:
+    """Misread the angle in the first sine or cosine of a number of degrees."""
+    del moment, figure
+    for side in relation.sides:
+        for node in walk(side):
+            if (
+                isinstance(node, Func)
+                and node.name in ("sin", "cos")
+                and isinstance(node.arg, Num)
+                and 5 < node.arg.value < 80
+            ):
+                start, end = node.arg.span
+                new = tidy(round(node.arg.value + 7.5, 2)) + ("°" if "°" in text[start:end] else "")
+                grown = len(new) - (end - start)
+                return Plant(text[:start] + new + text[end:], (node.span[0], node.span[1] + grown))
+    return None
+
+
+KIND = FaultKind(
+    "angle",
+    "another angle is taken than the one at which the force acts",
+    "The angle belongs to another member, to another line, or was misread from the figure. The "
+    "function may be right; the angle in it is not.",
+    (
+        Example(
+            "ΣF_y = 0: KM sin 41° − 12 = 0",
+            "ΣF_y = 0: KM sin 14° − 12 = 0",
+            "KM stands at 41° to the horizontal.",
+        ),
+    ),
+    recognise,
+    plant,
+)

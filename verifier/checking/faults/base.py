@@ -1,0 +1,141 @@
+"""What every fault kind is made of, and what it sees of a term at odds with statics."""
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from verifier.checking.figure import Figure
+from verifier.checking.forms import Factor, Term
+from verifier.checking.sums import Contribution, Expected
+from verifier.notation.tree import Add, Expr, Func, Mul, Name, Num, Relation, Span
+
+RATIO_NOISE = 2e-3
+
+
+@dataclass(frozen=True)
+class Example:
+    """A right line, the same line with the fault, and why it is one."""
+
+    right: str
+    wrong: str
+    why: str
+
+
+@dataclass(frozen=True)
+class Explanation:
+    """Why a written term is at odds: `cost` says how far-fetched (1 is a plain slip).
+
+    `span` is the place to point at, `expected` what should stand there, `key` tells repeats of the
+    same slip from fresh ones. `also` holds a second slip in the same term.
+    """
+
+    kind: str
+    span: Span
+    expected: str
+    message: str
+    cost: float
+    key: str = ""
+    also: "Explanation | None" = None
+
+
+@dataclass(frozen=True)
+class Plant:
+    """A right line made wrong: its new text and the columns of the planted term in it."""
+
+    text: str
+    columns: Span
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A written term beside what statics expects of it.
+
+    `ratio` is written over expected, common factor and senses taken out; `slack` the relative
+    width that rounding leaves it. `text` is the line as written.
+    """
+
+    term: Term
+    contribution: Contribution
+    expected: Expected
+    ratio: float
+    slack: float
+    text: str
+    figure: Figure
+    positive: str = ""
+
+    def near(self, ratio: float) -> bool:
+        """Tell whether the pair's ratio is a given one, within rounding."""
+        return abs(self.ratio - ratio) <= (self.slack + RATIO_NOISE) * abs(ratio)
+
+    @property
+    def words(self) -> str:
+        """What reports call the force."""
+        return self.contribution.action.label or self.contribution.action.item
+
+    @property
+    def couple(self) -> bool:
+        """Whether the force is a couple."""
+        return self.contribution.action.along == (0.0, 0.0)
+
+    @property
+    def written(self) -> str:
+        """The term as written."""
+        return self.text[self.term.span[0] : self.term.span[1]]
+
+    def numbers(self) -> Iterator[Factor]:
+        """Yield the term's factors that are plain numbers or known lengths, not trigonometry."""
+        for factor in self.term.factors:
+            if (
+                isinstance(factor.expr, Num | Name | Add)
+                and factor.expr.span[0] < factor.expr.span[1]
+            ):
+                yield factor
+
+    def turns(self) -> Iterator[Factor]:
+        """Yield the term's factors that are sines, cosines or tangents."""
+        for factor in self.term.factors:
+            if isinstance(factor.expr, Func) and factor.expr.name in ("sin", "cos", "tan"):
+                yield factor
+
+    def with_replaced(self, factor: Factor, new: str) -> str:
+        """Return the term as written with one factor written anew."""
+        start, end = self.term.span
+        a, b = factor.expr.span
+        if not (start <= a and b <= end):
+            return f"{self.written} with {new}"
+        return f"{self.text[start:a]}{new}{self.text[b:end]}".strip()
+
+
+KindOf = Callable[[Pair], Explanation | None]
+Planter = Callable[[Relation, str, bool, Figure], Plant | None]
+
+
+@dataclass(frozen=True)
+class FaultKind:
+    """One kind of fault: what it is in words, how it is recognised in a pair, how it is planted.
+
+    `recognise` is None for kinds that are found elsewhere than in a pair of terms; `plant` is None
+    where a line alone does not say how.
+    """
+
+    kind: str
+    summary: str
+    about: str
+    examples: tuple[Example, ...]
+    recognise: KindOf | None = None
+    plant: Planter | None = None
+
+
+def tidy(number: float) -> str:
+    """Return a number as a person writes it: up to four significant figures."""
+    if number == 0 or not math.isfinite(number):
+        return f"{number:g}"
+    rounded = float(f"{number:.4g}")
+    if abs(rounded) >= 1e4:
+        return f"{number:.0f}"
+    return f"{rounded:g}".replace("-", "−")
+
+
+def factors_of(expr: Expr) -> tuple[Expr, ...]:
+    """Return the factors of a product, or the expression itself."""
+    return expr.factors if isinstance(expr, Mul) else (expr,)

@@ -1,0 +1,157 @@
+"""Sine for cosine, or a force that was left unresolved."""
+
+import math
+
+from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, tidy
+from verifier.checking.figure import Figure
+from verifier.checking.forms import Factor
+from verifier.notation.tree import Func, Relation, walk
+
+_SWAP = {"sin": "cos", "cos": "sin"}
+
+
+def recognise(pair: Pair) -> Explanation | None:
+    """Explain a pair that is right with the other component, or once resolved."""
+    if pair.couple:
+        return None
+    for factor in pair.turns():
+        explained = _swapped(pair, factor)
+        if explained:
+            return explained
+    return _swapped_number(pair) or _unresolved(pair)
+
+
+def _signed_cost(pair: Pair, change: float, cost: float) -> float | None:
+    if pair.near(change):
+        return cost
+    return cost + 1.0 if pair.near(-change) else None
+
+
+def _swapped(pair: Pair, factor: Factor) -> Explanation | None:
+    func = factor.expr
+    if not isinstance(func, Func) or func.name not in _SWAP:
+        return None
+    have = factor.quantity.centre
+    angle = math.degrees(math.asin(max(-1.0, min(1.0, have))))
+    other = math.cos(math.radians(angle))
+    if func.name == "cos":
+        angle = 90 - angle
+    if abs(other) < 1e-9 or abs(have) < 1e-9:
+        return None
+    change = (have / other) ** factor.power
+    cost = _signed_cost(pair, change, 1.0)
+    if cost is None:
+        return None
+    new = _SWAP[func.name] + pair.text[func.span[0] : func.span[1]][len(func.name) :]
+    return Explanation(
+        "component",
+        pair.term.span,
+        pair.with_replaced(factor, new),
+        _which_side(pair, func.name, angle),
+        cost,
+        key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
+    )
+
+
+def _which_side(pair: Pair, used: str, angle: float) -> str:
+    wanted = "along the side next to" if _SWAP[used] == "cos" else "across from"
+    if pair.expected.moment:
+        return (
+            f"With {tidy(angle)}°, the part of {pair.words} that turns about the moment point is its "
+            f"{_SWAP[used]} component: it lies {wanted} the angle."
+        )
+    return (
+        f"In the {pair.expected.axis.words} the part of {pair.words} lies {wanted} the angle of "
+        f"{tidy(angle)}°, which is its {'cosine' if used == 'sin' else 'sine'}, not its "
+        f"{'sine' if used == 'sin' else 'cosine'}."
+    )
+
+
+def _swapped_number(pair: Pair) -> Explanation | None:
+    for factor in pair.numbers():
+        have = abs(factor.quantity.centre)
+        ratio = _slope_value(pair, factor)
+        if ratio is None:
+            continue
+        other = math.sqrt(max(0.0, 1 - ratio * ratio))
+        if other < 1e-3:
+            continue
+        cost = _signed_cost(pair, ratio / other, 1.1)
+        if cost is not None:
+            return Explanation(
+                "component",
+                pair.term.span,
+                f"{pair.written} with {tidy(have * other / ratio)} for {tidy(have)}",
+                f"{tidy(ratio)} is the other component of {pair.words}: in the "
+                f"{pair.expected.axis.words} its share is {tidy(other)}.",
+                cost,
+                key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
+            )
+    return None
+
+
+def _slope_value(pair: Pair, factor: Factor) -> float | None:
+    """Return the sine or cosine that a number stands for: itself, or it over a denominator."""
+    along = pair.contribution.action.along
+    shares = (abs(along[0]), abs(along[1]))
+    if min(shares) < 1e-6:
+        return None
+    value = abs(factor.quantity.centre)
+    below = [f.quantity.centre for f in pair.term.factors if f.power < 0]
+    for bottom in (1.0, *below):
+        for share in shares:
+            if bottom and abs(value / abs(bottom) - share) <= 5e-3 * share:
+                return share
+    return None
+
+
+def _unresolved(pair: Pair) -> Explanation | None:
+    along = pair.contribution.action.along
+    if any(pair.turns()):
+        return None
+    for share, part in ((abs(along[0]), "cos"), (abs(along[1]), "sin")):
+        if 1e-6 < share < 1 - 1e-6 and pair.near(math.copysign(1 / share, pair.ratio)):
+            slope = math.degrees(math.atan2(abs(along[1]), abs(along[0])))
+            resolved = f"{pair.written} {part} {tidy(slope)}°"
+            return Explanation(
+                "component",
+                pair.term.span,
+                resolved,
+                f"{pair.words} is inclined, {tidy(slope)}° from the horizontal; only its component "
+                f"{part} {tidy(slope)}° = {tidy(share)} of it counts here.",
+                1.2 if pair.ratio > 0 else 2.2,
+                key=f"unresolved {pair.contribution.action.item} {pair.expected.axis.words}",
+            )
+    return None
+
+
+def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant | None:
+    """Write sine for cosine, or the other way, in the first term that has one."""
+    del moment, figure
+    for side in relation.sides:
+        for node in walk(side):
+            if isinstance(node, Func) and node.name in _SWAP:
+                start = node.span[0]
+                if text[start : start + 3] == node.name:
+                    return Plant(
+                        text[:start] + _SWAP[node.name] + text[start + 3 :], (start, node.span[1])
+                    )
+    return None
+
+
+KIND = FaultKind(
+    "component",
+    "sine stands for cosine, or an inclined force was not resolved",
+    "Only the component of a force along the axis counts in a sum of forces, and only the one square "
+    "to the arm turns about a point. The cosine goes with the side next to the angle, the sine with "
+    "the side across from it.",
+    (
+        Example(
+            "ΣF_x = 0: K_x − 9 cos 25° = 0",
+            "ΣF_x = 0: K_x − 9 sin 25° = 0",
+            "The 25° is measured from the horizontal, so the horizontal part is 9 cos 25°.",
+        ),
+    ),
+    recognise,
+    plant,
+)

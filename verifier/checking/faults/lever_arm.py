@@ -1,0 +1,175 @@
+"""A moment term with the wrong lever arm, none, or the slant length for the perpendicular."""
+
+import math
+
+from verifier.checking.faults.base import (
+    Example,
+    Explanation,
+    FaultKind,
+    Pair,
+    Plant,
+    factors_of,
+    tidy,
+)
+from verifier.checking.figure import Figure
+from verifier.checking.forms import Factor
+from verifier.notation.tree import Add, Num, Relation, Span
+
+_NOISE = 2e-3
+
+
+def recognise(pair: Pair) -> Explanation | None:
+    """Explain a pair in a moment sum that is right but for its length."""
+    if not pair.expected.moment:
+        return None
+    if pair.couple:
+        return _couple_with_arm(pair)
+    explained = _wrong_arm(pair)
+    return explained or _no_arm(pair)
+
+
+def _couple_with_arm(pair: Pair) -> Explanation | None:
+    arms = [f for f in pair.numbers() if abs(f.effect.centre) != 1.0]
+    for factor in arms:
+        if abs(abs(pair.ratio) - abs(factor.effect.centre)) <= _NOISE * abs(pair.ratio):
+            size = tidy(abs(pair.contribution.amount))
+            cost = 1.1 if pair.ratio > 0 else 2.2
+            return Explanation(
+                "lever-arm",
+                pair.term.span,
+                size,
+                f"{pair.words} is a couple: it has the same moment about every point, so it enters "
+                "a moment sum without a lever arm.",
+                cost,
+                key=f"couple {pair.contribution.action.item}",
+            )
+    return None
+
+
+def load_like(pair: Pair, factor: Factor) -> bool:
+    """Tell whether a factor is the size of the known force itself."""
+    size = pair.contribution.action.value
+    return size is not None and factor.quantity.holds(abs(size)) and factor.power > 0
+
+
+def _wrong_arm(pair: Pair) -> Explanation | None:
+    best: Explanation | None = None
+    candidates = [f for f in pair.numbers() if not load_like(pair, f)]
+    known = pair.contribution.action.value is not None
+    sizes = [f for f in pair.numbers() if load_like(pair, f)]
+    for factor in candidates:
+        size = factor.quantity.centre
+        if factor.power < 0 or size == 0:
+            continue
+        wanted = abs(size / pair.ratio)
+        datum = _length_in_words(pair, wanted)
+        used = _length_in_words(pair, abs(size))
+        cost = 1.15 + (0.0 if datum else 0.45) - (0.05 if used else 0.0)
+        cost += 0.6 if known and not sizes else 0.0
+        cost += 0.0 if pair.ratio > 0 else 1.0
+        if best is None or cost < best.cost:
+            best = _explain(pair, factor, wanted, datum, used, cost)
+    return best
+
+
+def _explain(
+    pair: Pair, factor: Factor, wanted: float, datum: str, used: str, cost: float
+) -> Explanation:
+    place = pair.contribution.action.joint
+    point = pair.expected.axis.words.removeprefix("moments about ")
+    unit = pair.figure.structure.length_unit
+    have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
+    was = f"You used {have}" + (f", {used}" if used else "") + "; "
+    slant = _slant(pair, factor)
+    if slant:
+        was = f"You used {have}, the length straight from {point} to {place}; "
+    acts = f"{pair.words} acts {tidy(wanted)} {unit} from {point}"
+    acts += f", measured square to its line{f' ({datum})' if datum else ''}."
+    new = tidy(wanted)
+    bracketed = pair.text[factor.expr.span[0] : factor.expr.span[1]].startswith("(")
+    message = was + acts
+    return Explanation(
+        "lever-arm",
+        pair.term.span,
+        pair.with_replaced(factor, f"({new})" if bracketed else new),
+        message[0].upper() + message[1:],
+        cost,
+        key=f"arm {have} {new} {pair.contribution.action.item}",
+    )
+
+
+def _slant(pair: Pair, factor: Factor) -> bool:
+    about, at = pair.expected.axis.about, pair.contribution.action.at
+    if about is None or not pair.contribution.action.joint:
+        return False
+    straight = math.dist(about, at)
+    return abs(abs(factor.quantity.centre) - straight) <= _NOISE * straight and pair.ratio > 1
+
+
+def _length_in_words(pair: Pair, wanted: float) -> str:
+    about, joint = pair.expected.axis.about, pair.contribution.action.joint
+    own = [d for d in pair.figure.lengths if abs(d.value - wanted) <= _NOISE * wanted]
+    if not own:
+        return ""
+    point = pair.expected.axis.words.removeprefix("moments about ")
+    for datum in own:
+        if joint and about is not None and joint in datum.words and point in datum.words:
+            return datum.words
+    return own[0].words
+
+
+def _no_arm(pair: Pair) -> Explanation | None:
+    about, action = pair.expected.axis.about, pair.contribution.action
+    if about is None:
+        return None
+    per_unit = abs(action.moment(about))
+    if per_unit < 1e-9 or not pair.near(math.copysign(1 / per_unit, pair.ratio)):
+        return None
+    return Explanation(
+        "lever-arm",
+        pair.term.span,
+        f"{pair.written} ({tidy(per_unit)})",
+        f"{pair.words} has no lever arm here; a moment sum takes the force times its distance from "
+        f"the moment point, {tidy(per_unit)} {pair.figure.structure.length_unit}.",
+        1.3 if pair.ratio > 0 else 2.3,
+        key=f"no arm {action.item}",
+    )
+
+
+def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant | None:
+    """Replace the length in one moment term by another length of the figure."""
+    if not moment:
+        return None
+    lengths = sorted({round(datum.value, 3) for datum in figure.lengths})
+    loads = {datum.value for datum in figure.loads}
+    for side in relation.sides:
+        for _, term in side.terms if isinstance(side, Add) else ():
+            for factor in factors_of(term):
+                if isinstance(factor, Num) and factor.value not in loads:
+                    others = [x for x in lengths if abs(x - factor.value) > 0.05 * factor.value]
+                    if others:
+                        return _rewrite(text, factor.span, tidy(others[0]), term.span)
+    return None
+
+
+def _rewrite(text: str, place: Span, new: str, term: Span) -> Plant:
+    grown = len(new) - (place[1] - place[0])
+    return Plant(text[: place[0]] + new + text[place[1] :], (term[0], term[1] + grown))
+
+
+KIND = FaultKind(
+    "lever-arm",
+    "a force is taken at the wrong distance from the moment point",
+    "The lever arm is the distance from the moment point to the line along which the force acts, "
+    "measured square to that line. Taking the distance to another joint, the slanting length "
+    "between two points, no distance at all, or giving a couple an arm are faults of this kind.",
+    (
+        Example(
+            "ΣM_K = 0: 9 L_y − 14(6) = 0",
+            "ΣM_K = 0: 9 L_y − 14(3) = 0",
+            "The 14 kN load acts 6 m from K; 3 m is its distance from L.",
+        ),
+    ),
+    recognise,
+    plant,
+)

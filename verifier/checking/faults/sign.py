@@ -1,0 +1,80 @@
+"""A term with the wrong sign."""
+
+from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant
+from verifier.checking.figure import Figure
+from verifier.notation.tree import Add, Relation, Span
+
+_AXES = {
+    (1.0, 0.0): ("right", "left"),
+    (0.0, 1.0): ("up", "down"),
+}
+
+
+def signed_span(text: str, span: Span) -> Span:
+    """Return a term's place together with the sign in front of it, where one is written."""
+    place = span[0]
+    while place and text[place - 1].isspace():
+        place -= 1
+    return (place - 1, span[1]) if place and text[place - 1] in "+-−–" else span
+
+
+def which_way(pair: Pair) -> str:
+    """Return in words what a force does in this sum, in the tool's own sense of it."""
+    amount = pair.contribution.amount
+    if pair.expected.moment:
+        return "turns anticlockwise" if amount > 0 else "turns clockwise"
+    names = _AXES.get(pair.expected.axis.direction, ("along the axis", "against the axis"))
+    return f"acts {names[0] if amount > 0 else names[1]}"
+
+
+def recognise(pair: Pair) -> Explanation | None:
+    """Explain a pair whose term is the expected one but for its sign."""
+    if not pair.near(-1.0):
+        return None
+    span = signed_span(pair.text, pair.term.span)
+    sign = "−" if pair.text[span[0]] == "+" or span == pair.term.span else "+"
+    action = pair.contribution.action
+    drawn = " as drawn" if action.value is None else ""
+    positive = (
+        f" with {pair.positive} positive" if pair.positive else " as the other terms are signed"
+    )
+    return Explanation(
+        "sign",
+        span,
+        f"{sign} {pair.written}",
+        f"{pair.words}{drawn} {which_way(pair)}, so{positive} this term takes {sign}.",
+        1.0,
+        key=f"sign {action.item} {pair.expected.where}",
+    )
+
+
+def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant | None:
+    """Flip the sign of the second term of a sum."""
+    del moment, figure
+    for side in relation.sides:
+        if isinstance(side, Add) and len(side.terms) > 2:
+            sign, term = side.terms[1]
+            start = signed_span(text, term.span)[0]
+            if start == term.span[0]:
+                continue
+            flipped = "−" if sign > 0 else "+"
+            return Plant(text[:start] + flipped + text[start + 1 :], (start, term.span[1]))
+    return None
+
+
+KIND = FaultKind(
+    "sign",
+    "a term carries the wrong sign",
+    "A force that acts, or turns, against the positive sense of the sum is added, or one that acts "
+    "with it is taken away. The positive sense of a sum is the writer's choice, and so is the sense "
+    "in which an unknown is drawn; but within one sum all terms follow the same choice.",
+    (
+        Example(
+            "↺+ ΣM_K = 0: 9 L_y − 14(6) + 5(1.5) = 0",
+            "↺+ ΣM_K = 0: 9 L_y − 14(6) − 5(1.5) = 0",
+            "The 5 kN force turns anticlockwise about K, so with anticlockwise positive it is added.",
+        ),
+    ),
+    recognise,
+    plant,
+)

@@ -1,0 +1,244 @@
+"""The figure and its solution as judging needs them: floats, looked up by what was written."""
+
+import math
+from bisect import bisect_left
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import combinations
+
+from verifier.statics import FreeBodies
+from verifier.statics.actions import Action, FreeBody
+from verifier.structure.model import Couple, Force, Structure
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Datum:
+    """A number that the sheet gives: what it is in words, and its value in the sheet's units."""
+
+    words: str
+    value: float
+    kind: str
+
+
+class Figure:
+    """A structure with its true values, indexed for judging.
+
+    `true` maps every item to its value (empty where statics found none).
+    """
+
+    def __init__(self, structure: Structure, values: Mapping[str, float]) -> None:
+        self.structure = structure
+        self.true = dict(values)
+        self.bodies = FreeBodies(structure)
+        self.points: dict[str, Point] = {name: structure.point(name) for name in structure.joints}
+        self._twins = self._pin_twins()
+
+    def variable(self, item: str) -> tuple[str, float]:
+        """Return the variable that an item is, and its sign: opposite pin forces are one."""
+        return self._twins.get(item, (item, 1.0))
+
+    def _pin_twins(self) -> dict[str, tuple[str, float]]:
+        twins: dict[str, tuple[str, float]] = {}
+        busy = {support.joint for support in self.structure.supports}
+        busy |= {end for member in self.structure.members for end in (member.start, member.end)}
+        busy |= {force.on for force in self.forces}
+        for joint in self.structure.joints:
+            holders = [body.name for body in self.structure.bodies if joint in body.points]
+            if len(holders) == 2 and joint not in busy:
+                for axis in "xy":
+                    first, second = (f"pin {joint} {axis} on {name}" for name in holders)
+                    twins[second] = (first, -1.0)
+        return twins
+
+    @cached_property
+    def forces(self) -> tuple[Force, ...]:
+        """The known forces of the sheet."""
+        return tuple(
+            part
+            for load in self.structure.loads
+            for part in load.resultants()
+            if isinstance(part, Force)
+        )
+
+    @cached_property
+    def couples(self) -> tuple[Couple, ...]:
+        """The known couples of the sheet."""
+        return tuple(
+            part
+            for load in self.structure.loads
+            for part in load.resultants()
+            if isinstance(part, Couple)
+        )
+
+    @cached_property
+    def member_ends(self) -> dict[frozenset[str], str]:
+        """Each member's item by its two joints."""
+        return {frozenset((m.start, m.end)): m.name for m in self.structure.members}
+
+    @cached_property
+    def reactions(self) -> dict[str, list[tuple[str, Point, bool]]]:
+        """Each supported joint's unknowns: (item, direction, turns)."""
+        letters = self.structure.letters
+        found: dict[str, list[tuple[str, Point, bool]]] = {}
+        for support in self.structure.supports:
+            for one in support.reactions():
+                direction = (one.direction[0].number(letters), one.direction[1].number(letters))
+                found.setdefault(one.joint, []).append((one.item, direction, one.turns))
+        return found
+
+    def length(self, first: str, second: str) -> float:
+        """Return the distance between two joints."""
+        return math.dist(self.points[first], self.points[second])
+
+    def _pairs(self) -> Iterable[tuple[str, str]]:
+        names = list(self.points)
+        if len(names) <= 24:
+            return combinations(names, 2)
+        near = {tuple(sorted((m.start, m.end))) for m in self.structure.members}
+        near |= {(names[0], name) for name in names[1:]}
+        return [(pair[0], pair[1]) for pair in near]
+
+    @cached_property
+    def angles(self) -> list[Datum]:
+        """Angles that the figure shows, 0 to 90 and their supplements, in degrees."""
+        letters = self.structure.letters
+        found = [
+            Datum(f"the angle {angle.name}", angle.degrees.number(letters), "angle")
+            for angle in self.structure.angles.values()
+        ]
+        for first, second in self._pairs():
+            (x1, y1), (x2, y2) = self.points[first], self.points[second]
+            rise = math.degrees(math.atan2(abs(y2 - y1), abs(x2 - x1)))
+            if 1e-9 < rise < 90 - 1e-9:
+                found.append(Datum(f"{first}{second} to the horizontal", rise, "angle"))
+                found.append(Datum(f"{first}{second} to the vertical", 90 - rise, "angle"))
+        for force in self.forces:
+            slope = self._slope(
+                force.direction[0].number(letters), force.direction[1].number(letters)
+            )
+            if 1e-9 < slope < 90 - 1e-9:
+                found.append(Datum(f"{force.label} to the horizontal", slope, "angle"))
+                found.append(Datum(f"{force.label} to the vertical", 90 - slope, "angle"))
+        for joint, unknowns in self.reactions.items():
+            for _, direction, turns in unknowns:
+                slope = self._slope(*direction)
+                if not turns and 1e-9 < slope < 90 - 1e-9:
+                    found.append(
+                        Datum(f"the reaction at {joint} to the horizontal", slope, "angle")
+                    )
+                    found.append(
+                        Datum(f"the reaction at {joint} to the vertical", 90 - slope, "angle")
+                    )
+        return found + self._corner_angles()
+
+    def _corner_angles(self) -> list[Datum]:
+        around: dict[str, list[str]] = {}
+        for member in self.structure.members:
+            around.setdefault(member.start, []).append(member.end)
+            around.setdefault(member.end, []).append(member.start)
+        found = []
+        for joint, others in around.items():
+            for first, second in combinations(others, 2):
+                turn = self._bearing(joint, first) - self._bearing(joint, second)
+                degrees = abs((turn + 180) % 360 - 180)
+                if 1e-9 < degrees < 180 - 1e-9:
+                    found.append(Datum(f"the angle {first}{joint}{second}", degrees, "angle"))
+        return found
+
+    def _bearing(self, start: str, end: str) -> float:
+        (x1, y1), (x2, y2) = self.points[start], self.points[end]
+        return math.degrees(math.atan2(y2 - y1, x2 - x1))
+
+    @staticmethod
+    def _slope(x: float, y: float) -> float:
+        return math.degrees(math.atan2(abs(y), abs(x)))
+
+    @cached_property
+    def lengths(self) -> list[Datum]:
+        """Distances of the figure: along x, along y and straight, between joints."""
+        found = []
+        for first, second in self._pairs():
+            (x1, y1), (x2, y2) = self.points[first], self.points[second]
+            across, up = abs(x2 - x1), abs(y2 - y1)
+            if across > 1e-12:
+                found.append(
+                    Datum(f"the horizontal distance from {first} to {second}", across, "length")
+                )
+            if up > 1e-12:
+                found.append(Datum(f"the vertical distance from {first} to {second}", up, "length"))
+            if across > 1e-12 and up > 1e-12:
+                slant = math.hypot(across, up)
+                found.append(Datum(f"the distance from {first} to {second}", slant, "length"))
+        return found
+
+    @cached_property
+    def loads(self) -> list[Datum]:
+        """The sizes of the loads, in words."""
+        letters = self.structure.letters
+        sizes = [Datum(f.label, abs(f.size.number(letters)), "load") for f in self.forces]
+        return sizes + [
+            Datum(c.label, abs(c.moment.number(letters)), "couple") for c in self.couples
+        ]
+
+    @cached_property
+    def exact_numbers(self) -> list[float]:
+        """Numbers that the sheet gives outright, sorted: a written copy of one is exact."""
+        letters = self.structure.letters
+        numbers = {datum.value for datum in (*self.loads, *self.lengths)}
+        numbers |= {value.number(letters) for value in self.structure.lets.values()}
+        numbers |= {angle.degrees.number(letters) for angle in self.structure.angles.values()}
+        for load in self.structure.loads:
+            numbers |= {abs(number) for number in getattr(load, "numbers", lambda: ())()}
+        return sorted(numbers)
+
+    @cached_property
+    def rounded_numbers(self) -> list[float]:
+        """Numbers that a writer may hold rounded: true values, lengths, angles and their ratios."""
+        found = {abs(value) for value in self.true.values()}
+        found |= {datum.value for datum in self.lengths}
+        slopes = {datum.value for datum in self.angles}
+        found |= slopes
+        for slope in slopes:
+            turn = math.radians(slope)
+            found |= {math.sin(turn), abs(math.cos(turn)), abs(math.tan(turn))}
+        for load in self.loads:
+            for slope in slopes:
+                turn = math.radians(slope)
+                found |= {load.value * math.sin(turn), abs(load.value * math.cos(turn))}
+        return sorted(found)
+
+    def is_datum(self, number: float) -> bool:
+        """Tell whether the sheet gives this very number."""
+        return _near(self.exact_numbers, number, 1e-9 * max(1.0, abs(number)))
+
+    def may_be_rounded(self, number: float, half: float) -> bool:
+        """Tell whether some value of the figure rounds to a written number."""
+        return _near(self.rounded_numbers, abs(number), half)
+
+    def contribution(self, action: Action, axis: "Axis") -> float:
+        """Return what one unit of an action adds to a sum."""
+        if axis.about is not None:
+            return action.moment(axis.about)
+        return action.component(axis.direction)
+
+    @cached_property
+    def every_joint(self) -> dict[str, FreeBody]:
+        """The free body of each joint that can be cut free."""
+        return {name: self.bodies.joint(name) for name in self.bodies.joints}
+
+
+@dataclass(frozen=True)
+class Axis:
+    """Which sum: along a unit vector, or moments about a point. `words` is for reports."""
+
+    words: str
+    direction: Point = (0.0, 0.0)
+    about: Point | None = None
+
+
+def _near(numbers: list[float], number: float, within: float) -> bool:
+    place = bisect_left(numbers, number - within)
+    return place < len(numbers) and numbers[place] <= number + within

@@ -1,0 +1,295 @@
+"""A written expression as a sum of terms, each a number times at most one force variable."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from verifier.checking.figure import Figure
+from verifier.checking.ledger import Ledger, half_width
+from verifier.checking.names import Dictionary, Known, Local, Meaning, Unknown
+from verifier.checking.quantity import EXACT_ONE, ZERO, Quantity, function
+from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Neg, Num, Pow, Span, Unit, walk
+
+
+class NotLinear(Exception):
+    """An expression that is no sum of numbers times single variables; `why` is for reports."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(why)
+        self.why = why
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """One written factor of a term: its value, its place, and +1 above or −1 below the line."""
+
+    quantity: Quantity
+    expr: Expr
+    power: int = 1
+
+    @property
+    def effect(self) -> Quantity:
+        """What the factor multiplies its term by."""
+        return self.quantity if self.power > 0 else self.quantity.inverse()
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A term of a sum: `coefficient` holds its sign and all its numbers.
+
+    `variable` is the force variable in it ('' for a plain number); `side` the side of the relation
+    on which it stands; `sign` the sign as written there.
+    """
+
+    span: Span
+    sign: int
+    coefficient: Quantity
+    variable: str
+    factors: tuple[Factor, ...]
+    side: int = 0
+    name: Name | None = None
+
+
+@dataclass(frozen=True)
+class Form:
+    """A sum of terms, with what they come to."""
+
+    terms: tuple[Term, ...]
+
+    @property
+    def coefficients(self) -> dict[str, Quantity]:
+        """Each variable's whole coefficient."""
+        found: dict[str, Quantity] = {}
+        for term in self.terms:
+            if term.variable:
+                found[term.variable] = found.get(term.variable, ZERO).plus(term.coefficient)
+        return found
+
+    @property
+    def constant(self) -> Quantity:
+        """The sum of the terms without a variable."""
+        total = ZERO
+        for term in self.terms:
+            if not term.variable:
+                total = total.plus(term.coefficient)
+        return total
+
+    @property
+    def size(self) -> float:
+        """The largest term without a variable: the scale of its float noise."""
+        return max((abs(t.coefficient.centre) for t in self.terms if not t.variable), default=0.0)
+
+    def minus(self, other: "Form", side: int) -> "Form":
+        """Return this form less another one that stands on side `side`."""
+        moved = tuple(
+            replace(term, coefficient=term.coefficient.scaled(-1.0), side=side)
+            for term in other.terms
+        )
+        return Form(self.terms + moved)
+
+
+class Reader:
+    """Turns trees into forms with the names of one figure and the values of one working."""
+
+    def __init__(self, figure: Figure, names: Dictionary, ledger: Ledger) -> None:
+        self.figure = figure
+        self.names = names
+        self.ledger = ledger
+        self.senses: dict[str, float] = {}
+        self.aliases: dict[str, tuple[str, float]] = {}
+        self.force_scale = 1.0
+        self.length_scale = 1.0
+        self.prefer_lengths = False
+
+    def form(self, expr: Expr) -> Form:
+        """Return an expression as a form; raises `NotLinear` where that cannot be."""
+        try:
+            return Form(tuple(self._expand(expr, 1, ())))
+        except (ZeroDivisionError, OverflowError, ValueError) as error:
+            raise NotLinear(str(error)) from None
+
+    def evaluate(self, expr: Expr) -> Quantity:
+        """Return a number: names at the working's values; raises `NotLinear` without one."""
+        try:
+            return self._number(expr)
+        except (ZeroDivisionError, OverflowError, ValueError) as error:
+            raise NotLinear(str(error)) from None
+
+    def meaning(self, name: Name) -> Meaning:
+        """Return what a name is taken to be here."""
+        options = self.names.meanings(name)
+        local = options[-1]
+        if isinstance(local, Local) and local.key in self.aliases:
+            return Unknown(*self.aliases[local.key])
+        if isinstance(local, Local) and local.key in self.ledger.locals:
+            return local
+        if self.prefer_lengths:
+            for option in options:
+                if isinstance(option, Known) and option.kind == "length":
+                    return option
+        return options[0]
+
+    def sense(self, variable: str) -> float:
+        """Return +1 where a name's positive is the tool's own, −1 where it is drawn against it."""
+        return self.senses.get(variable, 1.0)
+
+    def quantity(self, number: Num) -> Quantity:
+        """Return a written number in the sheet's units with the interval it stands for."""
+        size = self._unit(number.unit)
+        half = half_width(number)
+        if half <= 0:
+            return Quantity(number.value * size)
+        value = number.value * size
+        if self.ledger.rounds_a_result(value, half * size):
+            return Quantity(value, half * size)
+        if self.figure.is_datum(abs(value)):
+            return Quantity(value)
+        digits = sum(ch.isdigit() for ch in number.text.lstrip("0.,"))
+        if digits >= 3 or self.figure.may_be_rounded(value, half * size):
+            return Quantity(value, half * size)
+        return Quantity(value)
+
+    def _unit(self, unit: Unit | None) -> float:
+        if unit is None or unit.kind == "angle":
+            return 1.0 if unit is None else unit.factor
+        force, length = unit.dims
+        return unit.factor / (self.force_scale**force * self.length_scale**length)
+
+    def _expand(self, expr: Expr, sign: int, outer: tuple[Factor, ...]) -> Iterator[Term]:
+        match expr:
+            case Add():
+                for own, term in expr.terms:
+                    yield from self._expand(term, sign * own, outer)
+            case Neg():
+                yield from self._expand(expr.inner, -sign, outer)
+            case Div() if self._splits(expr.top):
+                below = Factor(self._number(expr.bottom), expr.bottom, -1)
+                yield from self._expand(expr.top, sign, (*outer, below))
+            case Mul() if (inner := self._sum_inside(expr)) is not None:
+                rest = [f for f in expr.factors if f is not inner]
+                factors = tuple(f for part in rest for f in self._flatten(part, 1))
+                yield from self._expand(inner, sign, (*outer, *factors))
+            case _:
+                yield self._term(expr, sign, outer)
+
+    def _splits(self, expr: Expr) -> bool:
+        return isinstance(expr, Add) or (
+            isinstance(expr, Mul) and self._sum_inside(expr) is not None
+        )
+
+    def _sum_inside(self, product: Mul) -> Expr | None:
+        for factor in product.factors:
+            if isinstance(factor, Add) and self._holds_variable(factor):
+                return factor
+        sums = [f for f in product.factors if isinstance(f, Add)]
+        return sums[0] if len(sums) == 1 and self._holds_loads(sums[0]) else None
+
+    def _holds_loads(self, inner: Add) -> bool:
+        loads = [datum.value for datum in self.figure.loads]
+        return all(
+            isinstance(term, Num) and any(abs(term.value - load) < 1e-9 for load in loads)
+            for _, term in inner.terms
+        )
+
+    def _holds_variable(self, expr: Expr) -> bool:
+        return any(isinstance(n, Name) and self._variable(n) is not None for n in walk(expr))
+
+    def _variable(self, name: Name) -> tuple[str, float] | None:
+        match self.meaning(name):
+            case Unknown(variable, factor):
+                return variable, factor * self.sense(variable)
+            case Local(key) if key not in self.ledger.locals:
+                return f"?{key}", 1.0
+        return None
+
+    def _term(self, expr: Expr, sign: int, outer: tuple[Factor, ...]) -> Term:
+        factors = (*self._flatten(expr, 1), *outer)
+        total = Quantity(float(sign))
+        variable, name, written = "", None, []
+        for factor in factors:
+            here = self._variable(factor.expr) if isinstance(factor.expr, Name) else None
+            if here is None:
+                total = total.times(factor.effect)
+                written.append(factor)
+            elif variable or factor.power < 0:
+                total = total.times(
+                    Factor(self._number(factor.expr), factor.expr, factor.power).effect
+                )
+                written.append(factor)
+            else:
+                variable, name = here[0], factor.expr
+                total = total.scaled(here[1])
+        if not math.isfinite(total.centre):
+            raise NotLinear("a number out of range")
+        return Term(expr.span, sign, total, variable, tuple(written), 0, name)
+
+    def _flatten(self, expr: Expr, power: int) -> Iterator[Factor]:
+        match expr:
+            case Mul():
+                for factor in expr.factors:
+                    yield from self._flatten(factor, power)
+                if expr.unit is not None and not any(
+                    getattr(f, "unit", None) for f in expr.factors
+                ):
+                    yield Factor(Quantity(self._unit(expr.unit)), replace_span(expr), power)
+            case Div():
+                yield from self._flatten(expr.top, power)
+                yield from self._flatten(expr.bottom, -power)
+            case Neg():
+                yield Factor(Quantity(-1.0), Num(expr.span, "−", -1.0, -1.0, -1.0), 1)
+                yield from self._flatten(expr.inner, power)
+            case Name() if self._variable(expr) is not None:
+                yield Factor(EXACT_ONE, expr, power)
+            case _:
+                yield Factor(self._number(expr), expr, power)
+
+    def _number(self, expr: Expr) -> Quantity:
+        match expr:
+            case Num():
+                return self.quantity(expr)
+            case Name():
+                return self._value(expr)
+            case Add():
+                total = ZERO
+                for sign, term in expr.terms:
+                    total = total.plus(self._number(term).scaled(sign))
+                return total
+            case Mul():
+                product = EXACT_ONE
+                for factor in self._flatten_numbers(expr):
+                    product = product.times(factor)
+                return product
+            case Div():
+                return self._number(expr.top).times(self._number(expr.bottom).inverse())
+            case Neg():
+                return self._number(expr.inner).scaled(-1.0)
+            case Pow():
+                return self._number(expr.base).power(self._number(expr.exponent).centre)
+            case Func():
+                return function(expr.name, self._number(expr.arg))
+
+    def _flatten_numbers(self, expr: Mul) -> Iterator[Quantity]:
+        for factor in expr.factors:
+            yield self._number(factor)
+        if expr.unit is not None and not any(getattr(f, "unit", None) for f in expr.factors):
+            yield Quantity(self._unit(expr.unit))
+
+    def _value(self, name: Name) -> Quantity:
+        match self.meaning(name):
+            case Known(quantity):
+                return quantity
+            case Local(key):
+                if key in self.ledger.locals:
+                    return self.ledger.locals[key].quantity
+                raise NotLinear(f"no value for {name.text} yet")
+            case Unknown(variable, factor):
+                found = self.ledger.values.get(variable)
+                if found is None:
+                    raise NotLinear(f"no value for {name.text} yet")
+                return found.quantity.scaled(factor * self.sense(variable))
+
+
+def replace_span(expr: Mul) -> Num:
+    """Return a neutral number that stands at the end of a product, where its unit is written."""
+    end = expr.span[1]
+    return Num((end, end), "", 1.0, 1.0, 1.0)

@@ -1,0 +1,295 @@
+"""Judges a working: picks the senses under which it agrees best, then tells what is wrong."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from verifier.checking.answers import answers_of, unfinished
+from verifier.checking.context import Surroundings
+from verifier.checking.course import Course, Outcome, Slip, finding_of
+from verifier.checking.figure import Figure
+from verifier.checking.forms import NotLinear
+from verifier.checking.names import Dictionary, Local, Unknown
+from verifier.checking.written import Written
+from verifier.findings import Assumed, Finding, LineVerdict, Result, Verdict
+from verifier.notation.tree import Assumption, Name, Relation, walk
+from verifier.statics.solution import NoSolution, Solution
+from verifier.structure.model import Structure
+
+CAUTIONS = (
+    "Equilibrium alone is checked: not strength, stability, deflection or any code of practice.",
+    "A structure that people rely on is designed and checked by licensed practitioners under the "
+    "local code.",
+    "A marker's decision stands over this one.",
+)
+_MOST_TRIALS = 24
+_FLIP_PRICE = 0.3
+_AGAINST = {
+    "tension": 1.0, "compression": -1.0, "right": 1.0, "left": -1.0, "up": 1.0, "down": -1.0,
+    "anticlockwise": 1.0, "clockwise": -1.0,
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What one pass takes for granted."""
+
+    senses: tuple[tuple[str, float], ...] = ()
+    aliases: tuple[tuple[str, tuple[str, float]], ...] = ()
+    distrust: frozenset[str] = frozenset()
+
+    @property
+    def price(self) -> float:
+        """What its assumptions cost when two passes are equally good."""
+        flips = sum(1 for _, sense in self.senses if sense < 0)
+        turned = sum(1 for _, (_, sign) in self.aliases if sign < 0)
+        return _FLIP_PRICE * flips + 0.2 * turned + 1.0 * len(self.distrust)
+
+
+class Trial:
+    """Runs passes over one working and keeps the best."""
+
+    def __init__(self, figure: Figure, written: Sequence[Written]) -> None:
+        self.figure = figure
+        self.written = written
+        self.names = Dictionary(figure)
+        self.around = Surroundings(figure)
+        self.declared = self._declared()
+        self.runs = 0
+        self._done: dict[Choice, Outcome] = {}
+
+    def run(self, choice: Choice) -> Outcome:
+        """Judge the working once under a choice."""
+        if choice not in self._done:
+            self.runs += 1
+            course = Course(
+                self.figure,
+                self.names,
+                self.around,
+                senses={**dict(choice.senses), **self.declared},
+                aliases=dict(choice.aliases),
+                distrust=choice.distrust,
+            )
+            self._done[choice] = course.run(self.written)
+        return self._done[choice]
+
+    def price(self, choice: Choice) -> float:
+        """Return what a pass costs: its faults, and what it takes for granted."""
+        return self.run(choice).cost + choice.price
+
+    def best(self) -> Choice:
+        """Search aliases, then senses, for the pass under which the working agrees best."""
+        choice = Choice()
+        if not self.run(choice).cost:
+            return choice
+        choice = self._alias(choice)
+        return self._flip(choice)
+
+    def _declared(self) -> dict[str, float]:
+        found: dict[str, float] = {}
+        for one in self.written:
+            for part in one.line.parts:
+                if isinstance(part, Assumption) and part.mark.meaning in _AGAINST:
+                    for name in part.names:
+                        meaning = self.names.meanings(name)[0]
+                        if isinstance(meaning, Unknown):
+                            sense = _AGAINST[part.mark.meaning]
+                            factor = 1.0 if meaning.factor > 0 else -1.0
+                            found[meaning.variable] = sense * factor
+        return found
+
+    def _alias(self, choice: Choice) -> Choice:
+        """Find what the writer's own force names stand for, one name after the other."""
+        for key in sorted(self.run(choice).loose):
+            used = set(self.run(choice).called) | {v for _, (v, _) in choice.aliases}
+            free = [item for item in self.figure.true if item not in used]
+            free = [item for item in free if self.figure.variable(item)[0] == item]
+            options = [choice]
+            for variable in free[:12]:
+                for sign in (1.0, -1.0):
+                    options.append(
+                        replace(choice, aliases=(*choice.aliases, (key, (variable, sign))))
+                    )
+            choice = min(options, key=self.price)
+        return choice
+
+    def _flip(self, choice: Choice) -> Choice:
+        """Turn senses round while that makes more of the working agree."""
+        improved = True
+        while improved and self.runs < _MOST_TRIALS * 4:
+            improved = False
+            outcome = self.run(choice)
+            if not outcome.cost:
+                return choice
+            for trial in self._neighbours(choice, outcome):
+                if self.price(trial) < self.price(choice) - 1e-9:
+                    choice, improved = trial, True
+                    break
+        return choice
+
+    def _neighbours(self, choice: Choice, outcome: Outcome) -> list[Choice]:
+        suspects = [v for v in self._suspects(outcome) if v not in self.declared]
+        flips = [(v,) for v in suspects] + list(combinations(suspects[:5], 2))
+        senses = dict(choice.senses)
+        trials = []
+        for flip in flips[:_MOST_TRIALS]:
+            turned = dict(senses)
+            for variable in flip:
+                turned[variable] = -turned.get(variable, 1.0)
+            kept = tuple(sorted((v, s) for v, s in turned.items() if s < 0))
+            trials.append(replace(choice, senses=kept))
+        for key, found in outcome.ledger.locals.items():
+            if found.kind == "plain" and 0 < found.quantity.centre < 90:
+                trials.append(replace(choice, distrust=choice.distrust | {key}))
+        return trials
+
+    def _suspects(self, outcome: Outcome) -> list[str]:
+        """Return the force variables of faulty lines, the most frequent first."""
+        count: dict[str, int] = {}
+        bad = {n for n, judged in outcome.lines.items() if judged.status in ("fault", "undecided")}
+        for one in self.written:
+            if one.line.number not in bad:
+                continue
+            for part in one.line.parts:
+                if isinstance(part, Relation):
+                    for name in _names_in(part):
+                        for meaning in self.names.meanings(name):
+                            if isinstance(meaning, Unknown):
+                                count[meaning.variable] = count.get(meaning.variable, 0) + 1
+                                break
+        return sorted(count, key=lambda v: -count[v])
+
+
+def _names_in(relation: Relation) -> list[Name]:
+    return [node for side in relation.sides for node in walk(side) if isinstance(node, Name)]
+
+
+def judge(
+    structure: Structure | None,
+    solution: Solution | NoSolution | None,
+    written: Sequence[Written],
+    *,
+    working: str,
+    given: str | None = None,
+    strict_rounding: bool = False,
+) -> Result:
+    """Judge one working against the independent solution of its sheet.
+
+    With no structure the working is checked against itself. Raises nothing for what was written.
+    """
+    if structure is None:
+        from verifier.checking.alone import judge_alone
+
+        return judge_alone(written, working=working, strict_rounding=strict_rounding)
+    values = solution.values if isinstance(solution, Solution) else {}
+    figure = Figure(structure, values)
+    trial = Trial(figure, written)
+    choice = trial.best()
+    outcome = trial.run(choice)
+    return assemble(trial, choice, outcome, working, given, strict_rounding)
+
+
+def assemble(
+    trial: Trial,
+    choice: Choice,
+    outcome: Outcome,
+    working: str,
+    given: str | None,
+    strict_rounding: bool,
+) -> Result:
+    """Make the result of the chosen pass."""
+    texts = {one.line.number: one.line.text for one in trial.written}
+    faults, remarks = _findings(outcome, texts, strict_rounding)
+    answers = answers_of(trial.figure, outcome)
+    lines = tuple(_line(one, outcome, faults) for one in trial.written)
+    return Result(
+        working=working,
+        given=given,
+        verdict=_verdict(faults, lines, unfinished(answers)),
+        faults=tuple(faults),
+        lines=lines,
+        answers=answers,
+        assumed=_assumed(trial, choice, outcome),
+        cautions=CAUTIONS,
+        remarks=tuple(remarks),
+    )
+
+
+def _findings(
+    outcome: Outcome, texts: dict[int, str], strict: bool
+) -> tuple[list[Finding], list[Finding]]:
+    grouped: dict[str, list[Slip]] = {}
+    remarks: list[Finding] = []
+    for index, slip in enumerate(outcome.slips):
+        if slip.remark and not strict:
+            remarks.append(finding_of(slip, texts[slip.line], ()))
+        else:
+            grouped.setdefault(slip.explanation.key or str(index), []).append(slip)
+    faults = []
+    for slips in grouped.values():
+        repeats = tuple(sorted({slip.line for slip in slips[1:]} - {slips[0].line}))
+        faults.append(finding_of(slips[0], texts[slips[0].line], repeats))
+    faults.sort(key=lambda f: (f.line, f.columns))
+    return faults, remarks
+
+
+def _line(one: Written, outcome: Outcome, faults: list[Finding]) -> LineVerdict:
+    judged = outcome.lines[one.line.number]
+    status = judged.status
+    if any(fault.line == one.line.number for fault in faults):
+        status = "fault"
+    return LineVerdict(
+        one.line.number,
+        one.line.text,
+        status,
+        one.line.reads_as,
+        one.page,
+        one.box,
+        one.confidence,
+        tuple(line.text for line, _ in one.others),
+        "; ".join(dict.fromkeys(judged.notes)),
+    )
+
+
+def _verdict(faults: list[Finding], lines: Sequence[LineVerdict], open_: bool) -> Verdict:
+    if faults:
+        return "fault"
+    if any(line.status in ("unread", "doubtful", "undecided") for line in lines):
+        return "undecided"
+    return "unfinished" if open_ else "agrees"
+
+
+def _assumed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Assumed, ...]:
+    senses = {**dict(choice.senses), **trial.declared}
+    aliases = dict(choice.aliases)
+    found = []
+    for variable, name in outcome.called.items():
+        if variable.startswith("?"):
+            continue
+        sense = senses.get(variable, 1.0)
+        if name in aliases:
+            sense *= aliases[name][1]
+        found.append(Assumed(name, means(variable, sense), variable in trial.declared))
+    return tuple(found)
+
+
+def means(variable: str, sense: float) -> str:
+    """Return in words what a force variable is, drawn in a sense."""
+    words = variable.split(" ")
+    match words:
+        case ["reaction", joint, "x"]:
+            return f"reaction at {joint}, to the {'right' if sense > 0 else 'left'}"
+        case ["reaction", joint, "y"]:
+            return f"reaction at {joint}, {'upwards' if sense > 0 else 'downwards'}"
+        case ["reaction", joint, "moment"]:
+            turn = "anticlockwise" if sense > 0 else "clockwise"
+            return f"fixing moment at {joint}, {turn}"
+        case ["reaction", joint]:
+            along = "along its direction" if sense > 0 else "against its direction"
+            return f"reaction at {joint}, {along}"
+        case [pair] if "-" in pair:
+            return f"force in {pair}, {'tension' if sense > 0 else 'compression'}"
+    return variable if sense > 0 else f"{variable}, drawn the other way"
+
+
+__all__ = ["CAUTIONS", "Local", "NotLinear", "judge"]

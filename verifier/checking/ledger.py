@@ -1,0 +1,142 @@
+"""What a working has found so far: values of names, the equations it stands on, and their taint."""
+
+from bisect import bisect_left, insort
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from verifier.checking.quantity import ZERO, Quantity
+from verifier.notation.tree import Num
+
+
+@dataclass(frozen=True)
+class Found:
+    """A value that the working holds for a name: `truth` is what it should have been, if known.
+
+    `tainted` is true where it comes from a fault. `kind` is force, length, angle or plain.
+    """
+
+    quantity: Quantity
+    tainted: bool = False
+    line: int = 0
+    truth: float | None = None
+    kind: str = "plain"
+
+
+@dataclass
+class Row:
+    """An equation in reduced form: Σ coefficient · variable = constant ± radius."""
+
+    pivot: str
+    coefficients: dict[str, float]
+    constant: float
+    radius: float
+    tainted: bool
+    line: int
+
+
+@dataclass
+class Ledger:
+    """The state of one working while it is followed."""
+
+    values: dict[str, Found] = field(default_factory=dict)
+    locals: dict[str, Found] = field(default_factory=dict)
+    rows: dict[str, Row] = field(default_factory=dict)
+    results: list[float] = field(default_factory=list)
+
+    def note_result(self, number: float) -> None:
+        """Remember an unrounded number of the working: a later written number may round it."""
+        insort(self.results, abs(number))
+
+    def rounds_a_result(self, number: float, half: float) -> bool:
+        """Tell whether some earlier result rounds to a written number."""
+        place = bisect_left(self.results, abs(number) - half)
+        return place < len(self.results) and self.results[place] <= abs(number) + half
+
+    def reduce(
+        self, coefficients: dict[str, float], constant: Quantity
+    ) -> tuple[dict[str, float], Quantity, bool, int]:
+        """Return an equation Σ c·x = constant with everything known put in.
+
+        The answer is what remains: coefficients, constant, whether taint went in, and the last
+        line that was used.
+        """
+        left: dict[str, float] = {}
+        rest, tainted, line = constant, False, 0
+        noise = 1e-9 * max((abs(c) for c in coefficients.values()), default=0.0)
+        for variable, coefficient in coefficients.items():
+            found = self.values.get(variable)
+            row = self.rows.get(variable)
+            if found is not None:
+                rest = rest.plus(found.quantity.scaled(-coefficient))
+                tainted, line = tainted or found.tainted, max(line, found.line)
+            elif row is not None:
+                rest = rest.plus(Quantity(row.constant, row.radius).scaled(-coefficient))
+                tainted, line = tainted or row.tainted, max(line, row.line)
+                for other, part in row.coefficients.items():
+                    left[other] = left.get(other, 0.0) - coefficient * part
+            else:
+                left[variable] = left.get(variable, 0.0) + coefficient
+        if any(name in self.values or name in self.rows for name in left):
+            more, rest, also, last = self.reduce(left, rest)
+            return more, rest, tainted or also, max(line, last)
+        return {n: c for n, c in left.items() if abs(c) > noise}, rest, tainted, line
+
+    def learn(
+        self, coefficients: dict[str, float], constant: Quantity, tainted: bool, line: int
+    ) -> None:
+        """Take an equation Σ c·x = constant into what the working stands on."""
+        left, rest, also, _ = self.reduce(coefficients, constant)
+        if not left:
+            return
+        pivot = max(left, key=lambda name: (abs(left[name]), name))
+        lead = left.pop(pivot)
+        row = Row(
+            pivot,
+            {name: value / lead for name, value in left.items()},
+            rest.centre / lead,
+            rest.radius / abs(lead),
+            tainted or also,
+            line,
+        )
+        for other in self.rows.values():
+            part = other.coefficients.pop(pivot, None)
+            if part is None:
+                continue
+            other.constant -= part * row.constant
+            other.radius += abs(part) * row.radius
+            other.tainted = other.tainted or row.tainted
+            for name, value in row.coefficients.items():
+                other.coefficients[name] = other.coefficients.get(name, 0.0) - part * value
+        self.rows[pivot] = row
+        self._settle(self.rows.values())
+
+    def _settle(self, rows: Iterable[Row]) -> None:
+        for row in list(rows):
+            row.coefficients = {n: c for n, c in row.coefficients.items() if abs(c) > 1e-9}
+            if not row.coefficients:
+                self.values[row.pivot] = Found(
+                    Quantity(row.constant, row.radius), row.tainted, row.line, kind="force"
+                )
+                self.note_result(row.constant)
+                del self.rows[row.pivot]
+
+    def set_value(self, variable: str, found: Found) -> None:
+        """Give a variable the value that the working writes for it."""
+        if variable in self.rows:
+            row = self.rows.pop(variable)
+            self.values[variable] = found
+            if row.coefficients:
+                rest = Quantity(row.constant - found.quantity.centre, row.radius)
+                self.learn(dict(row.coefficients), rest, row.tainted or found.tainted, found.line)
+        else:
+            self.learn({variable: 1.0}, found.quantity, found.tainted, found.line)
+            self.values[variable] = found
+        self.note_result(found.quantity.centre)
+
+
+def half_width(number: Num) -> float:
+    """Return half of the interval that rounds to a number as written."""
+    return (number.high - number.low) / 2
+
+
+NOTHING = Found(ZERO)

@@ -1,0 +1,173 @@
+"""What a written name means on this figure; never guessed silently."""
+
+import math
+from dataclasses import dataclass
+
+from verifier.checking.figure import Figure
+from verifier.checking.quantity import Quantity
+from verifier.notation.names import canonical, dress
+from verifier.notation.tree import Name
+
+_AXES = {"x": (1.0, 0.0), "y": (0.0, 1.0)}
+_PAIRS = ("member", "length")
+_FIRST = ("letter", "member")
+
+
+@dataclass(frozen=True)
+class Unknown:
+    """A force variable of the figure times a factor (−1 or a direction's component)."""
+
+    variable: str
+    factor: float = 1.0
+
+
+@dataclass(frozen=True)
+class Known:
+    """A quantity that the sheet gives: `kind` is load, length, angle, letter."""
+
+    quantity: Quantity
+    kind: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Local:
+    """A name of the writer's own: what it is must come from the working."""
+
+    key: str
+
+
+Meaning = Unknown | Known | Local
+
+
+def key_of(name: Name) -> str:
+    """Return the name without dress, the key under which a writer's own name is kept."""
+    return f"{name.base}_{name.sub}" if name.sub else name.base
+
+
+class Dictionary:
+    """Resolves names against one figure; remembers what it has answered."""
+
+    def __init__(self, figure: Figure) -> None:
+        self.figure = figure
+        self._answers: dict[tuple[str, str], tuple[Meaning, ...]] = {}
+        sheet = figure.structure
+        self._joints = {canonical(joint): joint for joint in sheet.joints}
+        listed = (*sheet.lets, *sheet.letters, *sheet.angles, *sheet.calls)
+        self._letters = {canonical(letter): letter for letter in listed}
+
+    def meanings(self, name: Name) -> tuple[Meaning, ...]:
+        """Return what a name can mean, likeliest first; a `Local` is always last."""
+        place = (name.base, name.sub)
+        if place not in self._answers:
+            found: list[Meaning] = []
+            candidates = [("letter", name.text), ("letter", key_of(name)), *dress(name)]
+            candidates.sort(key=lambda c: ("letter", "member").index(c[0]) if c[0] in _FIRST else 2)
+            for candidate in candidates:
+                found += [m for m in self._of(candidate) if m not in found]
+            self._answers[place] = (*found, Local(key_of(name)))
+        return self._answers[place]
+
+    def _of(self, candidate: tuple[str, ...]) -> list[Meaning]:
+        kind, *rest = candidate
+        if kind == "letter":
+            return self._letter(self._letters.get(rest[0], rest[0]))
+        places = [self._joints.get(one, "") for one in rest[: 2 if kind in _PAIRS else 1]]
+        if "" in places:
+            return []
+        match kind:
+            case "member":
+                return self._between(*places)
+            case "length":
+                return [self._distance(*places)]
+            case "reaction":
+                return self._reaction(places[0], rest[1])
+            case "pin":
+                return self._pin(places[0], rest[1])
+            case "moment":
+                return self._fixing(places[0])
+            case "axial" | "shear":
+                return self._item(f"{kind} at {places[0]}")
+            case "force":
+                return self._load_at(places[0])
+        return []
+
+    def _load_at(self, joint: str) -> list[Meaning]:
+        letters = self.figure.structure.letters
+        return [
+            Known(Quantity(abs(f.size.number(letters))), "load", f.label)
+            for f in self.figure.forces
+            if f.on == joint
+        ][:1]
+
+    def _item(self, item: str) -> list[Meaning]:
+        variable, sign = self.figure.variable(item)
+        return [Unknown(variable, sign)] if self._exists(item) else []
+
+    def _exists(self, item: str) -> bool:
+        if item in self.figure.true:
+            return True
+        joint = item.rpartition(" at ")[2]
+        return item.split(" ")[0] in ("axial", "shear", "moment") and any(
+            joint in body.points for body in self.figure.structure.bodies
+        )
+
+    def _letter(self, text: str) -> list[Meaning]:
+        sheet = self.figure.structure
+        if text in sheet.calls:
+            match sheet.calls[text]:
+                case ("item", item):
+                    return self._item(item)
+                case ("load", joint):
+                    return self._load_at(joint)
+                case ("length", first, second):
+                    return [self._distance(first, second)]
+        if text in sheet.angles:
+            degrees = sheet.angles[text].degrees.number(sheet.letters)
+            return [Known(Quantity(degrees), "angle", f"the angle {text}")]
+        if text in sheet.letters:
+            return [Known(Quantity(sheet.letters[text]), "letter", text)]
+        if text in sheet.lets:
+            return [Known(Quantity(sheet.lets[text].number(sheet.letters)), "letter", text)]
+        if text == "π":
+            return [Known(Quantity(math.pi), "letter", "π")]
+        return []
+
+    def _distance(self, first: str, second: str) -> Known:
+        length = self.figure.length(first, second)
+        return Known(Quantity(length), "length", f"the distance from {first} to {second}")
+
+    def _between(self, first: str, second: str) -> list[Meaning]:
+        item = self.figure.member_ends.get(frozenset((first, second)))
+        return self._item(item) if item is not None else []
+
+    def _reaction(self, joint: str, axis: str) -> list[Meaning]:
+        unknowns = self.figure.reactions.get(joint, [])
+        forces = [(item, along) for item, along, turns in unknowns if not turns]
+        if not forces:
+            return self._pin(joint, axis)
+        if not axis:
+            return [Unknown(*self.figure.variable(item)) for item, _ in reversed(forces)]
+        wanted = _AXES[axis]
+        for item, along in forces:
+            part = along[0] * wanted[0] + along[1] * wanted[1]
+            if abs(part) > 1e-9:
+                return [
+                    Unknown(item, part if abs(abs(part) - 1) > 1e-9 else math.copysign(1, part))
+                ]
+        return []
+
+    def _pin(self, joint: str, axis: str) -> list[Meaning]:
+        holders = [b.name for b in self.figure.structure.bodies if joint in b.points]
+        axes = (axis,) if axis else ("y", "x")
+        found: list[Meaning] = []
+        for one in axes:
+            for holder in holders:
+                found += [m for m in self._item(f"pin {joint} {one} on {holder}") if m not in found]
+        if axis and joint:
+            cut = "axial" if axis == "x" else "shear"
+            found += self._item(f"{cut} at {joint}")
+        return found
+
+    def _fixing(self, joint: str) -> list[Meaning]:
+        return self._item(f"reaction {joint} moment") or self._item(f"moment at {joint}")

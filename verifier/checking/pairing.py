@@ -1,0 +1,316 @@
+"""Pairs the written terms of a line with what statics expects, by least total mismatch."""
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from verifier.checking.faults import Explanation, Pair, kinds
+from verifier.checking.faults.base import tidy
+from verifier.checking.figure import Figure
+from verifier.checking.forms import Form, Term
+from verifier.checking.ledger import Ledger
+from verifier.checking.sums import Contribution, Expected
+from verifier.notation.tree import Span
+
+_LEFT_OUT = 1.5
+_UNLIKE = 2.6
+_MOST_SCALES = 24
+_MOST_LOOSE = 7
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """The least mismatch of one line with one sum: `cost` 0 is agreement.
+
+    `explanations` has one entry for each term at odds, in the order of the line.
+    """
+
+    expected: Expected
+    scale: float
+    cost: float
+    explanations: tuple[Explanation, ...]
+
+
+@dataclass(frozen=True)
+class Manner:
+    """How a line is to be held against a sum: its text, its place, and the sense declared for it.
+
+    `positive` is the writer's word for the positive sense; `usual` the sign of the common factor
+    that this writer's other sums of the kind have (0 where nobody knows); `names` what this
+    writer calls each variable.
+    """
+
+    text: str
+    span: Span
+    positive: str = ""
+    usual: float = 0.0
+    names: dict[str, str] | None = None
+
+
+class Pairing:
+    """Pairs lines of one working with sums of one figure."""
+
+    def __init__(self, figure: Figure, ledger: Ledger) -> None:
+        self.figure = figure
+        self.ledger = ledger
+        self._kinds = [kind for kind in kinds() if kind.recognise is not None]
+
+    def diagnose(self, form: Form, expected: Expected, manner: Manner) -> Diagnosis:
+        """Return the likeliest account of how a line differs from a sum."""
+        best: Diagnosis | None = None
+        for variant in _variants(expected):
+            wanted = self._wanted(form, variant)
+            for scale, penalty in self._scales(form, wanted, manner, expected):
+                if best is not None and penalty >= best.cost:
+                    continue
+                cost, told = self._pair_all(form, wanted, variant, scale, manner)
+                if best is None or cost + penalty < best.cost - 1e-12:
+                    best = Diagnosis(expected, scale, cost + penalty, told)
+        assert best is not None
+        return replace(best, explanations=_in_order(best.explanations))
+
+    def _wanted(self, form: Form, expected: Expected) -> list[Contribution]:
+        written = {term.variable for term in form.terms if term.variable}
+        floor = 1e-9 * expected.scale
+        wanted = []
+        for one in expected.contributions:
+            if abs(one.amount) <= floor:
+                continue
+            if one.variable and one.variable not in written:
+                value = self._value(one.variable)
+                if value is None or abs(one.amount * value) <= floor:
+                    if value is None:
+                        wanted.append(one)
+                    continue
+                action = replace(one.action, value=value)
+                wanted.append(Contribution(action, "", one.amount * value))
+            else:
+                wanted.append(one)
+        return wanted
+
+    def _value(self, variable: str) -> float | None:
+        found = self.ledger.values.get(variable)
+        return found.quantity.centre if found is not None else self.figure.true.get(variable)
+
+    def _scales(
+        self, form: Form, wanted: list[Contribution], manner: Manner, expected: Expected
+    ) -> list[tuple[float, float]]:
+        declared = _declared(manner.positive)
+        usual = declared or manner.usual or (0.0 if expected.moment else 1.0)
+        penalties = {1.0: 0.0, -1.0: 0.0}
+        if usual:
+            penalties[-usual] = 0.3 if declared else 0.05
+        for term in form.terms:
+            for one in wanted:
+                if one.variable == term.variable and one.amount:
+                    ratio = term.coefficient.centre / one.amount
+                    if abs(ratio) > 1e-9 and len(penalties) < _MOST_SCALES:
+                        penalties.setdefault(float(f"{ratio:.7g}"), 0.3 if abs(ratio) != 1 else 0)
+                        penalties.setdefault(float(f"{-ratio:.7g}"), 0.35)
+        return sorted(penalties.items(), key=lambda item: item[1])
+
+    def _pair_all(
+        self,
+        form: Form,
+        wanted: list[Contribution],
+        expected: Expected,
+        scale: float,
+        manner: Manner,
+    ) -> tuple[float, tuple[Explanation, ...]]:
+        total, told = 0.0, []
+        buckets = {term.variable for term in form.terms} | {one.variable for one in wanted}
+        for variable in sorted(buckets):
+            terms = [
+                t for t in form.terms if t.variable == variable and abs(t.coefficient.centre) > 0
+            ]
+            ones = [one for one in wanted if one.variable == variable]
+            cost, explanations = self._bucket(terms, ones, expected, scale, manner)
+            total += cost
+            told += explanations
+        return total, tuple(told)
+
+    def _bucket(
+        self,
+        terms: list[Term],
+        ones: list[Contribution],
+        expected: Expected,
+        scale: float,
+        manner: Manner,
+    ) -> tuple[float, list[Explanation]]:
+        terms, ones = _strike_equal(terms, ones, scale)
+        if not terms and not ones:
+            return 0.0, []
+        options: dict[tuple[int, int], Explanation] = {}
+        for i, term in enumerate(terms[:_MOST_LOOSE]):
+            for j, one in enumerate(ones[:_MOST_LOOSE]):
+                options[i, j] = self._explain(term, one, expected, scale, manner)
+        cost, chosen = _assign(len(terms), len(ones), {k: e.cost for k, e in options.items()})
+        told = [options[pair] for pair in chosen]
+        paired_terms = {i for i, _ in chosen}
+        paired_ones = {j for _, j in chosen}
+        told += [
+            self._extra(term, expected, manner)
+            for i, term in enumerate(terms)
+            if i not in paired_terms
+        ]
+        told += [
+            self._missing(one, expected, scale, manner)
+            for j, one in enumerate(ones)
+            if j not in paired_ones
+        ]
+        return cost, told
+
+    def _explain(
+        self, term: Term, one: Contribution, expected: Expected, scale: float, manner: Manner
+    ) -> Explanation:
+        amount = scale * one.amount
+        ratio = term.coefficient.centre / amount
+        slack = term.coefficient.radius / abs(term.coefficient.centre)
+        pair = Pair(term, one, expected, ratio, slack, manner.text, self.figure, manner.positive)
+        best: Explanation | None = None
+        for kind in self._kinds:
+            assert kind.recognise is not None
+            found = kind.recognise(pair)
+            if found is not None and (best is None or found.cost < best.cost):
+                best = found
+        return best or Explanation(
+            "magnitude",
+            term.span,
+            self._words(one, expected, scale, manner),
+            f"{pair.words} should come to {tidy(abs(amount))} here; this term comes to "
+            f"{tidy(abs(term.coefficient.centre))}.",
+            _UNLIKE,
+            key=f"size {one.action.item} {manner.text[term.span[0] : term.span[1]]}",
+        )
+
+    def _extra(self, term: Term, expected: Expected, manner: Manner) -> Explanation:
+        text = manner.text[term.span[0] : term.span[1]]
+        return Explanation(
+            "extra-force",
+            term.span,
+            "no such term",
+            f"Nothing that acts on the {expected.body.name} accounts for «{text}» in this sum "
+            f"({expected.axis.words}).",
+            _LEFT_OUT,
+            key=f"extra {text}",
+        )
+
+    def _missing(
+        self, one: Contribution, expected: Expected, scale: float, manner: Manner
+    ) -> Explanation:
+        words = one.action.label or one.action.item
+        return Explanation(
+            "missing-force",
+            manner.span,
+            self._words(one, expected, scale, manner),
+            f"{words} acts on the {expected.body.name} and belongs in this sum "
+            f"({expected.axis.words}), but no term stands for it.",
+            _LEFT_OUT,
+            key=f"missing {one.action.item} {expected.where}",
+        )
+
+    def _words(self, one: Contribution, expected: Expected, scale: float, manner: Manner) -> str:
+        action = one.action
+        sign = "+" if scale * one.amount > 0 else "−"
+        known = action.value is not None and not one.variable
+        name = (manner.names or {}).get(one.variable or action.item, action.item)
+        size = tidy(abs(action.value)) if known and action.value is not None else name
+        unit = abs(one.amount / (action.value or 1.0)) if known else abs(one.amount)
+        if action.along == (0.0, 0.0) or abs(unit - 1) < 1e-9:
+            return f"{sign} {size}"
+        if expected.moment:
+            return f"{sign} {size} ({tidy(unit)})"
+        degrees = math.degrees(math.acos(min(1.0, unit)))
+        return f"{sign} {size} cos {tidy(round(degrees, 2))}°"
+
+
+def _declared(positive: str) -> float:
+    if positive in ("right", "up", "anticlockwise"):
+        return 1.0
+    return -1.0 if positive in ("left", "down", "clockwise") else 0.0
+
+
+def _variants(expected: Expected) -> Iterable[Expected]:
+    """Yield a sum as it is, and with inclined forces taken by their components in moments."""
+    yield expected
+    about = expected.axis.about
+    if about is None:
+        return
+    parts: list[Contribution] = []
+    for one in expected.contributions:
+        action = one.action
+        across, up = action.along
+        arm = (action.at[0] - about[0], action.at[1] - about[1])
+        pieces = (-arm[1] * across, arm[0] * up)
+        whole = action.moment(about)
+        if min(abs(across), abs(up)) < 1e-9 or abs(whole) < 1e-12 or 0.0 in pieces:
+            parts.append(one)
+            continue
+        rate = one.amount / whole
+        for piece, along in zip(pieces, ((across, 0.0), (0.0, up)), strict=True):
+            parts.append(Contribution(replace(action, along=along), one.variable, rate * piece))
+    if len(parts) > len(expected.contributions):
+        yield Expected(expected.body, expected.axis, tuple(parts))
+
+
+def _equal(term: Term, amount: float) -> bool:
+    return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= 5e-4 * abs(
+        amount
+    )
+
+
+def _strike_equal(
+    terms: list[Term], ones: list[Contribution], scale: float
+) -> tuple[list[Term], list[Contribution]]:
+    """Take out what agrees: term for contribution, then one for the sum of two of the other."""
+    terms, ones = list(terms), list(ones)
+    for term in list(terms):
+        match = next((one for one in ones if _equal(term, scale * one.amount)), None)
+        if match is not None:
+            terms.remove(term)
+            ones.remove(match)
+    for term in list(terms):
+        for a, b in combinations(ones, 2):
+            if _equal(term, scale * (a.amount + b.amount)):
+                terms.remove(term)
+                ones = [one for one in ones if one is not a and one is not b]
+                break
+    for one in list(ones):
+        for first, second in combinations(terms, 2):
+            both = first.coefficient.plus(second.coefficient)
+            if both.holds(scale * one.amount):
+                ones.remove(one)
+                terms = [t for t in terms if t is not first and t is not second]
+                break
+    return terms, ones
+
+
+def _assign(
+    rows: int, columns: int, costs: dict[tuple[int, int], float]
+) -> tuple[float, list[tuple[int, int]]]:
+    """Return the cheapest pairing; what stays alone costs a fixed amount each."""
+    best: tuple[float, list[tuple[int, int]]] = ((rows + columns) * _LEFT_OUT, [])
+
+    def go(row: int, free: tuple[int, ...], cost: float, chosen: list[tuple[int, int]]) -> None:
+        nonlocal best
+        if cost >= best[0]:
+            return
+        if row == rows:
+            total = cost + len(free) * _LEFT_OUT
+            if total < best[0]:
+                best = (total, list(chosen))
+            return
+        for column in free:
+            price = costs.get((row, column))
+            if price is not None:
+                rest = tuple(c for c in free if c != column)
+                go(row + 1, rest, cost + price, [*chosen, (row, column)])
+        go(row + 1, free, cost + _LEFT_OUT, chosen)
+
+    go(0, tuple(range(columns)), 0.0, [])
+    return best
+
+
+def _in_order(told: tuple[Explanation, ...]) -> tuple[Explanation, ...]:
+    return tuple(sorted(told, key=lambda e: e.span))

@@ -1,0 +1,218 @@
+"""The equilibrium sums that a line may be about, and whether it says the same."""
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from verifier.checking.figure import Axis, Figure
+from verifier.checking.forms import Form
+from verifier.checking.ledger import Ledger
+from verifier.statics.actions import Action, FreeBody
+
+_NOISE = 1e-9
+
+
+@dataclass(frozen=True)
+class Contribution:
+    """What one action adds to one sum: `amount` per unit of its variable, or in all if known."""
+
+    action: Action
+    variable: str
+    amount: float
+
+
+@dataclass(frozen=True)
+class Expected:
+    """One equilibrium sum of one free body: Σ amount · variable + Σ known amounts = 0."""
+
+    body: FreeBody
+    axis: Axis
+    contributions: tuple[Contribution, ...]
+
+    @property
+    def where(self) -> str:
+        """What reports call it."""
+        return f"{self.body.name}, {self.axis.words}"
+
+    @cached_property
+    def coefficients(self) -> dict[str, float]:
+        """Each variable's coefficient, zeros left out."""
+        found: dict[str, float] = {}
+        for one in self.contributions:
+            if one.variable:
+                found[one.variable] = found.get(one.variable, 0.0) + one.amount
+        return {name: c for name, c in found.items() if abs(c) > _NOISE * self.scale}
+
+    @cached_property
+    def load(self) -> float:
+        """The sum of the known contributions."""
+        return sum(one.amount for one in self.contributions if not one.variable)
+
+    @cached_property
+    def scale(self) -> float:
+        """The largest amount: what counts as zero is measured against it."""
+        return max((abs(one.amount) for one in self.contributions), default=1.0) or 1.0
+
+    @property
+    def moment(self) -> bool:
+        """Whether this is a sum of moments."""
+        return self.axis.about is not None
+
+
+@dataclass(frozen=True)
+class Fit:
+    """A line that says what a sum says: `scale` is the common factor, `carried` where a value that
+    comes from a fault went in, `unfound` the variables whose values the working had not shown.
+    """
+
+    expected: Expected
+    scale: float
+    carried: bool
+    unfound: tuple[str, ...] = ()
+
+
+class Sums:
+    """Makes the sums of one figure, each once."""
+
+    def __init__(self, figure: Figure) -> None:
+        self.figure = figure
+        self._made: dict[tuple[str, str], Expected] = {}
+
+    def sum(self, body: FreeBody, axis: Axis) -> Expected:
+        """Return one sum of one free body."""
+        key = (body.name, axis.words)
+        if key not in self._made:
+            self._made[key] = Expected(body, axis, tuple(self._contributions(body, axis)))
+        return self._made[key]
+
+    def _contributions(self, body: FreeBody, axis: Axis) -> Iterator[Contribution]:
+        for action in body.actions:
+            unit = self.figure.contribution(action, axis)
+            if action.value is None:
+                variable, sign = self.figure.variable(action.item)
+                yield Contribution(action, variable, unit * sign)
+            else:
+                yield Contribution(action, "", unit * action.value)
+
+    def axes(self, body: FreeBody) -> list[Axis]:
+        """Return the sums that people take of a free body: x, y, moments about joints."""
+        found = [horizontal(), vertical()]
+        if body.name.startswith("joint "):
+            return found
+        return found + [self.about(joint) for joint in self.figure.points]
+
+    def about(self, joint: str) -> Axis:
+        """Return the axis of moments about a joint."""
+        return Axis(f"moments about {joint}", about=self.figure.points[joint])
+
+    def inclined(self, degrees: float) -> Axis:
+        """Return the axis at an angle from +x, in degrees."""
+        turn = math.radians(degrees)
+        return Axis(f"sum along {degrees:g}°", (math.cos(turn), math.sin(turn)))
+
+    def usual(self) -> list[FreeBody]:
+        """Return the free bodies that need no heading: the whole, the bodies, the joints."""
+        bodies = [self.figure.bodies.whole()]
+        bodies += [self.figure.bodies.body(b.name) for b in self.figure.structure.bodies]
+        if len(bodies) == 2 and len(self.figure.every_joint) and not self.figure.structure.members:
+            bodies.pop()
+        return bodies + list(self.figure.every_joint.values())
+
+
+def horizontal() -> Axis:
+    """Return the axis of sums along x."""
+    return Axis("sum along x", (1.0, 0.0))
+
+
+def vertical() -> Axis:
+    """Return the axis of sums along y."""
+    return Axis("sum along y", (0.0, 1.0))
+
+
+def fit(form: Form, expected: Expected, ledger: Ledger, true: dict[str, float]) -> Fit | None:
+    """Return how a line says what a sum says, or None where it does not.
+
+    Known forces may stand as numbers with the working's own values, or with the true ones.
+    """
+    written = {
+        n: q for n, q in form.coefficients.items() if abs(q.centre) > _NOISE * (1 + q.radius)
+    }
+    wanted = expected.coefficients
+    if any(name not in wanted for name in written):
+        return None
+    scales = _scales(form, expected, written, ledger, true)
+    for scale, slack in scales:
+        if all(
+            q.holds(scale * wanted[n], abs(scale) * 1e-3 * slack)
+            or abs(q.centre - scale * wanted[n]) <= q.radius + slack * abs(scale * wanted[n])
+            for n, q in written.items()
+        ):
+            found = _constant_agrees(form, expected, written, ledger, true, scale, slack)
+            if found is not None:
+                return found
+    return None
+
+
+def _scales(
+    form: Form,
+    expected: Expected,
+    written: dict[str, object],
+    ledger: Ledger,
+    true: dict[str, float],
+) -> list[tuple[float, float]]:
+    coefficients = form.coefficients
+    if written:
+        name = max(written, key=lambda n: abs(expected.coefficients[n]))
+        quantity = coefficients[name]
+        ratio = quantity.centre / expected.coefficients[name]
+        exact = [q for n, q in coefficients.items() if n in written and q.radius == 0]
+        if exact and quantity.radius:
+            name = next(n for n in written if coefficients[n].radius == 0)
+            return [(coefficients[name].centre / expected.coefficients[name], 0.0)]
+        return [(ratio, quantity.radius / abs(quantity.centre))]
+    return [(1.0, 0.0), (-1.0, 0.0)]
+
+
+def _constant_agrees(
+    form: Form,
+    expected: Expected,
+    written: dict[str, object],
+    ledger: Ledger,
+    true: dict[str, float],
+    scale: float,
+    slack: float,
+) -> Fit | None:
+    rest = [name for name in expected.coefficients if name not in written]
+    constant = form.constant
+    noise = _NOISE * max(form.size, abs(scale) * expected.scale)
+    for own in (True, False):
+        total, radius, carried, unfound = expected.load, 0.0, False, []
+        for name in rest:
+            found = ledger.values.get(name) if own else None
+            part = expected.coefficients[name]
+            if found is not None:
+                total += part * found.quantity.centre
+                radius += abs(part) * found.quantity.radius
+                carried = carried or (found.tainted and differs(found.quantity, true.get(name)))
+            elif name in true:
+                total += part * true[name]
+                if abs(true[name]) > _NOISE and name not in ledger.values:
+                    unfound.append(name)
+            else:
+                return None
+        spread = constant.radius + abs(scale) * radius + slack * abs(scale * total) + noise
+        if abs(constant.centre - scale * total) <= spread:
+            return Fit(expected, scale, carried, tuple(unfound))
+    return None
+
+
+def differs(quantity: object, truth: float | None) -> bool:
+    """Tell whether a working's value is not the true one, beyond its rounding."""
+    centre, radius = quantity  # type: ignore[misc]
+    return truth is None or abs(centre - truth) > radius + 1e-6 * max(abs(centre), abs(truth))
+
+
+def about_any(figures: Iterable[str]) -> str:
+    """Return joint names as reports list them."""
+    return ", ".join(figures)
