@@ -22,7 +22,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 sys.path.insert(1, str(Path(__file__).resolve().parents[2]))
 
 from generator.case import Case, make_case
-from generator.families import FAMILIES
+from generator.every import FAMILIES
 from generator.faults import PLANTS
 from generator.style import STYLES
 

@@ -6,7 +6,7 @@ import copy
 import random
 from dataclasses import dataclass, field
 
-from .families import FAMILIES
+from .every import FAMILIES
 from .faults import Plant, plant
 from .plan import Step, make_plan, wanted_keys
 from .problem import Problem

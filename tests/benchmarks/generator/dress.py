@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from fractions import Fraction
 
 from .problem import Act, Problem
 from .style import MEMBER_WORDS, Style
@@ -37,6 +38,20 @@ def significant(x: float, figures: int) -> float:
     if x == 0 or not math.isfinite(x):
         return 0.0
     return round(x, figures - 1 - math.floor(math.log10(abs(x))))
+
+
+def snapped(x: float) -> tuple[float | None, Fraction, bool]:
+    """The simple fraction, or multiple of the root of two, that a person would see in a number."""
+    if x == 0:
+        return 0.0, Fraction(0), False
+    for root in (False, True):
+        y = x / math.sqrt(2) if root else x
+        near = Fraction(y).limit_denominator(32)
+        if abs(float(near) - y) < 3e-4 * abs(y) and (
+            abs(near.numerator) < 40 or near.denominator == 1
+        ):
+            return float(near) * (math.sqrt(2) if root else 1.0), near, root
+    return None, Fraction(0), False
 
 
 class Dress:
@@ -82,17 +97,24 @@ class Dress:
         return (self.minus if negative else "") + t
 
     def given(self, x: float) -> tuple[T, float]:
-        """A number of the sheet, as it stands there."""
+        """A force of the sheet, as it stands there."""
+        if self.p.letters:
+            return T(self.lettered(x, self.p.letters[0])), x
         return T(self.text(x)), round(x, 4)
 
     def result_value(self, x: float) -> float:
+        if self.p.letters:
+            value = snapped(x)[0]
+            return significant(x, 3) if value is None else value
         if self.s.decimals is not None and abs(x) >= 1:
             return round(x, self.s.decimals)
         return significant(x, self.s.figures)
 
-    def result(self, x: float) -> str:
+    def result(self, x: float, moment: bool = False) -> str:
         """A worked-out number, to this person's figures (trailing zeros kept by some)."""
         v = self.result_value(x)
+        if self.p.letters:
+            return self.lettered(v, self.moment_letters() if moment else self.p.letters[0])
         if v == 0:
             return "0"
         digits = (
@@ -101,6 +123,37 @@ class Dress:
             else max(0, self.s.figures - 1 - math.floor(math.log10(abs(v))))
         )
         return self._dress_number(f"{abs(v):.{digits}f}", v < 0)
+
+    # ---- letters
+    def lettered(self, x: float, letter: str) -> str:
+        """A multiple of a letter as people write it: 2P, P/3, 5Pa/3, 0.943P."""
+        minus = self.minus if x < 0 else ""
+        value, near, root = snapped(x)
+        if root:
+            letter = (
+                r"\sqrt{2}" if self.s.latex else "sqrt(2)*" if self.s.ascii else "√2"
+            ) + letter
+        if value is not None:
+            n, d = abs(near.numerator), near.denominator
+            top = letter if n == 1 else f"{n}{letter}"
+            if n == 0:
+                return "0"
+            if d == 1:
+                return minus + top
+            return minus + (rf"\frac{{{top}}}{{{d}}}" if self.s.latex else f"{top}/{d}")
+        return minus + self._dress_number(f"{significant(abs(x), 3):g}", False) + letter
+
+    def length(self, x: float) -> str:
+        if self.p.letters is None:
+            return self.text(round(x, 4))
+        return self.lettered(x, self.p.letters[1])
+
+    def moment_letters(self) -> str:
+        assert self.p.letters
+        force, length = self.p.letters
+        if force == "wL":
+            return "wL^2" if self.s.ascii or self.s.latex else "wL²"
+        return force + length
 
     # ---- names
     def _clashing(self) -> bool:

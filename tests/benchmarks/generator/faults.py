@@ -237,7 +237,10 @@ def plant_magnitude(
             what = "triangle as rectangle"
         else:
             parts = list(t.act.parts)
-            parts[-2] = miscopied(parts[-2], rng)
+            if p.letters:
+                parts[0] = 2.0
+            else:
+                parts[-2] = miscopied(parts[-2], rng)
             t.parts, what = tuple(parts), "intensity miscopied"
     elif t.act.value is not None:
         others = [
@@ -250,7 +253,10 @@ def plant_magnitude(
         )
         what = f"{t.act.value} as {t.value}"
     else:
-        t.value = miscopied(right.values[t.act.key], rng)
+        if p.letters:
+            t.value = right.values[t.act.key] * rng.choice([2, 0.5, 1.5])
+        else:
+            t.value = miscopied(right.values[t.act.key], rng)
         what = f"{right.values[t.act.key]} as {t.value}"
     return Plant(
         "magnitude", steps, i, "fault", ("signed",), also=also, what=f"{what}: {t.act.key}"
@@ -431,7 +437,7 @@ def plant_sense(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
 
 def plant_unit(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice) -> Plant | None:
     spots = [i for i in sums(steps) if right.values.get(steps[i].target)]
-    if not spots or s.units == "none":
+    if not spots or s.units == "none" or p.letters:
         return None
     i = rng.choice(spots)
     moment = steps[i].target.endswith("moment")

@@ -6,7 +6,7 @@ import itertools
 import random
 from dataclasses import dataclass, field
 
-from .problem import Act, Problem, effect
+from .problem import Act, Problem, cut_acts, effect
 
 
 @dataclass
@@ -57,7 +57,7 @@ def sum_terms(
         turned = sense.get(a.key, 1)
         if a.slope is None:
             if axis == "M":
-                sign = turned if a.value is None else (1 if a.value > 0 else -1)
+                sign = turned * a.turn if a.value is None else (1 if a.value > 0 else -1)
                 out.append(Term(sign, a))
             continue
         ux, uy = effect(a, "x", at, turned), effect(a, "y", at, turned)
@@ -91,13 +91,13 @@ def acts_of(p: Problem, body: tuple[str, ...]) -> list[Act]:
         case "body":
             return p.body(body[1])
         case "cut":
-            from .frames import cut_acts
-
             return cut_acts(p, body)
     raise ValueError(body)
 
 
 def candidate_bodies(p: Problem, method: str, rng: random.Random) -> list[tuple[str, ...]]:
+    if p.family == "particle":
+        return [("joint", next(iter(p.joints)))]
     out: list[tuple[str, ...]] = [("whole",)]
     bodied = p.body_joints()
     free = [j for j in p.joints if j not in bodied]

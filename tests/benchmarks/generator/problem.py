@@ -47,6 +47,7 @@ class Act:
     value: float | None = None  # a given value (magnitude along slope; a couple anticlockwise)
     parts: tuple[float, ...] = ()  # a distributed load's (w, length) or (½, w, length)
     body: str = ""
+    turn: int = 1  # a couple drawn clockwise by convention: -1
 
 
 @dataclass(frozen=True)
@@ -302,7 +303,7 @@ def dist_acts(p: Problem, i: int, d: Dist) -> list[Act]:
 def effect(a: Act, kind: str, at: XY, turned: int = 1) -> float:
     """What a unit of the action puts into a sum along x, along y, or about a point (ccw)."""
     if a.slope is None:
-        return float(turned) if kind == "M" else 0.0
+        return float(turned * a.turn) if kind == "M" else 0.0
     d = math.radians(a.slope.deg)
     ux, uy = math.cos(d) * turned, math.sin(d) * turned
     ux, uy = (0.0 if abs(ux) < 1e-12 else ux), (0.0 if abs(uy) < 1e-12 else uy)
@@ -319,3 +320,64 @@ def reversed_act(a: Act) -> Act:
     if a.slope is None:
         return a
     return replace(a, slope=Slope((a.slope.deg + 180) % 360, a.slope.legs))
+
+
+def cut_acts(p: Problem, body: tuple[str, ...]) -> list[Act]:
+    """The left or right part of a horizontal body cut at a joint, with N, V and M on the cut face.
+
+    Left part: N to the right, V down, M anticlockwise; the right part carries their opposites.
+    """
+    _, name, at, side = body
+    x = p.joints[at][0]
+    left = side == "left"
+
+    def inside(q: XY) -> bool:
+        return q[0] < x - 1e-9 if left else q[0] > x + 1e-9
+
+    out = [a for a in p.body(name) if a.kind != "dist" and inside(a.point)]
+    for i, d in enumerate(p.dists):
+        xa, xb = p.joints[d.a][0], p.joints[d.b][0]
+        if d.a not in p.bodies[name] or d.b not in p.bodies[name]:
+            continue
+        lo, hi = (xa, min(xb, x)) if left else (max(xa, x), xb)
+        if hi - lo < 1e-9:
+            continue
+        if abs(hi - lo - (xb - xa)) < 1e-9:
+            out += dist_acts(p, i, d)
+        else:
+            n = round(hi - lo, 9)
+            out.append(
+                Act(
+                    f"dist {i} even",
+                    "dist",
+                    ((lo + hi) / 2, 0.0),
+                    Slope(d.deg),
+                    d.w1 * n,
+                    (d.w1, n),
+                )
+            )
+    q = p.joints[at]
+    n_deg, v_deg, turn = (0.0, 270.0, 1) if left else (180.0, 90.0, -1)
+    out.append(Act(f"axial at {at}", "inner", q, Slope(n_deg)))
+    out.append(Act(f"shear at {at}", "inner", q, Slope(v_deg)))
+    out.append(Act(f"moment at {at}", "inner", q, None, turn=turn))
+    return out
+
+
+def solve_inner(p: Problem) -> None:
+    """Add the inner forces at every cut to `truth`."""
+    for name, at in p.inner_at:
+        acts = cut_acts(p, ("cut", name, at, "left"))
+        for key, kind in (
+            (f"axial at {at}", "x"),
+            (f"shear at {at}", "y"),
+            (f"moment at {at}", "M"),
+        ):
+            total = sum(
+                effect(a, kind, p.joints[at]) * (a.value if a.value is not None else p.truth[a.key])
+                for a in acts
+                if a.kind != "inner"
+            )
+            p.truth[key] = total if key.startswith("shear") else -total
+            if abs(p.truth[key]) < 1e-9 * max(abs(v) for v in p.truth.values()):
+                p.truth[key] = 0.0

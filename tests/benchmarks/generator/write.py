@@ -247,18 +247,20 @@ class Writer:
                 return self._resultant(parts)
             v = abs(a.value) if t.value is None else t.value
             text, v = self.d.given(v)
+            if a.slope is None and self.p.letters:
+                return T(self.d.result(v, True)), None, v
             if a.slope is None:
                 return self._with_unit(text, "moment"), None, v
             return self._with_unit(text, "force"), None, v
         if a.key in self.values and a.key not in target:
             v = self.values[a.key] if t.value is None else t.value
             if values or self.s.substitute == "value" or t.value is not None:
-                text = T(self.d.result(abs(v)))
+                text = T(self.d.result(abs(v), a.slope is None))
                 return (text if v >= 0 else T(self.d.minus) + text), None, v
         return T(self.d.name(a.key)), a.key, 1.0
 
     def _with_unit(self, text: T, what: str) -> T:
-        if self.s.units != "all":
+        if self.s.units != "all" or self.p.letters:
             return text
         word = {
             "force": self.d.force_unit,
@@ -269,6 +271,15 @@ class Writer:
 
     def _resultant(self, parts: tuple[float, ...]) -> tuple[T, str | None, float]:
         worth = math.prod(parts)
+        if self.p.letters:
+            n = self.d.length(parts[1])
+            load = "w" if parts[0] == 1 else self.d.lettered(parts[0], "w")
+            plain = self.s.product == "paren" and "/" not in n and not n[0].isdigit()
+            if plain:
+                return T(load + n), None, worth
+            if self.s.product == "paren":
+                return T(f"{load}({n})"), None, worth
+            return T(f"{load}{self.times[self.s.product]}{n}"), None, worth
         if parts[0] == 0.5:
             w, n = self.d.text(parts[1]), self.d.text(parts[2])
             half = {"frac": "1/2", "dec": self.d.text(0.5)}[self.d.half]
@@ -296,7 +307,7 @@ class Writer:
                 body, worth, sign = T(body.s[len(self.d.minus) :]), -worth, -sign
             else:
                 body = T("(") + body + ")"
-        number = key is None and not self._is_name(body)
+        number = key is None
         if (
             self.s.units == "all"
             and compound
@@ -312,11 +323,6 @@ class Writer:
             body = self._with_arm(body, t.arm, number, t.fn is not None)
             worth *= round(t.arm, 4)
         return Piece(sign, body, key, sign * worth, t)
-
-    def _is_name(self, body: T) -> bool:
-        return (
-            bool(body.s) and not any(c.isdigit() for c in body.s[:2]) and not body.s.startswith("(")
-        )
 
     def _with_ratio(self, body: T, ratio: T, number: bool) -> T:
         s = self.s
@@ -335,7 +341,7 @@ class Writer:
 
     def _with_arm(self, body: T, arm: float, number: bool, has_ratio: bool) -> T:
         s = self.s
-        a = self._with_unit(T(self.d.text(round(arm, 4))), "length")
+        a = self._with_unit(T(self.d.length(arm)), "length")
         if s.product == "paren":
             if not number and not has_ratio and s.coefficient and s.units != "all":
                 return a + " " + body
@@ -506,7 +512,7 @@ class Writer:
             under.append(T("(") + ratio + ")" if "/" in ratio.s else ratio)
             c *= v
         if mine.term.arm is not None:
-            under.append(self._with_unit(T(self.d.text(round(mine.term.arm, 4))), "length"))
+            under.append(self._with_unit(T(self.d.length(mine.term.arm)), "length"))
             c *= round(mine.term.arm, 4)
         many = len(rest) > 1 or bool(rest[0].term.arm is not None and self.s.product != "paren")
         if not under:
@@ -519,8 +525,10 @@ class Writer:
                 if len(under) == 1
                 else T("(") + T.join(self.times.get(self.s.product, "·"), under) + ")"
             )
-            if len(under) == 1 and self.s.units == "all" and mine.term.arm is not None:
+            worded = self.s.units == "all" or (self.p.letters and len(bottom.s) > 1)
+            if len(under) == 1 and worded and mine.term.arm is not None:
                 bottom = T("(") + bottom + ")"
+            many = many or "/" in top.s
             many = many or (not self.s.degree_sign and ("sin" in top.s or "cos" in top.s))
             expr = (T("(") + top + ")" if many else top) + "/" + bottom
             if slip.where == "expr" and slip.how == "multiply":
@@ -543,11 +551,12 @@ class Writer:
     ) -> list[T]:
         name = self.d.name(step.target)
         turn = 1 if c > 0 else -1
-        ctext, cval = self.number(abs(c))
+        arms = mine[0].term.arm is not None
+        ctext, cval = self.number(abs(c), "length" if arms else "")
         right = -k * turn
         if slip.where == "expr" and slip.how == "sign":
             right = -right
-        ktext, kval = self.number(right)
+        ktext, kval = self.number(right, "moment" if step.axis == "M" else "force")
         mark = "fault" if slip.where == "expr" and slip.how == "sign" else ""
         left = T(f"{ctext} {name}" if not self.s.latex else f"{ctext}\\,{name}")
         if chain and len(rest) + sum(q.term.arm is not None for q in rest) > 1:
@@ -561,8 +570,13 @@ class Writer:
             return [first, T(f"{name} = ") + self.conclude(i, step, x, slip, "fault")]
         return [first, T(f"{name} = ") + self.conclude(i, step, x, slip)]
 
-    def number(self, x: float) -> tuple[str, float]:
+    def number(self, x: float, what: str = "") -> tuple[str, float]:
         """A number on the way: exact where short, else to one figure more than results."""
+        if self.p.letters and what:
+            force, length = self.p.letters
+            letter = {"length": length, "force": force, "moment": self.d.moment_letters()}[what]
+            v = self.d.result_value(x)
+            return self.d.lettered(v, letter), v
         if abs(x - round(x, 3)) < 1e-9 and len(f"{abs(round(x, 3)):g}") <= 6:
             return self.d.text(round(x, 3)), round(x, 3)
         figures = max(4, self.s.figures)
@@ -584,7 +598,8 @@ class Writer:
         unit = self.d.unit(key)
         if slip.where == "unit":
             unit = slip.how
-        number = T(self.d.result(x)).tag(mark, fault)
+        moment = "moment" in key
+        number = T(self.d.result(x, moment)).tag(mark, fault)
         out = number + T(unit).tag("fault" if slip.where == "unit" else "")
         return self.sense_label(step, key, out, v, unit, slip).tag("result")
 
@@ -592,7 +607,7 @@ class Writer:
         act = next(t.act for t in step.terms if t.act.key == key)
         flipped = slip.where == "label"
         fault = "fault" if flipped else ""
-        size = T(self.d.result(abs(v)))
+        size = T(self.d.result(abs(v), act.slope is None))
         if act.kind == "member":
             word = self.d.member_word((v * self.sense.get(key, 1) > 0) != flipped)
             if not word:
@@ -620,7 +635,7 @@ class Writer:
             if key not in self.values:
                 continue
             v = self.values[key]
-            text = f"{self.d.name(key)} = {self.d.result(v) if v else '0'}{self.d.unit(key) if v else ''}"
+            text = f"{self.d.name(key)} = {self.d.result(v, 'moment' in key) if v else '0'}{self.d.unit(key) if v else ''}"
             if "-" in key and v and not key.startswith(("reaction", "pin")):
                 text += self.d.member_word(v * self.sense.get(key, 1) > 0)
             parts.append(text)

@@ -1,0 +1,7 @@
+"""Every family of problems by its name."""
+
+from .families import FAMILIES as SIMPLE
+from .frames import FRAMES
+from .letters import LETTERS
+
+FAMILIES = {**SIMPLE, **FRAMES, **LETTERS}
