@@ -1,0 +1,306 @@
+"""Lines of writing on a flat page: which blobs belong together, in the order of reading."""
+
+from dataclasses import dataclass, field
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from verifier.reading.ink import Blobs, Floats, Ints
+
+Bools = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Row:
+    """The blobs `(N,)` of one line, left to right, and its middle and height.
+
+    `middle` holds the coefficients of y over x (highest first), `height` the letter height.
+    """
+
+    blobs: Ints
+    middle: Floats
+    height: float
+    box: tuple[float, float, float, float] = field(default=(0, 0, 0, 0))
+
+    def at(self, x: Floats | float) -> Floats:
+        """Return the y of the row's middle at x."""
+        return np.asarray(np.polyval(self.middle, x))
+
+
+def cut_rows(blobs: Blobs, height: float) -> list[Row]:
+    """Cut a page into its lines in reading order; sketches and specks are left out."""
+    if height <= 0 or not len(blobs):
+        return []
+    kept = _writing(blobs, height)
+    core = kept & _is_core(blobs, height)
+    groups = _smear(blobs, core, height)
+    groups = _link(blobs, groups, height)
+    rows = [_row(blobs, group, height) for group in groups]
+    rows = _absorb(blobs, rows, height)
+    rows = _share_out(blobs, rows, kept & ~core, height)
+    rows = [row for row in rows if _is_writing(blobs, row, height)]
+    return _in_order(blobs, rows, height)
+
+
+def _writing(blobs: Blobs, height: float) -> Bools:
+    """Leave out sketches: large blobs, and what stands inside them or clings to them."""
+    boxes = blobs.boxes
+    tall, wide = boxes[:, 3], boxes[:, 2]
+    large = (tall > 3.6 * height) | ((wide > 14 * height) & (tall > 1.6 * height))
+    frames = large & (tall < 5 * height) & (blobs.area < 0.12 * tall * wide)
+    kept = ~large
+    for x, y, w, h in boxes[large & ~frames]:
+        if w < 2.2 * height or h < 2.2 * height:
+            continue  # a lone long stroke has no inside
+        inside = (
+            (boxes[:, 0] >= x - 0.8 * height) & (boxes[:, 0] + wide <= x + w + 0.8 * height)
+            & (boxes[:, 1] >= y - 0.8 * height) & (boxes[:, 1] + tall <= y + h + 0.8 * height)
+        )  # fmt: skip
+        kept &= ~inside
+    return np.asarray(kept)
+
+
+def _is_core(blobs: Blobs, height: float) -> Bools:
+    tall, wide = blobs.boxes[:, 3], blobs.boxes[:, 2]
+    return np.asarray((tall > 0.5 * height) & (tall < 3.2 * height) & (wide < 30 * height))
+
+
+def _smear(blobs: Blobs, core: Bools, height: float) -> list[Ints]:
+    """Group letters that stand side by side: each one's waist, drawn out to both sides, touches."""
+    scale = 8 / height
+    page = blobs.labels.shape
+    canvas = np.zeros((int(page[0] * scale) + 2, int(page[1] * scale) + 2), np.uint8)
+    index = np.flatnonzero(core)
+    for x, y, w, h in blobs.boxes[index]:
+        waist = min(0.3 * h, 0.34 * height)
+        left, right = (x - 0.7 * height) * scale, (x + w + 0.7 * height) * scale
+        top, low = (y + h / 2 - waist) * scale, (y + h / 2 + waist) * scale
+        cv2.rectangle(canvas, (int(left), int(top)), (int(right), int(low)), 1, -1)
+    _, labels = cv2.connectedComponents(canvas, connectivity=4)
+    centres = (blobs.centres[index] * scale).astype(int)
+    own = labels[np.clip(centres[:, 1], 0, labels.shape[0] - 1),
+                 np.clip(centres[:, 0], 0, labels.shape[1] - 1)]  # fmt: skip
+    return [index[own == label].astype(np.int32) for label in np.unique(own)]
+
+
+def _link(blobs: Blobs, groups: list[Ints], height: float) -> list[Ints]:
+    """Join groups that follow each other on one line, over gaps of a few letters."""
+    groups = sorted(groups, key=lambda group: -len(group))
+    merged = True
+    while merged:
+        merged = False
+        rows = [_row(blobs, group, height) for group in groups]
+        order = sorted(range(len(rows)), key=lambda i: rows[i].box[0])
+        taken: set[int] = set()
+        joined: list[Ints] = []
+        for i in order:
+            if i in taken:
+                continue
+            group, row = groups[i], rows[i]
+            for j in order:
+                if j == i or j in taken or not _follows(row, rows[j], height):
+                    continue
+                group = np.concatenate([group, groups[j]])
+                row = _row(blobs, group, height)
+                taken.add(j)
+                merged = True
+            taken.add(i)
+            joined.append(group)
+        groups = joined
+    return groups
+
+
+def _follows(row: Row, other: Row, height: float) -> bool:
+    gap = other.box[0] - row.box[2]
+    if not -1.5 * height < gap < 5 * height:
+        return False
+    meet = (row.box[2] + other.box[0]) / 2
+    return bool(abs(row.at(meet) - other.at(meet)) < 0.55 * height)
+
+
+def _row(blobs: Blobs, group: Ints, height: float) -> Row:
+    group = group[np.argsort(blobs.boxes[group, 0], kind="stable")]
+    boxes = blobs.boxes[group].astype(float)
+    x, y = boxes[:, 0] + boxes[:, 2] / 2, boxes[:, 1] + boxes[:, 3] / 2
+    span = float(np.ptp(x)) if len(x) else 0.0
+    weight = np.clip(boxes[:, 3] / height, 0.3, 1.5)
+    if len(group) >= 5 and span > 8 * height:
+        degree = 2 if len(group) >= 14 and span > 25 * height else 1
+        middle = _steady_fit(x, y, weight, degree, height)
+    else:
+        middle = np.array([float(np.average(y, weights=weight))])
+    box = (
+        float(boxes[:, 0].min()), float(boxes[:, 1].min()),
+        float((boxes[:, 0] + boxes[:, 2]).max()), float((boxes[:, 1] + boxes[:, 3]).max()),
+    )  # fmt: skip
+    return Row(group, middle, height, box)
+
+
+def _steady_fit(x: Floats, y: Floats, weight: Floats, degree: int, height: float) -> Floats:
+    good = np.ones(len(x), bool)
+    centre, reach = float(x.mean()), float(max(np.ptp(x) / 2, 1.0))
+    u = (x - centre) / reach
+    fit = np.polyfit(u, y, degree, w=weight)
+    for _ in range(3):
+        off = np.abs(y - np.polyval(fit, u))
+        good = off < max(0.3 * height, 2 * float(np.median(off)))
+        if np.count_nonzero(good) <= degree + 2:
+            break
+        fit = np.polyfit(u[good], y[good], degree, w=weight[good])
+    # Back from u to x, so that rows can be compared.
+    shift = np.poly1d([1 / reach, -centre / reach])
+    return np.asarray(np.poly1d(fit)(shift).coeffs, float)
+
+
+def _absorb(blobs: Blobs, rows: list[Row], height: float) -> list[Row]:
+    """Give small rows that are a script or a part of a fraction to the row that they belong to."""
+    rows = sorted(rows, key=lambda row: -len(row.blobs))
+    kept: list[Row] = []
+    for row in rows:
+        home = next((i for i, big in enumerate(kept) if _belongs(row, big, height)), None)
+        if home is None:
+            kept.append(row)
+        else:
+            kept[home] = _grown(blobs, kept[home], row.blobs)
+    return kept
+
+
+def _belongs(row: Row, big: Row, height: float) -> bool:
+    x = (row.box[0] + row.box[2]) / 2
+    if not big.box[0] - 2.5 * height < x < big.box[2] + 2.5 * height:
+        return False
+    off = abs(float(row.at(x)) - float(big.at(x)))
+    small = len(row.blobs) <= 0.5 * len(big.blobs)
+    return off < 0.75 * height and small
+
+
+def _grown(blobs: Blobs, row: Row, more: Ints) -> Row:
+    group = np.concatenate([row.blobs, more])
+    group = group[np.argsort(blobs.boxes[group, 0], kind="stable")]
+    boxes = blobs.boxes[group].astype(float)
+    box = (
+        float(boxes[:, 0].min()), float(boxes[:, 1].min()),
+        float((boxes[:, 0] + boxes[:, 2]).max()), float((boxes[:, 1] + boxes[:, 3]).max()),
+    )  # fmt: skip
+    return Row(group.astype(np.int32), row.middle, row.height, box)
+
+
+def _share_out(blobs: Blobs, rows: list[Row], small: Bools, height: float) -> list[Row]:
+    """Give dots, minus signs, bars and small scripts to the nearest line."""
+    loose = np.flatnonzero(small)
+    if not rows or not loose.size:
+        return rows
+    centres = blobs.centres[loose]
+    off = np.full((len(rows), len(loose)), np.inf)
+    for i, row in enumerate(rows):
+        near = (centres[:, 0] > row.box[0] - 3 * height) & (centres[:, 0] < row.box[2] + 3 * height)
+        away = np.abs(centres[:, 1] - row.at(centres[:, 0]))
+        off[i, near] = away[near]
+    best = off.argmin(axis=0)
+    close = off.min(axis=0) < 1.15 * height
+    grown = []
+    for i, row in enumerate(rows):
+        more = loose[(best == i) & close]
+        grown.append(_grown(blobs, row, more.astype(np.int32)) if more.size else row)
+    return grown
+
+
+def _is_writing(blobs: Blobs, row: Row, height: float) -> bool:
+    boxes = blobs.boxes[row.blobs]
+    if len(row.blobs) == 1 and blobs.area[row.blobs[0]] < 0.15 * height**2:
+        return False
+    return bool(boxes[:, 3].max() > 0.6 * height)
+
+
+def _in_order(blobs: Blobs, rows: list[Row], height: float) -> list[Row]:
+    """Order rows as they are read: down each column, columns from left to right."""
+    return _cut_block(blobs, rows, height, 0)
+
+
+def _cut_block(blobs: Blobs, rows: list[Row], height: float, depth: int) -> list[Row]:
+    if len(rows) < 2 or depth > 12:
+        return rows
+    sides = _gutter(rows, height)
+    if sides is not None:
+        left, right = sides
+        return _cut_block(blobs, left, height, depth + 1) + _cut_block(
+            blobs, right, height, depth + 1
+        )
+    blocks = _bands(rows)
+    if len(blocks) == 1:
+        return _side_by_side(blobs, blocks[0], height)
+    # Bands that share a gutter are columns of one block: look for it over as many as have it.
+    ordered: list[Row] = []
+    i = 0
+    while i < len(blocks):
+        j = _reach(blocks, i, height)
+        together = [row for block in blocks[i:j] for row in block]
+        if j - i > 1:
+            ordered += _cut_block(blobs, together, height, depth + 1)
+        else:
+            ordered += _side_by_side(blobs, together, height)
+        i = j
+    return ordered
+
+
+def _reach(blocks: list[list[Row]], start: int, height: float) -> int:
+    """Return the end of the longest run of bands from `start` that one gutter parts in two."""
+    if len(blocks[start]) < 2:
+        return start + 1
+    for end in range(len(blocks), start + 1, -1):
+        if end - start == len(blocks) and start == 0:
+            continue
+        together = [row for block in blocks[start:end] for row in block]
+        if _gutter(together, height) is not None:
+            return end
+    return start + 1
+
+
+def _gutter(rows: list[Row], height: float) -> tuple[list[Row], list[Row]] | None:
+    edges = sorted((row.box[0], row.box[2]) for row in rows)
+    reach = edges[0][1]
+    for left, right in edges[1:]:
+        if left - reach > 1.5 * height:
+            at = (left + reach) / 2
+            before = [row for row in rows if row.box[2] < at]
+            after = [row for row in rows if row.box[0] > at]
+            if min(len(before), len(after)) >= 3 and _abreast(before, after):
+                return before, after
+        reach = max(reach, right)
+    return None
+
+
+def _abreast(before: list[Row], after: list[Row]) -> bool:
+    top = max(min(row.box[1] for row in side) for side in (before, after))
+    low = min(max(row.box[3] for row in side) for side in (before, after))
+    return low > top
+
+
+def _bands(rows: list[Row]) -> list[list[Row]]:
+    """Group rows that stand beside each other; bands from top to bottom."""
+    bands: list[list[Row]] = []
+    for row in sorted(rows, key=lambda row: (row.box[1] + row.box[3]) / 2):
+        middle = float(row.at((row.box[0] + row.box[2]) / 2))
+        for other in bands[-1] if bands else []:
+            centre = float(other.at((other.box[0] + other.box[2]) / 2))
+            apart = row.box[0] > other.box[2] or row.box[2] < other.box[0]
+            if apart and abs(centre - middle) < 0.8 * row.height:
+                bands[-1].append(row)
+                break
+        else:
+            bands.append([row])
+    return bands
+
+
+def _side_by_side(blobs: Blobs, rows: list[Row], height: float) -> list[Row]:
+    """Join rows of one band that are one line with a wide gap; a far one is a margin note."""
+    rows = sorted(rows, key=lambda row: row.box[0])
+    joined = [rows[0]]
+    for row in rows[1:]:
+        if row.box[0] - joined[-1].box[2] < 14 * height:
+            group = np.concatenate([joined[-1].blobs, row.blobs])
+            joined[-1] = _row(blobs, group, height)
+        else:
+            joined.append(row)
+    return joined
