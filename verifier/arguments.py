@@ -1,7 +1,13 @@
 """The commands and their options, and what is said to a misspelt one."""
 
 import difflib
-from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import (
+    SUPPRESS,
+    ArgumentParser,
+    ArgumentTypeError,
+    Namespace,
+    RawDescriptionHelpFormatter,
+)
 from pathlib import Path
 from typing import Any, NoReturn
 
@@ -13,7 +19,7 @@ FIRST_WORDS = """\
 Counterpoise checks statics worked by hand and shows where it first goes wrong.
 
   counterpoise sample slip-hoist try      lay out a sample in the folder try
-  counterpoise check WORKING              check a working (text, LaTeX, photo, PDF)
+  counterpoise check WORKING              check a working (text, LaTeX, photo)
                                           against the .given sheet beside it
   counterpoise new my.given               start a sheet of givens of your own
   counterpoise solve my.given             the independent solution of a sheet
@@ -123,7 +129,30 @@ def _add_check(check: ArgumentParser) -> None:
     check.add_argument(
         "--strict-rounding", action="store_true", help="early rounding counts as a fault"
     )
+    check.add_argument(
+        "--confirmed",
+        metavar="LINES",
+        type=_numbers,
+        default=frozenset(),
+        help="lines of a photo whose shown reading you confirm, as 4,7",
+    )
     _add_json(check)
+    page = check.add_argument_group("for handing back", "FILE ends in .html or .pdf")
+    page.add_argument("--page", metavar="FILE", type=Path, help="the student's page")
+    page.add_argument("--hints", action="store_true", help="with hints on how to go on")
+    page.add_argument("--solution", action="store_true", help="with the whole solution")
+    page.add_argument("--ink", metavar="FILE.png", type=Path, help="the photo with ink on it")
+    record = check.add_argument_group("for a project's file", "FILE ends in .html or .pdf")
+    record.add_argument("--record", metavar="FILE", type=Path, help="the record of the check")
+    for name in ("--reference", "--revision", "--calculated-by", "--checked-by", "--date"):
+        record.add_argument(name, metavar="TEXT", default="")
+
+
+def _numbers(text: str) -> frozenset[int]:
+    try:
+        return frozenset(int(number) for number in text.replace(",", " ").split())
+    except ValueError:
+        raise ArgumentTypeError(f"{text!r} is no list of line numbers such as 4,7") from None
 
 
 def _add_mark(mark: ArgumentParser) -> None:

@@ -69,17 +69,27 @@ def _check(args: Namespace) -> int:
 
     sheets: dict[Path, Sheet] = {}
     results: list[Result] = []
+    if len(args.working) > 1 and (args.page or args.ink or args.record):
+        raise UsageError("--page, --ink and --record take one working at a time")
     failed = False
     for number, working in enumerate(args.working):
         try:
             sheet = _sheet_for(working, args, sheets)
-            result = check_against(sheet, working, strict_rounding=args.strict_rounding)
+            result = check_against(
+                sheet,
+                working,
+                strict_rounding=args.strict_rounding,
+                confirmed=args.confirmed,
+            )
         except CounterpoiseError as error:
             _complain(str(error))
             failed = True
             continue
         results.append(result)
-        _show(result, sheet, args, first=number == 0)
+        _show(result, args, first=number == 0)
+        for file in _hand_on(result, sheet, working, args):
+            if not args.json:
+                print(f"\n{file} is written.")
     return exit_status(results, failed=failed)
 
 
@@ -106,7 +116,7 @@ def _sheet_for(working: Path, args: Namespace, sheets: "dict[Path, Sheet]") -> "
     return sheets[given]
 
 
-def _show(result: "Result", sheet: "Sheet | None", args: Namespace, *, first: bool) -> None:
+def _show(result: "Result", args: Namespace, *, first: bool) -> None:
     if args.json:
         from verifier.reporting.jsonlines import write_result
 
@@ -118,6 +128,21 @@ def _show(result: "Result", sheet: "Sheet | None", args: Namespace, *, first: bo
     if not first:
         print()
     report(result, console(), full=args.full, language=args.language)
+
+
+def _hand_on(
+    result: "Result", sheet: "Sheet | None", working: Path, args: Namespace
+) -> tuple[Path, ...]:
+    if not (args.page or args.ink or args.record):
+        return ()
+    from verifier.reporting.outputs import Wanted, hand_on
+    from verifier.reporting.record import Particulars
+    from verifier.statics.solution import Solution
+
+    solution = sheet.solution if sheet and isinstance(sheet.solution, Solution) else None
+    particulars = _filled(Particulars, args)
+    wanted = _filled(Wanted, Namespace(**vars(args), particulars=particulars))
+    return hand_on(result, working, sheet.structure if sheet else None, solution, wanted)
 
 
 def _solve(args: Namespace) -> int:
@@ -212,10 +237,11 @@ def _draw(args: Namespace) -> int:
 
 
 def _new(args: Namespace) -> int:
-    from verifier.reporting.starting import commented_sheet, write_new
+    from verifier.reporting.starting import write_new
+    from verifier.structure import new_sheet
 
     if args.file is None:
-        print(commented_sheet(), end="")
+        print(new_sheet(), end="")
     else:
         write_new(args.file)
         print(f"{args.file} is there to be filled in; then: counterpoise solve {args.file}")

@@ -1,6 +1,6 @@
 """The straight road: givens and a working in, a result out. The Python way in as well."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -52,9 +52,15 @@ def check(
 
 
 def check_against(
-    sheet: Sheet | None, working: Path | str, *, strict_rounding: bool = False
+    sheet: Sheet | None,
+    working: Path | str,
+    *,
+    strict_rounding: bool = False,
+    confirmed: Collection[int] = (),
 ) -> "Result":
     """Check a working against a sheet made ready, or against itself without one.
+
+    `confirmed` are lines of a picture whose likeliest reading a person has confirmed.
 
     Raises `CounterpoiseError` for a working that cannot be opened or a sheet without a solution.
     """
@@ -66,6 +72,7 @@ def check_against(
             sheet.label, f"no working can be held against it: {why_not(sheet.solution)}"
         )
     written, notes = _written(working, sheet.names if sheet else Names())
+    written = tuple(_settled(one) if one.line.number in confirmed else one for one in written)
     result = judge(
         sheet.structure if sheet else None,
         sheet.solution if sheet and sheet.solution else None,
@@ -122,6 +129,10 @@ def names_of(structure: "Structure") -> "Names":
         letters=frozenset(letters),
         units=(structure.force_unit, structure.length_unit),
     )
+
+
+def _settled(written: "Written") -> "Written":
+    return replace(written, others=(), confidence=1.0)
 
 
 def _written(working: Path | str, names: "Names") -> tuple[tuple["Written", ...], tuple[str, ...]]:

@@ -8,7 +8,7 @@ from rich.console import Console
 from verifier.checking.faults import FaultKind
 from verifier.errors import UsageError
 from verifier.reporting.layout import Paper
-from verifier.reporting.terminal import kind_name
+from verifier.reporting.sentences import kind_name
 from verifier.reporting.words import Words, words
 
 

@@ -6,9 +6,17 @@ from verifier.findings import Answer, Finding, LineVerdict, Result
 from verifier.reporting.colours import STATUS_STYLES
 from verifier.reporting.layout import Paper, wrap
 from verifier.reporting.numbers import statics_says, working_says
+from verifier.reporting.sentences import (
+    OPEN,
+    certainty,
+    headline,
+    kind_name,
+    subheads,
+    where,
+    why,
+)
 from verifier.reporting.words import Words, words
 
-OPEN = ("doubtful", "unread", "undecided")
 _LABELS = 16
 """The column at which the text beside a label stands."""
 
@@ -36,31 +44,9 @@ def report(
 
 
 def _headline(paper: Paper, result: Result, say: Words) -> None:
-    first = result.first_fault
-    key = result.verdict
-    alone = result.given is None
-    if key == "agrees" and alone:
-        key = "agrees_alone"  # type: ignore[assignment]
-    fields = {"working": result.working, "line": first.line if first else ""}
-    paper.say(say(f"check.headline.{key}", **fields), STATUS_STYLES.get(result.verdict, "wrong"))
-    claims = [line for line in result.lines if line.status != "remark"]
-    if result.verdict == "agrees" and claims:
-        paper.say(say.count(f"check.sub.{'alone' if alone else 'agrees'}", len(claims)))
-    if result.verdict == "unfinished":
-        missing = [answer.item for answer in result.answers if answer.status == "missing"]
-        if missing:
-            paper.say(say("check.sub.missing", items=say.join(missing)))
-    if result.verdict == "undecided":
-        count = sum(line.status in OPEN for line in result.lines)
-        paper.say(say.count("check.sub.open", count))
-    if first is not None:
-        before = sum(line.line < first.line and line.status == "agrees" for line in claims)
-        if before:
-            paper.say(say.count("check.sub.before", before))
-        if result.answers and all(answer.status == "agrees" for answer in result.answers):
-            paper.say(say("check.sub.right_anyway"))
-    if alone:
-        paper.say(say("check.sub.figure"))
+    paper.say(headline(result, say), STATUS_STYLES.get(result.verdict, "wrong"))
+    for sentence in subheads(result, say):
+        paper.say(sentence)
 
 
 def _fault(paper: Paper, result: Result, fault: Finding, say: Words) -> None:
@@ -74,11 +60,12 @@ def _fault(paper: Paper, result: Result, fault: Finding, say: Words) -> None:
     if fault.expected:
         paper.pair(say("check.fault.wants"), fault.expected, _LABELS + 1, style="right")
     if fault.where:
-        paper.pair(say("check.fault.at"), fault.where, _LABELS + 1)
-    paper.pair(say("check.fault.why"), fault.message, _LABELS + 1)
+        paper.pair(say("check.fault.at"), where(fault, say), _LABELS + 1)
+    for number, sentence in enumerate(why(fault, say)):
+        label = say(f"check.fault.{'detail' if number else 'why'}")
+        paper.pair(label, sentence, _LABELS + 1)
     if fault.certainty != "proved":
-        sure = "best" if fault.certainty == "best explanation" else "reading"
-        paper.pair(say("check.fault.certainty"), say(f"check.fault.{sure}"), _LABELS + 1)
+        paper.pair(say("check.fault.certainty"), certainty(fault, say), _LABELS + 1)
     if fault.repeats:
         paper.gap()
         again = say.ranges(list(fault.repeats))
@@ -162,7 +149,12 @@ def _answers(paper: Paper, result: Result, say: Words) -> None:
 
 def _answer_row(answer: Answer, say: Words) -> tuple[str, str, str, str]:
     written = working_says(answer) or say("check.answers.none")
-    return answer.item, written, statics_says(answer), say(f"check.answers.{answer.status}")
+    return (
+        answer.item,
+        say.phrase(written),
+        say.phrase(statics_says(answer)),
+        say(f"check.answers.{answer.status}"),
+    )
 
 
 def _remarks(paper: Paper, result: Result, say: Words) -> None:
@@ -182,11 +174,13 @@ def _names(paper: Paper, result: Result, say: Words, full: bool) -> None:
     paper.say(say("check.names.title"), "title")
     if full:
         for name in result.assumed:
-            said = say("check.names.is", name=name.name, means=name.means)
+            said = say("check.names.is", name=name.name, means=say.phrase(name.means))
             how = say(f"check.names.{'declared' if name.declared else 'assumed'}")
             paper.say(f"{said} ({how})", indent=2, hang=4)
         return
-    said_all = [say("check.names.is", name=one.name, means=one.means) for one in result.assumed]
+    said_all = [
+        say("check.names.is", name=one.name, means=say.phrase(one.means)) for one in result.assumed
+    ]
     paper.say("; ".join(said_all) + ".", indent=2)
 
 
@@ -214,15 +208,10 @@ def _last(paper: Paper, result: Result, say: Words, full: bool) -> None:
         paper.gap()
         paper.say(say("check.cautions"), "title")
         for caution in result.cautions:
-            paper.say(caution, indent=2, hang=4)
+            paper.say(say.phrase(caution), indent=2, hang=4)
     if not full and result.lines:
         paper.gap()
         paper.say(say("check.more"))
-
-
-def kind_name(kind: str, say: Words) -> str:
-    """Return a fault kind's name in words, or the kind itself where it has none yet."""
-    return say.get(f"kind.{kind}") or kind
 
 
 def _line(result: Result, number: int) -> LineVerdict | None:

@@ -5,6 +5,7 @@ places that are filled in between braces. English is the measure; another file t
 sentence falls back on it. Adding a language touches no code.
 """
 
+import re
 import tomllib
 from dataclasses import dataclass
 from functools import cache
@@ -27,6 +28,7 @@ class Words:
 
     code: str
     sentences: dict[str, str]
+    phrases: dict[str, str]
 
     def __call__(self, key: str, **fields: Any) -> str:
         """Return the sentence named `key` with its places filled in."""
@@ -35,6 +37,17 @@ class Words:
     def count(self, key: str, count: int, **fields: Any) -> str:
         """Return the sentence `key.one` or `key.many`, as the count asks for."""
         return self(f"{key}.{'one' if count == 1 else 'many'}", count=count, **fields)
+
+    def phrase(self, text: str) -> str:
+        """Return a phrase of the rooms before (a free body, a sense …) in this language.
+
+        What the catalogue's `phrases` do not hold stays as it is.
+        """
+        for phrase, other in self.phrases.items():
+            if phrase in text:
+                whole = rf"(?<!\w){re.escape(phrase)}(?!\w)"
+                text = re.sub(whole, other.replace("\\", r"\\"), text)
+        return text
 
     def get(self, key: str) -> str | None:
         """Return the bare sentence, or None where the catalogue has none of that name."""
@@ -77,13 +90,23 @@ def words(code: str = DEFAULT) -> Words:
     sentences = catalogue(DEFAULT)
     if code != DEFAULT:
         sentences = sentences | catalogue(code)
-    return Words(code, sentences)
+    return Words(code, sentences, phrases(code))
 
 
 def catalogue(code: str) -> dict[str, str]:
     """Return a language's own sentences under dotted names."""
+    return dict(_flat({key: part for key, part in _file(code).items() if key != "phrases"}, ""))
+
+
+def phrases(code: str) -> dict[str, str]:
+    """Return a language's words for the phrases of other rooms, longest first."""
+    known: dict[str, str] = _file(code).get("phrases", {})
+    return dict(sorted(known.items(), key=lambda pair: -len(pair[0])))
+
+
+def _file(code: str) -> dict[str, Any]:
     with (_FOLDER / f"{code}.toml").open("rb") as file:
-        return dict(_flat(tomllib.load(file), ""))
+        return tomllib.load(file)
 
 
 def _flat(table: dict[str, Any], before: str) -> list[tuple[str, str]]:

@@ -1,0 +1,140 @@
+"""What a check hands on besides the terminal: the student's page, ink on the photo, the record."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from verifier.errors import FileError, UsageError
+from verifier.files import is_picture
+from verifier.findings import Finding, Result
+from verifier.reporting.page import Drawing, Extras, student_page
+from verifier.reporting.pdf import write_page
+from verifier.reporting.record import Particulars, check_record
+from verifier.reporting.words import Words, words
+from verifier.statics.solution import Solution
+from verifier.structure.model import Structure
+
+_HINTS = 6
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """Which files to write, and how; `particulars` are for the record."""
+
+    page: Path | None = None
+    ink: Path | None = None
+    record: Path | None = None
+    hints: bool = False
+    solution: bool = False
+    particulars: Particulars = field(default_factory=Particulars)
+    language: str = "en"
+
+
+def hand_on(
+    result: Result,
+    working: Path,
+    structure: Structure | None,
+    solution: Solution | None,
+    wanted: Wanted,
+) -> tuple[Path, ...]:
+    """Write what is wanted and return the files written.
+
+    Raises `UsageError` for ink without a photo or a PDF without a browser, `FileError` where a
+    file cannot be written.
+    """
+    say = words(wanted.language)
+    written: list[Path] = []
+    try:
+        if wanted.page is not None:
+            extras = _extras(result, working, structure, solution, wanted, say)
+            write_page(student_page(result, extras, language=say), wanted.page)
+            written.append(wanted.page)
+        if wanted.ink is not None:
+            written += _ink(result, working, wanted.ink)
+        if wanted.record is not None:
+            html = _record(result, working, structure, solution, wanted, say)
+            write_page(html, wanted.record)
+            written.append(wanted.record)
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise FileError(str(error.filename or "output"), f"cannot be written ({reason})") from None
+    return tuple(written)
+
+
+def _ink(result: Result, working: Path, to: Path) -> tuple[Path, ...]:
+    from verifier.reporting.photo import save_inked
+
+    if not is_picture(working):
+        raise UsageError(f"{working} is no photo to put ink on", "use --page FILE.html for text")
+    return save_inked(working, result, to)
+
+
+def _extras(
+    result: Result,
+    working: Path,
+    structure: Structure | None,
+    solution: Solution | None,
+    wanted: Wanted,
+    say: Words,
+) -> Extras:
+    from verifier.reporting.photo import photos
+
+    extras = Extras(photos=photos(working) if is_picture(working) else ())
+    if structure is None:
+        return extras
+    fault = result.first_fault
+    extras = replace(
+        extras,
+        figure=figure_of(structure, say),
+        free_body=free_body_of(structure, fault, say) if fault else None,
+    )
+    if solution is not None and wanted.hints:
+        extras = replace(extras, hints=_hints(result, solution, say))
+    if solution is not None and wanted.solution:
+        extras = replace(extras, solution=True, steps=solution.steps())
+    return extras
+
+
+def _hints(result: Result, solution: Solution, say: Words) -> Sequence[str]:
+    from verifier.checking.faults import kinds
+
+    hints: list[str] = []
+    fault = result.first_fault
+    if fault is not None:
+        hints += [kind.about for kind in kinds() if kind.kind == fault.kind]
+    sums = dict.fromkeys((say.phrase(step.free_body), step.sum) for step in solution.steps())
+    hints += [say("page.sum", body=body, sum=total) for body, total in list(sums)[:_HINTS]]
+    return hints
+
+
+def _record(
+    result: Result,
+    working: Path,
+    structure: Structure | None,
+    solution: Solution | None,
+    wanted: Wanted,
+    say: Words,
+) -> str:
+    inputs = [(working.name, working.read_bytes())]
+    if structure is not None:
+        inputs.append((Path(structure.path).name, structure.source.encode()))
+    return check_record(
+        result,
+        structure.title if structure else "",
+        solution.steps() if solution else (),
+        replace(wanted.particulars, inputs=inputs),
+        figure_of(structure, say) if structure else None,
+        language=say,
+    )
+
+
+def figure_of(structure: Structure, say: Words) -> Drawing | None:
+    """Return the drawing of the figure as given."""
+    from verifier.reporting.figure import draw_svg
+
+    return Drawing(draw_svg(structure), say("page.structure", title=structure.title or "–"))
+
+
+def free_body_of(structure: Structure, fault: Finding, say: Words) -> Drawing | None:
+    """Return the drawing of the free body that a fault's line is about, if it can be drawn."""
+    return None

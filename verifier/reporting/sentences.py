@@ -1,0 +1,70 @@
+"""What every report says alike, whatever it is printed on: headline, kind, why, how sure."""
+
+from verifier.findings import Answer, Finding, Result
+from verifier.reporting.words import Words
+
+OPEN = ("doubtful", "unread", "undecided")
+"""The line statuses that ask for a look at the paper."""
+
+
+def headline(result: Result, say: Words) -> str:
+    """Return the verdict in one sentence: right or not, and where it first goes wrong."""
+    key: str = result.verdict
+    if key == "agrees" and result.given is None:
+        key = "agrees_alone"
+    first = result.first_fault
+    return say(f"check.headline.{key}", working=result.working, line=first.line if first else "")
+
+
+def subheads(result: Result, say: Words) -> list[str]:
+    """Return the sentences that belong to the verdict."""
+    said: list[str] = []
+    alone = result.given is None
+    claims = [line for line in result.lines if line.status != "remark"]
+    match result.verdict:
+        case "agrees" if claims:
+            said.append(say.count(f"check.sub.{'alone' if alone else 'agrees'}", len(claims)))
+        case "unfinished":
+            missing = [answer.item for answer in result.answers if answer.status == "missing"]
+            if missing:
+                said.append(say("check.sub.missing", items=say.join(missing)))
+        case "undecided":
+            count = sum(line.status in OPEN for line in result.lines)
+            if count:
+                said.append(say.count("check.sub.open", count))
+    first = result.first_fault
+    if first is not None:
+        before = sum(line.line < first.line and line.status == "agrees" for line in claims)
+        if before:
+            said.append(say.count("check.sub.before", before))
+        if result.answers and all(answer.status == "agrees" for answer in result.answers):
+            said.append(say("check.sub.right_anyway"))
+    if alone:
+        said.append(say("check.sub.figure"))
+    return said
+
+
+def kind_name(kind: str, say: Words) -> str:
+    """Return a fault kind's name in words, or the kind itself where it has none yet."""
+    return say.get(f"kind.{kind}") or kind
+
+
+def where(fault: Finding, say: Words) -> str:
+    """Return the free body and sum of a fault in the report's language."""
+    return say.phrase(fault.where)
+
+
+def why(fault: Finding, say: Words) -> list[str]:
+    """Return why a line is wrong; in another language the kind's sentence, then the particulars."""
+    general = say.get(f"why.{fault.kind}")
+    return [sentence for sentence in (general, fault.message) if sentence]
+
+
+def certainty(fault: Finding, say: Words) -> str:
+    """Return how sure a finding is that is not proved."""
+    return say(f"check.fault.{'best' if fault.certainty == 'best explanation' else 'reading'}")
+
+
+def answer_status(answer: Answer, say: Words) -> str:
+    """Return what became of an answer, in words."""
+    return say(f"check.answers.{answer.status}")
