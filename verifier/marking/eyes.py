@@ -40,7 +40,11 @@ class Look:
 
 def looks(entries: Iterable[Entry]) -> list[Look]:
     """Return the scripts that need an eye, the most worthwhile first."""
-    found = [look for entry in entries if (look := _look(entry)) is not None]
+    return in_order(look for entry in entries if (look := _look(entry)) is not None)
+
+
+def in_order(found: Iterable[Look]) -> list[Look]:
+    """Return looks in the order in which a marker should take them."""
     return sorted(found, key=lambda look: (not look.decisive, -look.worth, natural(look.shown)))
 
 

@@ -1,6 +1,7 @@
 """What a marking run may be told; the command line's options of the same names fill these."""
 
 import os
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -36,6 +37,7 @@ class MarkOptions:
     everything afresh), `--candidates FILE` and `--anonymous` (numbers for names), `--by NAME`
     (whose decisions these are), `--override SCRIPT ITEM MARKS WHY` and `--overrides FILE`,
     `--moderate FILE`, `--forget NAME`, `--strict-rounding`, `--plain` (no XLSX), `--quiet`.
+    `override` holds those four words for each decision; MARKS `-` takes an earlier one back.
     """
 
     results: Path | None = None
@@ -48,10 +50,10 @@ class MarkOptions:
     candidates: Path | None = None
     anonymous: bool = False
     by: str = ""
-    override: tuple[Override, ...] = ()
+    override: Sequence[Sequence[str]] = ()
     overrides: Path | None = None
     moderate: Path | None = None
-    forget: tuple[str, ...] = ()
+    forget: Sequence[str] = ()
     strict_rounding: bool = False
     plain: bool = False
     quiet: bool = False

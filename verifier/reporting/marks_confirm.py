@@ -1,0 +1,213 @@
+"""The walk through doubtful lines in the terminal: one line a screen, one key a decision."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from rich.console import Console
+from rich.text import Text
+
+from verifier.errors import CounterpoiseError
+from verifier.findings import LineVerdict
+from verifier.marking.book import Entry
+from verifier.marking.confirming import Confirming, Place
+from verifier.marking.deciding import checked
+from verifier.marking.options import Override
+from verifier.reporting.colours import console
+from verifier.reporting.marks_strips import Strips, escape_for, shows_pictures
+
+KEYS = (
+    "Enter as read · 1-9 that reading · c type what it says · s skip · b back · "
+    "m set marks · q leave (all is kept)"
+)
+
+
+@dataclass
+class Walk:
+    """What the walk has done so far."""
+
+    confirmed: int = 0
+    skipped: int = 0
+    left: bool = False
+
+
+def walk(
+    session: Confirming,
+    strips: Strips | None,
+    ask: Callable[[str], str] = input,
+    where: Console | None = None,
+) -> Walk:
+    """Walk through every line to confirm; returns what was done. `ask` reads one answer.
+
+    The end of input and Ctrl-C leave like `q`; what was said until then is kept.
+    """
+    screen = where or console()
+    done = Walk()
+    order = session.order()
+    if not order:
+        screen.print(Text("No line waits to be confirmed."))
+        return done
+    waiting = "script has" if len(order) == 1 else "scripts have"
+    screen.print(Text(f"{len(order)} {waiting} lines to confirm. {KEYS}"))
+    try:
+        for script in order:
+            if not _script(session, script, strips, ask, screen, done):
+                break
+    except (EOFError, KeyboardInterrupt):
+        done.left = True
+        screen.print()
+    said = f"{done.confirmed} confirmed, {done.skipped} skipped"
+    screen.print(Text(said + ("; run confirm again to go on" if done.left else "")))
+    return done
+
+
+def _script(
+    session: Confirming,
+    script: str,
+    strips: Strips | None,
+    ask: Callable[[str], str],
+    screen: Console,
+    done: Walk,
+) -> bool:
+    """Walk through one script; False where the marker leaves."""
+    skipped: set[int] = set()
+    said: list[int] = []
+    while (place := session.first(script, frozenset(skipped))) is not None:
+        _show(place, strips, screen)
+        answer = ask("> ").strip()
+        match answer.casefold():
+            case "q":
+                done.left = True
+                return False
+            case "s":
+                skipped.add(place.line.line)
+                done.skipped += 1
+                said.append(-place.line.line)
+            case "b":
+                _back(session, script, skipped, said, done, screen)
+            case "m":
+                _set_marks(session, place, ask, screen)
+            case _:
+                text = _text(place, answer, ask)
+                if text is None:
+                    screen.print(Text(KEYS, "open"))
+                    continue
+                if _say(session, place, text, screen):
+                    done.confirmed += 1
+                    said.append(place.line.line)
+    return True
+
+
+def _text(place: Place, answer: str, ask: Callable[[str], str]) -> str | None:
+    """Return what the line says by an answer, None where the answer is none."""
+    if not answer:
+        return place.line.text
+    if answer.casefold() == "c":
+        typed = ask("it says: ")
+        return typed if typed.strip() else None
+    if answer.isdecimal() and 1 <= int(answer) <= len(place.alternatives):
+        return place.alternatives[int(answer) - 1]
+    return None
+
+
+def _say(session: Confirming, place: Place, text: str, screen: Console) -> bool:
+    before = place.entry
+    try:
+        after = session.say(place, text)
+    except CounterpoiseError as error:
+        screen.print(Text(f"not kept: {error}", "wrong"))
+        return False
+    screen.print(Text(_change(before, after), "title"))
+    return True
+
+
+def _back(
+    session: Confirming,
+    script: str,
+    skipped: set[int],
+    said: list[int],
+    done: Walk,
+    screen: Console,
+) -> None:
+    if not said:
+        screen.print(Text("nothing to go back to in this script"))
+        return
+    last = said.pop()
+    if last < 0:
+        skipped.discard(-last)
+        done.skipped -= 1
+        return
+    session.take_back(script, last)
+    done.confirmed -= 1
+
+
+def _set_marks(
+    session: Confirming, place: Place, ask: Callable[[str], str], screen: Console
+) -> None:
+    for item in place.entry.final.marks.items if place.entry.final else ():
+        screen.print(Text(f"  {item.item}: {item.total:g} of {item.method_of + item.answer_of:g}"))
+    wanted = ask("item (or total): ").strip()
+    marks = ask("marks: ").strip().replace(",", ".")
+    why = ask("why: ").strip()
+    try:
+        decision = Override(place.script, wanted, "", float(marks), session.who, why)
+        entry = session.decide(place.script, checked(decision, session.job.scheme))
+    except (ValueError, CounterpoiseError) as error:
+        screen.print(Text(f"not kept: {error}", "wrong"))
+        return
+    screen.print(Text(_change(place.entry, entry), "title"))
+
+
+def _show(place: Place, strips: Strips | None, screen: Console) -> None:
+    line = place.line
+    screen.print()
+    left = f", {place.left} lines to go" if place.left > 1 else ""
+    screen.print(Text(f"{place.shown} ({_state(place.entry)}{left})", "title"))
+    where = f"page {line.page or 1}, line {line.line}"
+    if line.confidence is not None:
+        where += f", read with confidence {line.confidence:.0%}"
+    screen.print(Text(f"{where}: {_WHY.get(line.status, 'may be misread')}"))
+    _picture(place, strips, screen)
+    shown = False
+    for near in sorted((*place.around, line), key=lambda one: one.line):
+        shown = shown or near.line == line.line
+        screen.print(_row(near, near.line == line.line))
+    for number, other in enumerate(place.alternatives[:9], 1):
+        screen.print(Text(f"    {number}  {_inert(other)}", "open"))
+
+
+def _picture(place: Place, strips: Strips | None, screen: Console) -> None:
+    strip = strips.strip(place) if strips else None
+    if strips is None or strip is None:
+        return
+    protocol = shows_pictures() if screen.is_terminal else ""
+    if protocol:
+        screen.file.write(escape_for(protocol, strip))
+    else:
+        screen.print(Text(f"picture: {strips.save(place, strip)}"), soft_wrap=True)
+
+
+def _row(line: LineVerdict, here: bool) -> Text:
+    mark = ">" if here else " "
+    return Text(f"{mark} {line.line:3}  {_inert(line.text)}", "mark" if here else "quiet")
+
+
+def _change(before: Entry, after: Entry) -> str:
+    was, now = _state(before), _state(after)
+    return f"unchanged: {now}" if was == now else f"{was} -> {now}"
+
+
+def _state(entry: Entry) -> str:
+    if entry.final is None:
+        return entry.verdict
+    return f"{entry.verdict}, {entry.final.total:g} of {entry.out_of:g}"
+
+
+def _inert(text: str) -> str:
+    return "".join(letter if letter.isprintable() else "�" for letter in text)
+
+
+_WHY = {
+    "doubtful": "may be misread, and it matters",
+    "unread": "could not be understood",
+    "undecided": "could not be decided",
+}

@@ -1,0 +1,81 @@
+"""The class summary as one picture: distribution, items, kinds of fault. Plain SVG, no script."""
+
+import re
+from collections.abc import Sequence
+from xml.sax.saxutils import escape
+
+from verifier.marking.summary import Summary
+
+_WIDTH, _LEFT, _BAR, _ROW = 720, 250, 380, 22
+_INK, _PALE = "#1d3557", "#e6ebf1"
+_MOST = 14
+_FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
+
+
+def picture(summary: Summary) -> str:
+    """Return the SVG, 720 wide and as high as it needs."""
+    parts: list[str] = []
+    top = _heading(parts, summary)
+    marks = [(_between(low, high), float(count)) for low, high, count in summary.bins]
+    top = _bars(parts, top, "Scripts by marks", marks, None)
+    items = [(item.item, item.share) for item in summary.items]
+    top = _bars(parts, top, "Part of each item's marks that was earned", items, 1.0, "{:.0%}")
+    kinds = [(kind, float(count)) for kind, count in summary.kinds]
+    if kinds:
+        top = _bars(parts, top, "Scripts with each kind of fault", kinds, None)
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDTH}" height="{top}" '
+        f'viewBox="0 0 {_WIDTH} {top}" font-family="sans-serif" role="img" '
+        f'aria-label="Class summary">\n<rect width="100%" height="100%" fill="#ffffff"/>\n'
+    )
+    return head + "\n".join(parts) + "\n</svg>\n"
+
+
+def _heading(parts: list[str], summary: Summary) -> int:
+    parts.append(_text(20, 32, summary.title or "Class summary", 18, bold=True))
+    said = f"{summary.scripts} scripts"
+    if summary.mean is not None and summary.median is not None:
+        said += f", out of {summary.out_of:g}: mean {summary.mean:.2f}, median {summary.median:g}"
+    parts.append(_text(20, 54, said, 13))
+    return 74
+
+
+def _bars(
+    parts: list[str],
+    top: int,
+    title: str,
+    rows: Sequence[tuple[str, float]],
+    full: float | None,
+    form: str = "{:g}",
+) -> int:
+    parts.append(_text(20, top + 16, title, 14, bold=True))
+    top += 28
+    most = full or max((size for _, size in rows), default=0.0) or 1.0
+    for name, size in rows[:_MOST]:
+        width = round(_BAR * min(size / most, 1.0), 1)
+        parts.append(_text(_LEFT - 10, top + 15, name, 12, end=True))
+        parts.append(_rect(top, _BAR, _PALE))
+        parts.append(_rect(top, width, _INK))
+        parts.append(_text(_LEFT + _BAR + 10, top + 15, form.format(size), 12))
+        top += _ROW
+    if len(rows) > _MOST:
+        parts.append(_text(_LEFT, top + 15, f"and {len(rows) - _MOST} more", 12))
+        top += _ROW
+    return top + 18
+
+
+def _rect(top: int, width: float, colour: str) -> str:
+    return (
+        f'<rect x="{_LEFT}" y="{top + 2}" width="{width:g}" height="{_ROW - 6}" fill="{colour}"/>'
+    )
+
+
+def _text(x: int, y: int, text: str, size: int, *, bold: bool = False, end: bool = False) -> str:
+    shown = escape(_FORBIDDEN.sub("�", text if len(text) <= 60 else text[:59] + "…"))
+    weight = ' font-weight="bold"' if bold else ""
+    anchor = ' text-anchor="end"' if end else ""
+    return f'<text x="{x}" y="{y}" font-size="{size}" fill="{_INK}"{weight}{anchor}>{shown}</text>'
+
+
+def _between(low: float, high: float) -> str:
+    return f"{low:g}" if high - low <= 1 else f"{low:g} to {high - 1:g}"
