@@ -237,7 +237,7 @@ class _Builder:
 
     def name(self, token: Token) -> Expr:
         span = self.span(_start(token), _end(token))
-        text = self.source.line[span[0] : span[1]]
+        text = self.source.line[span[0] : span[1]] or str(token)
         if token in ("π", "pi"):
             return Num(span, text, math.pi, math.pi, math.pi)
         base, sub = undress(str(token))
@@ -249,7 +249,7 @@ class _Builder:
         if unit is None:
             raise Slip(_start(token), f"unit not known: {token}", "unknown unit")
         if isinstance(expr, Num | Name):
-            return replace(expr, span=(expr.span[0], max(span[1], expr.span[1])), unit=unit)
+            return replace(expr, span=self.span(low, high), unit=unit)
         if isinstance(expr, Mul | Div):
             return replace(expr, span=self.span(low, high), unit=unit)
         return Mul(self.span(low, high), (expr,), unit)

@@ -55,6 +55,7 @@ class Context:
     closing: bool = False
     tag: str = ""
     follows: bool = False
+    carried: bool = False
 
 
 def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
@@ -96,16 +97,11 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
         return [assumed]
     if stated := _statement(text, tokens, start, end, ctx):
         return [stated]
-    kinds = {token.kind for token in tokens}
-    has_words = "WORD" in kinds
-    if (
-        (not has_words
-        and ("NUM" in kinds or kinds & set(_OPERATORS)))
-        or (ctx.labelled and "NUM" in kinds)
-    ):
-        return _bare_expression(text, tokens, start, end, ctx)
-    if not has_words and len(tokens) > 1 and kinds & {"BAD"} and "NUM" in kinds:
-        return [Unread(span, ctx.source.place(start), "no meaning found")]
+    marks_from = marks.tail(text, start, end)
+    before = [token for token in tokens if token.start < marks_from]
+    kinds = {token.kind for token in before}
+    if "WORD" not in kinds and (kinds & {"NUM", *_OPERATORS}) or (ctx.labelled and "NUM" in kinds):
+        return _bare_expression(tokens, before, text, ctx)
     return [Prose(span)]
 
 
@@ -115,31 +111,26 @@ def _known_names(tokens: list[Tok], lex: Lexicon) -> bool:
     )
 
 
-def _bare_expression(
-    text: str, tokens: list[Tok], start: int, end: int, ctx: Context
-) -> list[Part]:
+def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Context) -> list[Part]:
     """Read a balance with `= 0` left out, or a value restated."""
+    start, end = tokens[0].start, tokens[-1].end
     relations = _Relations(text, tokens, end, ctx)
     span = ctx.source.span(start, end)
-    at = marks.tail(text, start, end)
-    named = any(t.kind == "NAME" and t.start < at for t in tokens)
-    sums = any(t.kind == "SIGN" for t in tokens[1:])
-    if (ctx.labelled and not ctx.follows) or (named and sums):
+    named = any(t.kind == "NAME" for t in before)
+    sums = any(t.kind == "SIGN" for t in before[1:])
+    if ctx.carried:
+        return relations.read(restated=True)
+    if ctx.labelled and not ctx.follows or named and sums:
         return relations.read(implied=True)
     if not named:
         parts = relations.read(restated=True)
-        if ctx.follows or not isinstance(parts[0], Relation):
-            return parts
-        return [Prose(span)] if len(tokens) < 3 else parts
-    names = [i for i, t in enumerate(tokens) if t.kind == "NAME"]
-    if len(names) == 1 and names[0] == 0 and len(tokens) > 1 and tokens[1].kind == "NUM":
-        return [
-            Unread(
-                span, ctx.source.place(tokens[1].start), "no = between the two sides", "missing ="
-            )
-        ]
-    parts = relations.read(implied=True)
-    return parts
+        keep = ctx.follows or not isinstance(parts[0], Relation) or len(tokens) > 2
+        return parts if keep else [Prose(span)]
+    names = [i for i, t in enumerate(before) if t.kind == "NAME"]
+    if names == [0] and len(before) > 1 and before[1].kind == "NUM":
+        at = ctx.source.place(before[1].start)
+        return [Unread(span, at, "no = between the two sides", "missing =")]
+    return relations.read(implied=True)
 
 
 class _Relations:
@@ -177,7 +168,7 @@ class _Relations:
 
     def _chain(self, sides: list[list[Tok]], implied: bool, restated: bool) -> list[Part]:
         source = self.ctx.source
-        continues = restated or not sides[0]
+        continues = restated or not sides[0] or self.ctx.carried
         if not sides[0]:
             sides = sides[1:]
         if len(sides) > 1 and not sides[-1]:
@@ -366,12 +357,8 @@ def _side_by_side(sides: list[list[Tok]], text: str) -> tuple[int, int] | None:
             continue
         before, name = side[-2], side[-1]
         gap = name.start - before.end
-        if (
-            (gap
-            and before.kind == "UNIT"
-            and before.text != "°")
-            or (gap > 1
-            and before.kind in ("NUM", "UNIT", "RPAR", "MARK"))
+        if (gap and before.kind == "UNIT" and before.text != "°") or (
+            gap > 1 and before.kind in ("NUM", "UNIT", "RPAR", "MARK")
         ):
             return index, len(side) - 1
     return None

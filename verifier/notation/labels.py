@@ -192,7 +192,8 @@ def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
 
 
 def _grouped(form: str) -> str:
-    return form
+    """Let any spaces stand where one does."""
+    return re.sub(r"(?<![\[-])(?<!\[-) (?=[^\]?])", r"\\s+", form.replace(r"\s?", r"\s{0,4}"))
 
 
 _START = re.compile(r"[ΣESsFRHVXYxyMm↑→↓←↺↻↗↘↖↙(\[+A-ZTtBbCcUuVvLlrPpWwOoa]|sum")
@@ -234,6 +235,8 @@ def _label(
     degrees = (
         re.search(r"(\d+(?:\.\d+)?)", direction) if direction.startswith(("at", "@")) else None
     )
+    while stop > start and source.text[stop - 1] == " ":
+        stop -= 1
     return SumLabel(
         source.span(start, stop),
         axis,

@@ -1,7 +1,7 @@
 """A whole line → its parts: labels, headings, equations, marks, words, each in its place."""
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from verifier.notation import render
 from verifier.notation import source as sources
@@ -75,15 +75,31 @@ def read_line(text: str, number: int, names: Names) -> Line:
     return read_source(sources.plain(text), number, names)
 
 
+@dataclass(frozen=True)
+class Setting:
+    """What the whole working tells of its lines.
+
+    `comma` is how commas are used in numbers; `tagged` where `(1)` behind one space at a line's end
+    is an equation's number.
+    """
+
+    comma: Comma = "open"
+    tagged: bool = False
+
+
 def read_source(
-    source: Source, number: int, names: Names, comma: Comma = "open", tagged: bool = False
+    source: Source,
+    number: int,
+    names: Names,
+    setting: Setting = Setting(),  # noqa: B008 — frozen
+    carried: bool = False,
 ) -> Line:
-    """Read a line that is in plain characters already; `tagged` where `(1)` at its end counts."""
+    """Read a line in plain characters; `carried` where the line above ended with an `=`."""
     if len(source.text) > LONGEST:
         whole = source.span(0, len(source.text))
         slip = Unread(whole, 0, "longer than any line of a working", "too long")
         return Line(number, source.line, (slip,))
-    reader = _Reader(source, lexicon(names), comma, tagged)
+    reader = _Reader(source, lexicon(names), setting, carried)
     parts = tuple(reader.run())
     return Line(number, source.line, parts, render.line(parts))
 
@@ -91,10 +107,11 @@ def read_source(
 class _Reader:
     """Walks one line from left to right."""
 
-    def __init__(self, source: Source, lex: Lexicon, comma: Comma, tagged: bool) -> None:
+    def __init__(self, source: Source, lex: Lexicon, setting: Setting, carried: bool) -> None:
         self.source = source
         self.lex = lex
-        self.comma = comma
+        self.setting = setting
+        self.carried = carried
         self.text = source.text
         self.end = len(self.text.rstrip())
         self.at = 0
@@ -103,7 +120,6 @@ class _Reader:
         self.labelled = False
         self.closing = False
         self.tag = ""
-        self.tagged = tagged
 
     def run(self) -> list[Part]:
         """Return the parts in order."""
@@ -133,7 +149,7 @@ class _Reader:
         if "~~" in self.text:
             for match in _STRUCK.finditer(self.text):
                 inner = sources.Source(self.source.line, *self._inside(match))
-                read = _Reader(inner, self.lex, self.comma, False).run()
+                read = _Reader(inner, self.lex, self.setting, False).run()
                 self.struck.append(Struck(self.source.span(*match.span()), tuple(read)))
             self.text = _STRUCK.sub(lambda m: " " * len(m.group()), self.text)
         if "*" in self.text or "`" in self.text or "__" in self.text:
@@ -150,7 +166,7 @@ class _Reader:
 
     def _tags(self) -> None:
         match = _TAGGED.search(self.text, 0, self.end) or (
-            _TAG_NEAR.search(self.text, 0, self.end) if self.tagged else None
+            _TAG_NEAR.search(self.text, 0, self.end) if self.setting.tagged else None
         )
         if match and "=" in self.text[: match.start()]:
             self.tag, self.end = match.group(1), match.start()
@@ -208,8 +224,16 @@ class _Reader:
         stop = self._clause_end()
         follows = bool(self.parts) and isinstance(self.parts[-1], Relation)
         context = Context(
-            self.source, self.lex, self.comma, self.labelled, self.closing, self.tag, follows
+            self.source,
+            self.lex,
+            self.setting.comma,
+            self.labelled,
+            self.closing,
+            self.tag,
+            follows or self.carried,
+            self.carried,
         )
+        self.carried = False
         for part in clause(self.text, self.at, stop, context):
             self._add(part)
         self.at = stop

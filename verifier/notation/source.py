@@ -68,11 +68,51 @@ class Source:
         if start >= end:
             place = self.starts[start] if start < len(self.starts) else self.ends[-1]
             return (place, place)
-        return (self.starts[start], max(self.ends[start:end]))
+        low, high = self.starts[start], max(self.ends[start:end])
+        return _whole(self.line, low, high) if "{" in self.line or "$" in self.line else (low, high)
 
     def place(self, index: int) -> int:
         """Return the column in the typed line of plain character `index`."""
         return self.span(index, index)[0]
+
+
+def _whole(line: str, low: int, high: int) -> Span:
+    """Widen a place in LaTeX so that its braces and dollars come in pairs, command included."""
+    opened, unopened = 0, 0
+    for char in line[low:high]:
+        if char == "{":
+            opened += 1
+        elif char == "}":
+            unopened += opened == 0
+            opened = max(0, opened - 1)
+    while opened and line[high : high + 1] == "}":
+        high, opened = high + 1, opened - 1
+    while unopened and low:
+        low = _opening(line, low)
+        unopened -= 1
+    if line.count("$", low, high) % 2:
+        if line[high : high + 1] == "$":
+            high += 1
+        elif line[low - 1 : low] == "$":
+            low -= 1
+    return (low, high)
+
+
+def _opening(line: str, low: int) -> int:
+    """Return where the brace that is open at `low` begins, with the command that it belongs to."""
+    depth = 1
+    while low and depth:
+        low -= 1
+        depth += (line[low] == "}") - (line[low] == "{")
+    while line[low - 1 : low] == "}":
+        start = line.rfind("{", 0, low)
+        if start < 0:
+            return low
+        low = start
+    start = low
+    while start and line[start - 1].isalpha():
+        start -= 1
+    return start - 1 if start < low and line[start - 1 : start] == "\\" else low
 
 
 def plain(line: str) -> Source:

@@ -88,8 +88,7 @@ def _argument(after: str, lex: Lexicon) -> bool:
     return (
         head.group() in GREEK
         or canonical(after) in lex.letters
-        or (len(after) == 1
-        and after.isupper())
+        or (len(after) == 1 and after.isupper())
     )
 
 

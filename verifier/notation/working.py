@@ -1,30 +1,127 @@
 """A whole working → its lines, with what only the whole can tell."""
 
 import re
+from collections.abc import Iterator
 
+from verifier.notation import document
 from verifier.notation import source as sources
-from verifier.notation.lines import read_source
+from verifier.notation.latex import Macros, looks_like, translate
+from verifier.notation.lines import Setting, read_source
 from verifier.notation.numbers import Comma
-from verifier.notation.tree import Line, Names
+from verifier.notation.source import Source
+from verifier.notation.tree import Line, Names, Prose, Relation, Unread
 
-_DECIMAL_COMMA = re.compile(r"(?<![\d.,])(?:\d+,\d{1,2}|0,\d+|\d{4,},\d+|\d+,\d{4,})(?![\d,])")
-_POINT = re.compile(r"(?<![\d.,])\d+\.\d+(?![\d.,])")
+_DECIMAL_COMMA = re.compile(r"(?<![\d.,])(?:\d+,\d{1,2}|0,\d+|\d{4,},\d+|\d+,\d{4,})(?![\d,]|\.\d)")
+_POINT = re.compile(r"(?<![\d.,])\d+\.\d+(?![\d.,]*\d)")
+_GROUPED = re.compile(r"(?<![\d.,])\d{1,3}(?:,\d{3})+(?:\.\d+|,\d{3})")
+_TAG_NEAR = re.compile(r"=.*\s[(\[](\d{1,2})[)\]]\s*\.?$")
+_CITED = re.compile(
+    r"(?:from|eqn?s?\.?|equations?|into|in|and|sub\w*\.?|using|Gl\.?|aus|de|da|z|add(?:ing)?)\s*"
+    r"\((\d{1,2})\)(?!\s*[=+*/×·-])",
+    re.I,
+)
+_OPEN_END = re.compile(r"[-+×*·/(]\s*$|\b[xX]\s*$")
+MOST_LINES = 20_000
 
 
 def comma_of(text: str) -> Comma:
     """Tell how a working uses the comma in numbers: by those that can be read in one way only."""
     commas = len(_DECIMAL_COMMA.findall(text))
-    points = len(_POINT.findall(text))
+    points = len(_POINT.findall(text)) + len(_GROUPED.findall(text))
     if commas > points:
         return "decimal"
     return "thousands" if points else "open"
 
 
+def tags_near(texts: list[str]) -> bool:
+    """Tell whether `(1)` behind one space at a line's end is an equation's number here.
+
+    It is where the numbers run 1, 2, 3 … down the working, or where words refer to them.
+    """
+    ends = [int(m.group(1)) for m in map(_TAG_NEAR.search, texts) if m]
+    if not ends:
+        return False
+    cited = {int(n) for text in texts for n in _CITED.findall(text)}
+    return ends == list(range(1, len(ends) + 1)) and (len(ends) > 1 or bool(cited & set(ends)))
+
+
 def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Line, ...]:
-    """Read a working: one `Line` for every line that is not blank, numbered as in the file."""
-    comma = comma_of(text)
-    return tuple(
-        read_source(sources.plain(line), number, names, comma)
-        for number, line in enumerate(text.split("\n"), 1)
-        if line.strip()
+    """Read a working: one `Line` for every line that is not blank, numbered as in the file.
+
+    `latex` says that the text is LaTeX throughout; None finds out. What only the whole can tell is
+    decided here: how commas are used, whether `(1)` at a line's end numbers it, chains and sums
+    that run over lines, and what LaTeX defines. A sum that breaks off at an operator is read with
+    the line that completes it: the first line is words, and what it wrote stands in the second
+    line's equation with empty spans at its beginning.
+    """
+    rows = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    whole = latex if latex is not None else document.is_latex(text)
+    macros = document.macros(text) if "\\" in text else Macros()
+    shown = list(document.rows(rows, whole))
+    plain = [_source(row, kind, whole, macros) for _, row, kind in shown]
+    texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
+    setting = Setting(comma_of("\n".join(texts)), tags_near(texts))
+    return tuple(_lines(shown, plain, setting, names))
+
+
+def _source(row: str, kind: str, whole: bool, macros: Macros) -> Source:
+    if kind == "frame" or not (whole or looks_like(row)):
+        return sources.plain(row)
+    return translate(row, macros)
+
+
+def _lines(
+    shown: list[tuple[int, str, str]], plain: list[Source], setting: Setting, names: Names
+) -> Iterator[Line]:
+    held: Source | None = None
+    carried = False
+    for index, ((number, row, kind), source) in enumerate(zip(shown, plain, strict=True)):
+        if kind == "frame" or not source.text.strip() or index >= MOST_LINES:
+            yield _frame(number, row, index >= MOST_LINES and kind != "frame")
+            continue
+        goes_on = index + 1 < len(shown) and _breaks_off(source, held, shown[index + 1][2])
+        joined = _join(held, source) if held else source
+        if goes_on and len(joined.text) < 4000:
+            held = joined
+            yield Line(number, row, (Prose(_extent(row)),))
+            continue
+        held = None
+        line = read_source(joined, number, names, setting, carried)
+        carried = source.text.rstrip().endswith("=") and isinstance(_last(line), Relation)
+        yield line if line.parts else _frame(number, row, False)
+
+
+def _last(line: Line) -> object:
+    return line.parts[-1] if line.parts else None
+
+
+def _frame(number: int, row: str, beyond: bool) -> Line:
+    if beyond:
+        reason = f"only the first {MOST_LINES} lines are read"
+        return Line(number, row, (Unread(_extent(row), 0, reason, "too long"),))
+    return Line(number, row, (Prose(_extent(row)),))
+
+
+def _extent(row: str) -> tuple[int, int]:
+    return (len(row) - len(row.lstrip()), len(row.rstrip()) or len(row))
+
+
+def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
+    """Tell whether a line's sum goes on in the next line: it ends at an operator."""
+    text = source.text.rstrip().rstrip(";").rstrip()
+    if following != "line" or not _OPEN_END.search(text):
+        return False
+    return bool(re.search(r"\d|=", text)) and not re.search(
+        r"\+\s*\)?$|→\s*\+$|[↑↺↻]\s*\+$", text[-3:] * ("Σ" in text or len(text) < 4)
     )
+
+
+def _join(held: Source, source: Source) -> Source:
+    """Put what a line above left open in front of the line that completes it."""
+    before = held.text.rstrip().rstrip(";") + " "
+    own_starts = source.starts or tuple(range(len(source.text)))
+    own_ends = source.ends or tuple(range(1, len(source.text) + 1))
+    first = next((i for i, char in enumerate(source.text) if not char.isspace()), 0)
+    place = own_starts[first] if own_starts else 0
+    none = (place,) * len(before)
+    return Source(source.line, before + source.text, none + own_starts, none + own_ends)
