@@ -1,14 +1,15 @@
 """One pass over a working with fixed senses: every line judged with what came before it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from copy import deepcopy
+from dataclasses import dataclass, field, replace
 
 from verifier import units
 from verifier.checking import derived
 from verifier.checking.context import Context, Surroundings
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
-from verifier.checking.figure import Figure
+from verifier.checking.figure import SENSES, Figure
 from verifier.checking.forms import Form, NotLinear, Reader
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Dictionary, Known, Local, Unknown, key_of
@@ -41,12 +42,6 @@ from verifier.notation.tree import (
 _WORST: tuple[Status, ...] = (
     "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
 )  # fmt: skip
-_OPPOSITE = {
-    "tension": 1.0, "compression": -1.0, "right": 1.0, "left": -1.0, "up": 1.0, "down": -1.0,
-    "anticlockwise": 1.0, "clockwise": -1.0,
-}  # fmt: skip
-
-
 @dataclass
 class Judged:
     """What one pass says of one line."""
@@ -91,6 +86,20 @@ class Outcome:
         return 10.0 * bad + 0.5 * faults + 4.0 * open_
 
 
+@dataclass(frozen=True)
+class Kept:
+    """The state of a pass before a line with several readings."""
+
+    ledger: Ledger
+    context: Context
+    judged: Judged
+    slips: list[Slip]
+    stated: dict[str, Found]
+    seen_keys: dict[str, Slip]
+    forms: list[tuple[int, Form]]
+    last_side: Expr | None
+
+
 class Course:
     """Follows one working; `senses` and `aliases` are fixed for the pass."""
 
@@ -122,6 +131,7 @@ class Course:
         self.out = Outcome({}, [], self.ledger, {}, {}, set())
         self.judged = Judged()
         self.claimed = False
+        self.subject = ""
         self.last_side: Expr | None = None
         self.forms: list[tuple[int, Form]] = []
         self.seen_keys: dict[str, Slip] = {}
@@ -161,7 +171,51 @@ class Course:
     # -- relations ---------------------------------------------------------------------------
 
     def _relation(self, relation: Relation) -> None:
+        """Judge a relation in the reading of it that holds, where its writing allows several."""
+        if not relation.others:
+            self._read_as(relation)
+            return
+        readings = (relation, *relation.others)
+        before = first = self._keep()
+        for reading in readings:
+            self._read_as(reading)
+            if self.judged.status not in ("fault", "undecided"):
+                return
+            after = self._keep()
+            self._restore(before)
+            if reading is relation:
+                first = after
+        self._restore(first)
+
+    def _keep(self) -> Kept:
+        return Kept(
+            deepcopy(self.ledger),
+            deepcopy(self.context),
+            deepcopy(self.judged),
+            list(self.out.slips),
+            dict(self.out.stated),
+            dict(self.seen_keys),
+            list(self.forms),
+            self.last_side,
+        )
+
+    def _restore(self, kept: Kept) -> None:
+        for name, value in vars(deepcopy(kept.ledger)).items():
+            setattr(self.ledger, name, value)
+        self.context = deepcopy(kept.context)
+        self.judged.status, self.judged.notes = kept.judged.status, list(kept.judged.notes)
+        self.out.slips[:] = kept.slips
+        self.out.stated, self.seen_keys = dict(kept.stated), dict(kept.seen_keys)
+        self.forms, self.last_side = list(kept.forms), kept.last_side
+
+    def _read_as(self, relation: Relation) -> None:
         sides = relation.sides
+        if self._restates(relation):
+            relation = replace(
+                relation, sides=sides[:1], ops=(), marks=relation.marks[:1], continues=True
+            )
+            sides = relation.sides
+            self._restated_sense(relation)
         if relation.continues and self.last_side is not None:
             own = relation.marks or ((),) * len(sides)
             relation = Relation(
@@ -177,6 +231,22 @@ class Course:
             self._finish(relation)
         self.last_side = relation.sides[-1]
         self.context.fresh = False
+
+    def _restated_sense(self, relation: Relation) -> None:
+        """Hold the label of a value that is said again against the value said before."""
+        marks = relation.marks[0] if relation.marks else ()
+        sense = self._sense(marks, self.subject) if self.subject else 0.0
+        value = self.ledger.values.get(self.subject)
+        if sense and value is not None and value.quantity.centre * sense < -1e-9:
+            self._sense_fault(marks, self.subject, value.quantity)
+
+    def _restates(self, relation: Relation) -> bool:
+        """Tell whether a relation is only a number, said again of what came before."""
+        if len(relation.sides) != 2 or self.last_side is None or self.context.fresh:
+            return False
+        first, zero = relation.sides
+        implied = isinstance(zero, Num) and not zero.text
+        return implied and not any(self._is_force(n) for n in walk(first) if isinstance(n, Name))
 
     def _form(self, expr: Expr) -> Form | None:
         try:
@@ -214,7 +284,7 @@ class Course:
         marks = relation.marks[-1] if len(relation.marks) == len(relation.sides) else ()
         if len(relation.sides) == 2:
             before = value
-        sense = next((_OPPOSITE[m.meaning] for m in marks if m.meaning in _OPPOSITE), 0.0)
+        sense = self._sense(marks, meaning.variable)
         if sense and before.centre * sense < -1e-9:
             self._sense_fault(marks, meaning.variable, before)
         elif sense:
@@ -234,7 +304,7 @@ class Course:
         """Hold two numbers that are said to be equal against each other."""
         gap = abs(left.centre - right.centre)
         allowed = left.radius + right.radius + 1e-9 * max(abs(left.centre), abs(right.centre), 1e-9)
-        turned = any(mark.meaning in _OPPOSITE for mark in marks)
+        turned = any(mark.meaning in SENSES for mark in marks)
         if gap <= allowed or (turned and abs(abs(left.centre) - abs(right.centre)) <= allowed):
             self.judged.worsen("agrees")
             self.ledger.note_result(left.centre)
@@ -242,10 +312,11 @@ class Course:
         side = relation.sides[index + 1]
         unit = derived.last_place(side)
         rounding = gap <= right.radius + left.radius + 1.2 * unit and unit > 0
+        jump = derived.unit_slip(side, right, left)
         wanted = tidy(left.centre)
         explanation = Explanation(
-            "rounding" if rounding else "arithmetic",
-            self._bare(side),
+            "unit" if jump else "rounding" if rounding else "arithmetic",
+            jump or self._bare(side),
             wanted,
             f"{self._written(relation.sides[index])} comes to {wanted}, not {self._written(side)}.",
             1.0,
@@ -466,7 +537,7 @@ class Course:
     ) -> None:
         """Judge a name with its value against the working's equations and the solution."""
         as_written = value.scaled(1 / factor)
-        sense = next((_OPPOSITE[m.meaning] for m in marks if m.meaning in _OPPOSITE), 0.0)
+        sense = self._sense(marks, variable)
         labelled = Quantity(sense * abs(as_written.centre), as_written.radius) if sense else None
         left, implied, tainted, _ = self.ledger.reduce({variable: 1.0}, ZERO)
         known = None if left else implied.scaled(-1.0)
@@ -506,17 +577,27 @@ class Course:
             self.forms,
             self._bare(side),
             self._written(side),
+            derived.unit_slip(side, claim, known if known is not None else Quantity(truth or 0.0)),
         )
         self._slip(explanation, "the equation above" if known is not None else "result")
         self._state(variable, claim, True)
 
+    def _sense(self, marks: tuple[Mark, ...], variable: str) -> float:
+        """Return the sign of a force's own value that a label claims, 0 where none does."""
+        for mark in marks:
+            claimed = self.figure.claimed_sense(variable, mark.meaning)
+            if claimed:
+                return claimed
+        return 0.0
+
     def _state(self, variable: str, claim: Quantity, tainted: bool) -> None:
         found = Found(claim, tainted, self.line, self.figure.true.get(variable), "force")
         self.out.stated[variable] = found
+        self.subject = variable
         self.ledger.set_value(variable, found)
 
     def _sense_fault(self, marks: tuple[Mark, ...], variable: str, claim: Quantity) -> None:
-        mark = next(m for m in marks if m.meaning in _OPPOSITE)
+        mark = next(m for m in marks if m.meaning in SENSES)
         pairs = {"tension": "compression", "up": "down", "right": "left"}
         pairs |= {"anticlockwise": "clockwise"}
         pairs |= {b: a for a, b in pairs.items()}
@@ -548,8 +629,8 @@ class Course:
             for mark in statement.marks:
                 if mark.meaning == "zero-force":
                     self._zero_claim(variable, truth, mark)
-                elif mark.meaning in _OPPOSITE:
-                    wanted = _OPPOSITE[mark.meaning] * meaning.factor
+                elif mark.meaning in SENSES:
+                    wanted = self._sense((mark,), variable)
                     if truth * wanted < -1e-9 and value * wanted < -1e-9:
                         self._sense_fault((mark,), variable, Quantity(value))
                     else:

@@ -8,7 +8,7 @@ from verifier.checking.faults.base import tidy
 from verifier.checking.faults.sign import signed_span
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
-from verifier.checking.ledger import Ledger
+from verifier.checking.ledger import Ledger, half_width
 from verifier.checking.names import Known, Meaning, key_of
 from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Expr, Func, Name, Neg, Num, Relation, Span, walk
@@ -27,7 +27,19 @@ def bare_number(expr: Expr) -> Expr:
 def last_place(expr: Expr) -> float:
     """Return the worth of one unit in the last written place of a number, 0 for anything else."""
     number = bare_number(expr)
-    return number.high - number.low if isinstance(number, Num) else 0.0
+    return 2 * half_width(number) if isinstance(number, Num) else 0.0
+
+
+def unit_slip(expr: Expr, have: Quantity, wanted: Quantity) -> Span | None:
+    """Return the place of a written unit that makes a right number wrong, or None."""
+    number = bare_number(expr)
+    unit = number.unit if isinstance(number, Num) else None
+    if unit is None or not have.centre or not wanted.centre:
+        return None
+    jump = abs(have.centre / wanted.centre)
+    jumps = (1e3, 1e-3, 1e6, 1e-6, 1e2, 1e-2, 12.0, 1 / 12)
+    slack = have.radius / abs(have.centre) + _NEAR
+    return unit.span if any(same(jump, j, slack) for j in jumps) else None
 
 
 def same(a: float, b: float, slack: float = _NEAR) -> bool:
@@ -79,8 +91,9 @@ def explain(
 ) -> Explanation | None:
     """Return how a line went wrong that should follow from an equation above, or None."""
     for ratio, plain in _priors(form, forms[-12:], ledger):
-        mine = [term for term in form.terms if not term.variable]
-        found = _compare(mine, [(t, a * ratio) for t, a in plain], text, relation, index)
+        mine = [t for t in form.terms if not t.variable and t.coefficient.centre]
+        rest = [(t, a * ratio) for t, a in plain if a]
+        found = _compare(mine, rest, text, relation, index, ratio)
         if found is not None:
             return found
     return None
@@ -92,6 +105,7 @@ def _compare(
     text: str,
     relation: Relation,
     index: int,
+    ratio: float,
 ) -> Explanation | None:
     left, rest = list(mine), list(theirs)
     for term in mine:
@@ -100,7 +114,7 @@ def _compare(
             left.remove(term)
             rest.remove(match)
     if len(left) == 1 and len(rest) == 1:
-        return _one_changed(left[0], rest[0][1], text)
+        return _one_changed(left[0], rest[0][1], text, ratio)
     if not left and len(rest) == 1 and rest[0][1]:
         return _lost(rest[0], relation, index)
     if len(left) == 1 and len(rest) > 1:
@@ -124,7 +138,7 @@ def _algebra(span: Span, expected: str, message: str, cost: float = 0.9) -> Expl
     return Explanation("algebra", span, expected, message, cost, key=f"algebra {message}")
 
 
-def _one_changed(term: Term, wanted: float, text: str) -> Explanation | None:
+def _one_changed(term: Term, wanted: float, text: str, ratio: float) -> Explanation | None:
     have = term.coefficient.centre
     written = text[term.span[0] : term.span[1]]
     if not have:
@@ -136,6 +150,14 @@ def _one_changed(term: Term, wanted: float, text: str) -> Explanation | None:
             span,
             f"{sign} {written}",
             f"«{written}» changes sides, so it changes its sign.",
+        )
+    if not same(abs(ratio), 1.0) and any(
+        same(abs(have / wanted), abs(ratio) ** power) for power in (-2, -1, 1, 2)
+    ):
+        return _algebra(
+            term.span,
+            tidy(abs(wanted)),
+            f"The unknown's coefficient goes the other way: this should come to {tidy(abs(wanted))}.",
         )
     factors = [f for f in term.factors if f.quantity.centre]
     for factor in factors:
@@ -220,6 +242,7 @@ def wrong_result(
     forms: Sequence[tuple[int, Form]],
     span: Span,
     written: str,
+    unit: Span | None = None,
 ) -> Explanation:
     """Return why a stated value is wrong: by the equations above, or by the solution alone."""
     wanted = known.centre if known is not None else truth
@@ -228,6 +251,9 @@ def wrong_result(
             "arithmetic", span, "another value", f"{name} does not come to {written}.", 1.5
         )
     key = f"result {variable}"
+    if unit is not None:
+        message = f"{name} is {tidy(wanted)} in the sheet's units; the unit written is another."
+        return Explanation("unit", unit, tidy(wanted), message, 0.9, key=key)
     if known is None:
         kind = "sense" if same(claim.centre, -wanted) else "arithmetic"
         message = f"Equilibrium gives {name} = {tidy(wanted)}, not {written}."

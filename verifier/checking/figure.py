@@ -1,17 +1,23 @@
 """The figure and its solution as judging needs them: floats, looked up by what was written."""
 
 import math
-from bisect import bisect_left
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import combinations
 
+from verifier.checking.ledger import nearest
 from verifier.statics import FreeBodies
 from verifier.statics.actions import Action, FreeBody
 from verifier.structure.model import Couple, Force, Structure
 
 Point = tuple[float, float]
+
+SENSES = {
+    "tension": 1.0, "compression": -1.0, "right": 1.0, "left": -1.0, "up": 1.0, "down": -1.0,
+    "anticlockwise": 1.0, "clockwise": -1.0,
+}  # fmt: skip
+_AXIS_OF = {"right": 0, "left": 0, "up": 1, "down": 1}
 
 
 @dataclass(frozen=True)
@@ -88,6 +94,25 @@ class Figure:
                 direction = (one.direction[0].number(letters), one.direction[1].number(letters))
                 found.setdefault(one.joint, []).append((one.item, direction, one.turns))
         return found
+
+    @cached_property
+    def along(self) -> dict[str, Point]:
+        """The direction of each reaction's positive value."""
+        return {
+            item: direction
+            for unknowns in self.reactions.values()
+            for item, direction, turns in unknowns
+            if not turns
+        }
+
+    def claimed_sense(self, variable: str, meaning: str) -> float:
+        """Return the sign of a force's own value that a word claims, 0 where it claims none."""
+        claimed = SENSES.get(meaning, 0.0)
+        along = self.along.get(variable)
+        if along is None or meaning not in _AXIS_OF:
+            return claimed
+        part = along[_AXIS_OF[meaning]]
+        return 0.0 if abs(part) < 1e-9 else math.copysign(claimed, claimed * part)
 
     def length(self, first: str, second: str) -> float:
         """Return the distance between two joints."""
@@ -190,6 +215,7 @@ class Figure:
         numbers = {datum.value for datum in (*self.loads, *self.lengths)}
         numbers |= {value.number(letters) for value in self.structure.lets.values()}
         numbers |= {angle.degrees.number(letters) for angle in self.structure.angles.values()}
+        numbers |= {d.value for d in self.angles if abs(d.value - round(d.value, 2)) < 1e-7}
         for load in self.structure.loads:
             numbers |= {abs(number) for number in getattr(load, "numbers", lambda: ())()}
         return sorted(numbers)
@@ -212,11 +238,11 @@ class Figure:
 
     def is_datum(self, number: float) -> bool:
         """Tell whether the sheet gives this very number."""
-        return _near(self.exact_numbers, number, 1e-9 * max(1.0, abs(number)))
+        return nearest(self.exact_numbers, number, 1e-9 * max(1.0, abs(number))) is not None
 
-    def may_be_rounded(self, number: float, half: float) -> bool:
-        """Tell whether some value of the figure rounds to a written number."""
-        return _near(self.rounded_numbers, abs(number), half)
+    def gap_to_value(self, number: float, half: float) -> float | None:
+        """Return how far the nearest value of the figure is that rounds to a written number."""
+        return nearest(self.rounded_numbers, abs(number), half)
 
     def contribution(self, action: Action, axis: "Axis") -> float:
         """Return what one unit of an action adds to a sum."""
@@ -237,8 +263,3 @@ class Axis:
     words: str
     direction: Point = (0.0, 0.0)
     about: Point | None = None
-
-
-def _near(numbers: list[float], number: float, within: float) -> bool:
-    place = bisect_left(numbers, number - within)
-    return place < len(numbers) and numbers[place] <= number + within

@@ -10,6 +10,8 @@ from verifier.checking.names import Dictionary, Known, Local, Meaning, Unknown
 from verifier.checking.quantity import EXACT_ONE, ZERO, Quantity, function
 from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Neg, Num, Pow, Span, Unit, walk
 
+_COARSEST = 0.03
+
 
 class NotLinear(Exception):
     """An expression that is no sum of numbers times single variables; `why` is for reports."""
@@ -136,18 +138,21 @@ class Reader:
     def quantity(self, number: Num) -> Quantity:
         """Return a written number in the sheet's units with the interval it stands for."""
         size = self._unit(number.unit)
-        half = half_width(number)
-        if half <= 0:
-            return Quantity(number.value * size)
+        half = half_width(number) * size
         value = number.value * size
-        if self.ledger.rounds_a_result(value, half * size):
-            return Quantity(value, half * size)
-        if self.figure.is_datum(abs(value)):
+        if half <= 0:
+            return Quantity(value)
+        gap = self.ledger.gap_to_result(value, half)
+        if gap is None and self.figure.is_datum(abs(value)):
             return Quantity(value)
         digits = sum(ch.isdigit() for ch in number.text.lstrip("0.,"))
-        if digits >= 3 or self.figure.may_be_rounded(value, half * size):
-            return Quantity(value, half * size)
-        return Quantity(value)
+        if digits >= 3:
+            return Quantity(value, half)
+        if digits < 2 and half >= 0.5 * size:
+            return Quantity(value)
+        near = self.figure.gap_to_value(value, half)
+        gaps = [g for g in (gap, near) if g is not None and g <= _COARSEST * abs(value)]
+        return Quantity(value, 1.01 * min(gaps, default=0.0))
 
     def _unit(self, unit: Unit | None) -> float:
         if unit is None or unit.kind == "angle":

@@ -24,12 +24,6 @@ CAUTIONS = (
 )
 _MOST_TRIALS = 24
 _FLIP_PRICE = 0.3
-_AGAINST = {
-    "tension": 1.0, "compression": -1.0, "right": 1.0, "left": -1.0, "up": 1.0, "down": -1.0,
-    "anticlockwise": 1.0, "clockwise": -1.0,
-}  # fmt: skip
-
-
 @dataclass(frozen=True)
 class Choice:
     """What one pass takes for granted."""
@@ -89,13 +83,16 @@ class Trial:
         found: dict[str, float] = {}
         for one in self.written:
             for part in one.line.parts:
-                if isinstance(part, Assumption) and part.mark.meaning in _AGAINST:
+                if isinstance(part, Assumption):
                     for name in part.names:
                         meaning = self.names.meanings(name)[0]
                         if isinstance(meaning, Unknown):
-                            sense = _AGAINST[part.mark.meaning]
-                            factor = 1.0 if meaning.factor > 0 else -1.0
-                            found[meaning.variable] = sense * factor
+                            claimed = self.figure.claimed_sense(
+                                meaning.variable, part.mark.meaning
+                            )
+                            if claimed:
+                                turned = 1.0 if meaning.factor > 0 else -1.0
+                                found[meaning.variable] = claimed * turned
         return found
 
     def _alias(self, choice: Choice) -> Choice:

@@ -1,10 +1,11 @@
 """What a working has found so far: values of names, the equations it stands on, and their taint."""
 
+import math
 from bisect import bisect_left, insort
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from verifier.checking.quantity import ZERO, Quantity
+from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Num
 
 
@@ -47,10 +48,9 @@ class Ledger:
         """Remember an unrounded number of the working: a later written number may round it."""
         insort(self.results, abs(number))
 
-    def rounds_a_result(self, number: float, half: float) -> bool:
-        """Tell whether some earlier result rounds to a written number."""
-        place = bisect_left(self.results, abs(number) - half)
-        return place < len(self.results) and self.results[place] <= abs(number) + half
+    def gap_to_result(self, number: float, half: float) -> float | None:
+        """Return how far the nearest earlier result is that rounds to a written number."""
+        return nearest(self.results, abs(number), half)
 
     def reduce(
         self, coefficients: dict[str, float], constant: Quantity
@@ -135,8 +135,19 @@ class Ledger:
 
 
 def half_width(number: Num) -> float:
-    """Return half of the interval that rounds to a number as written."""
-    return (number.high - number.low) / 2
+    """Return half of the interval that rounds to a number as written.
+
+    Trailing zeros of a whole number leave its precision open, but not below three figures.
+    """
+    half = (number.high - number.low) / 2
+    if half <= 0.5 or not number.value:
+        return half
+    return min(half, max(0.5, 0.5 * 10.0 ** (math.floor(math.log10(abs(number.value))) - 2)))
 
 
-NOTHING = Found(ZERO)
+def nearest(ordered: list[float], number: float, within: float) -> float | None:
+    """Return the distance from a number to the nearest of an ordered list, None beyond a reach."""
+    place = bisect_left(ordered, number)
+    gaps = [abs(ordered[i] - number) for i in (place - 1, place) if 0 <= i < len(ordered)]
+    gap = min(gaps, default=math.inf)
+    return gap if gap <= within * (1 + 1e-9) else None

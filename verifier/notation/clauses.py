@@ -34,7 +34,7 @@ _REFERENCE = re.compile(
     re.I,
 )
 _TAG = re.compile(r"\((\d{1,2}|[ivx]{1,4}|[a-z*])\)", re.I)
-_ASSUME = re.compile(
+ASSUME = re.compile(
     r"(?:i |we )?(?:assum(?:e|ing|ed)|suppos(?:e|ing)|let|take|taking|guess(?:ing)?|Annahme|angenommen|on suppose|supposons|suppongo|si suppone|se supone|suponiendo|zakładamy|say|drawn|taken)\b:?\s*",
     re.I,
 )
@@ -384,7 +384,7 @@ def _before_words(side: list[Tok]) -> tuple[list[Tok], int | None]:
 
 
 def _assumption(text: str, start: int, end: int, ctx: Context) -> Part | None:
-    lead = _ASSUME.match(text, start, end)
+    lead = ASSUME.match(text, start, end)
     if lead is None:
         return None
     names, mark = _names_and_mark(text, lead.end(), end, ctx)

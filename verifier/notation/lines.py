@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from verifier.notation import render
 from verifier.notation import source as sources
-from verifier.notation.clauses import Context, clause
+from verifier.notation.clauses import ASSUME, Context, clause
 from verifier.notation.headings import heading_at
 from verifier.notation.labels import label_at
 from verifier.notation.names import Lexicon, lexicon
@@ -267,6 +267,8 @@ class _Reader:
     def _breaks(self, match: re.Match[str]) -> bool:
         before, after = self.text[self.at : match.start()], self.text[match.end() : self.end]
         kind = match.lastgroup
+        if kind in ("comma", "word") and "=" not in before and ASSUME.match(before):
+            return False
         if kind == "arrow":
             return bool(re.match(r"\s*[\w(√+.½-]", after)) and bool(before.strip())
         if kind == "wide":

@@ -179,6 +179,8 @@ class Scanner:
             return True
         if function_at(text, self.lex):
             return True
+        if len(text) > 1 and not spaced and all(one in self.lex.letters for one in text):
+            return True
         if canonical(text) not in self.lex.letters and not is_known(canonical(text), self.lex):
             return False
         return not spaced or text not in ("m", "N", "kN", "ft")

@@ -53,7 +53,7 @@ def load_like(pair: Pair, factor: Factor) -> bool:
 
 
 def _wrong_arm(pair: Pair) -> Explanation | None:
-    best: Explanation | None = None
+    best = _whole_arm(pair)
     candidates = [f for f in pair.numbers() if not load_like(pair, f)]
     known = pair.contribution.action.value is not None
     sizes = [f for f in pair.numbers() if load_like(pair, f)]
@@ -70,6 +70,30 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         if best is None or cost < best.cost:
             best = _explain(pair, factor, wanted, datum, used, cost)
     return best
+
+
+def _whole_arm(pair: Pair) -> Explanation | None:
+    """Explain a term whose load is right, all its other factors together being the arm."""
+    sizes = [f for f in pair.numbers() if load_like(pair, f)]
+    rest = [f for f in pair.term.factors if f not in sizes]
+    if not sizes or len(rest) < 2 or any(pair.turns()):
+        return None
+    size = abs(pair.term.coefficient.centre / pair.contribution.action.value)  # type: ignore[operator]
+    wanted = size / abs(pair.ratio)
+    datum = _length_in_words(pair, wanted)
+    if not datum:
+        return None
+    number = next((f for f in rest if isinstance(f.expr, Num) and f.power > 0), None)
+    new = tidy(number.quantity.centre / abs(pair.ratio)) if number else tidy(wanted)
+    return Explanation(
+        "lever-arm",
+        pair.term.span,
+        pair.with_replaced(number, new) if number else f"{pair.written} with the arm {new}",
+        f"{pair.words[0].upper()}{pair.words[1:]} acts at another distance from "
+        f"{pair.expected.axis.words.removeprefix('moments about ')}: {datum}.",
+        1.05 if pair.ratio > 0 else 2.05,
+        key=f"arm {pair.written} {pair.contribution.action.item}",
+    )
 
 
 def _explain(

@@ -29,6 +29,7 @@ def _size(pair: Pair, factor: Factor) -> Explanation | None:
     is_arm = pair.expected.moment and _is_own_arm(pair, abs(size))
     cost = 1.1 if fits else 1.5
     cost += 0.7 if is_arm else 0.0
+    cost += 0.8 if true is not None and factor.quantity.holds(true) else 0.0
     cost += 0.0 if pair.ratio > 0 else 1.0
     if fits and _other_load(pair, abs(size)):
         cost -= 0.05
