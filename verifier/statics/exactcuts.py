@@ -1,6 +1,7 @@
 """Exact axial force, shear and moment on a cut through a body."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Any
 
 import sympy
@@ -13,6 +14,7 @@ from verifier.structure.model import Couple, Joint
 from verifier.structure.values import Value, value
 
 Vector = tuple[Any, Any]
+Shares = tuple[Any, Any, Any]
 
 
 def exact_internal(bodies: FreeBodies, item: str, solved: Callable[[str], Any]) -> Any:
@@ -24,19 +26,12 @@ def exact_internal(bodies: FreeBodies, item: str, solved: Callable[[str], Any]) 
     here = bodies.structure.joints[joint]
     origin = (here.x.exact(), here.y.exact())
     x = y = turn = sympy.Integer(0)
-    for touch in touching(cut, bodies.layout, ()):
-        size = solved(touch.item)
-        if touch.axis == "turn":
-            turn += touch.sign * size
-            continue
-        across, up = _direction(bodies, touch)
-        x, y = x + size * across, y + size * up
-        turn += size * _arm(bodies.structure.joints[touch.joint], origin, (across, up))
-    for known, kept in pressing(cut, bodies.layout, bodies.acting, ()):
-        across, up, moment = _load(bodies, known, kept, cut, origin)
-        x, y, turn = x + across, y + up, turn + moment
-    tangent = _tangent(bodies, cut)
-    n = tangent if cut.first else (-tangent[0], -tangent[1])
+    for item_of, shares in piece_shares(bodies, cut, origin):
+        size = solved(item_of) if item_of else 1
+        x, y, turn = (
+            total + size * share for total, share in zip((x, y, turn), shares, strict=True)
+        )
+    n = outward(bodies, cut)
     match kind:
         case "axial":
             return -(x * n[0] + y * n[1])
@@ -45,7 +40,40 @@ def exact_internal(bodies: FreeBodies, item: str, solved: Callable[[str], Any]) 
     return -turn * int(cut.turn)
 
 
-def _direction(bodies: FreeBodies, touch: Touch) -> Vector:
+def piece_shares(bodies: FreeBodies, cut: Cut, origin: Vector) -> Iterator[tuple[str, Shares]]:
+    """Yield what acts on a piece but for its faces: an unknown's item, or '' for a load."""
+    for touch in touching(cut, bodies.layout, ()):
+        yield touch.item, touch_shares(bodies, touch, origin)
+    for known, kept in pressing(cut, bodies.layout, bodies.acting, ()):
+        yield "", _load(bodies, known, kept, cut, origin)
+
+
+def outward(bodies: FreeBodies, cut: Cut) -> Vector:
+    """Return the unit vector out of the piece at its cut face."""
+    x, y = _tangent(bodies, cut)
+    return (x, y) if cut.first else (-x, -y)
+
+
+def touch_shares(bodies: FreeBodies, touch: Touch, origin: Vector) -> Shares:
+    """Return one unit of an unknown's share along x, along y and about a point."""
+    if touch.axis == "turn":
+        return sympy.Integer(0), sympy.Integer(0), sympy.Integer(touch.sign)
+    across, up = direction_of(bodies, touch)
+    return across, up, _arm(bodies.structure.joints[touch.joint], origin, (across, up))
+
+
+def known_shares(known: Known, origin: Vector) -> Shares:
+    """Return a known load's share along x, along y and about a point."""
+    given = known.given
+    if isinstance(given, Couple):
+        return sympy.Integer(0), sympy.Integer(0), given.moment.exact()
+    size = given.size.exact()
+    across, up = (size * part.exact() for part in given.direction)
+    return across, up, _arm(Joint("", given.at[0], given.at[1]), origin, (across, up))
+
+
+def direction_of(bodies: FreeBodies, touch: Touch) -> Vector:
+    """Return the unit vector along which an unknown acts on its part."""
     if touch.reaction is not None:
         return touch.reaction.direction[0].exact(), touch.reaction.direction[1].exact()
     if touch.axis:
@@ -56,22 +84,18 @@ def _direction(bodies: FreeBodies, touch: Touch) -> Vector:
 
 def _load(
     bodies: FreeBodies, known: Known, kept: tuple[float, float], cut: Cut, origin: Vector
-) -> tuple[Any, Any, Any]:
-    if isinstance(known.given, Couple):
-        return 0, 0, known.given.moment.exact()
-    forces = [known.given]
-    if kept != (0.0, 1.0):
-        share = _share(bodies, known.load, cut)
-        low, high = (value(0), share) if kept[0] == 0.0 else (share, value(1))
-        parts = known.load.part(low, high)  # type: ignore[attr-defined]
-        whole = known.load.resultants()
-        forces = list(parts) if len(whole) == 1 else _matching(parts, whole, known)
+) -> Shares:
+    if kept == (0.0, 1.0):
+        return known_shares(known, origin)
+    share = _share(bodies, known.load, cut)
+    low, high = (value(0), share) if kept[0] == 0.0 else (share, value(1))
+    parts = known.load.part(low, high)  # type: ignore[attr-defined]
+    whole = known.load.resultants()
+    forces = list(parts) if len(whole) == 1 else _matching(parts, whole, known)
     x = y = turn = sympy.Integer(0)
     for force in forces:
-        size = force.size.exact()
-        across, up = (size * part.exact() for part in force.direction)
-        at = Joint("", force.at[0], force.at[1])
-        x, y, turn = x + across, y + up, turn + _arm(at, origin, (across, up))
+        across, up, arm = known_shares(replace(known, given=force), origin)
+        x, y, turn = x + across, y + up, turn + arm
     return x, y, turn
 
 

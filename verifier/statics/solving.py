@@ -48,12 +48,9 @@ def _solution(bodies: FreeBodies, outcome: Outcome, notes: tuple[str, ...]) -> S
     from verifier.statics.lazily import exact_of, steps_of
 
     values = Values(bodies, outcome.values or {})
-    return Solution(
-        values,
-        exact_of(bodies, outcome),
-        steps_of(bodies, values),
-        (*notes, *_slack(bodies, values)),
-    )
+    exact = exact_of(bodies, outcome)
+    said = (*notes, *_slack(bodies, values))
+    return Solution(values, exact, steps_of(bodies, values, exact), said)
 
 
 def _slack(bodies: FreeBodies, values: Values) -> tuple[str, ...]:
