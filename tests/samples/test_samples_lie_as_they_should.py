@@ -1,0 +1,59 @@
+"""Every sample and golden working lies where it is looked for, and its planted term is there."""
+
+from pathlib import Path
+
+import pytest
+
+from verifier.findings import KINDS
+from verifier.structure import read_sheet
+
+ROOT = Path(__file__).parents[2]
+SAMPLES = sorted(folder for folder in (ROOT / "samples").iterdir() if folder.is_dir())
+GOLDEN = ROOT / "tests" / "golden"
+ROWS = [
+    row.split("\t")
+    for row in (Path(__file__).parent / "expected.tsv").read_text("utf-8").splitlines()[1:]
+]
+
+
+@pytest.mark.parametrize("folder", SAMPLES, ids=lambda folder: folder.name)
+def test_sample(folder):
+    (sheet,) = folder.glob("*.given")
+    assert sheet.stem == folder.name
+    assert read_sheet(sheet.read_text("utf-8"), sheet.name).title
+    right = (folder / "right.txt").read_text("utf-8")
+    assert right != (folder / "faulty.txt").read_text("utf-8")
+
+
+def test_a_dozen_samples_and_each_with_its_expected_fault():
+    assert len(SAMPLES) >= 12
+    assert {row[0] for row in ROWS} == {folder.name for folder in SAMPLES}
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row[0])
+def test_expected_fault_of_a_sample(row):
+    name, kind, line, term = row
+    lines = (ROOT / "samples" / name / "faulty.txt").read_text("utf-8").split("\n")
+    assert kind in KINDS
+    assert term in lines[int(line) - 1]
+
+
+@pytest.mark.parametrize("sheet", sorted(GOLDEN.glob("*/*.given")), ids=lambda path: path.name)
+def test_golden_sheet(sheet):
+    read_sheet(sheet.read_text("utf-8"), sheet.name)
+    assert list(sheet.parent.glob(f"{sheet.stem}--*.txt"))
+
+
+@pytest.mark.parametrize("sheet", sorted(GOLDEN.glob("right/*.given")), ids=lambda path: path.name)
+def test_three_personal_styles_for_each_family(sheet):
+    assert len(list(sheet.parent.glob(f"{sheet.stem}--*.txt"))) >= 3
+
+
+@pytest.mark.parametrize(
+    "expect", sorted(GOLDEN.glob("faulty/*.expect")), ids=lambda path: path.name
+)
+def test_golden_fault(expect):
+    fields = dict(line.split(": ", 1) for line in expect.read_text("utf-8").splitlines())
+    lines = expect.with_suffix(".txt").read_text("utf-8").split("\n")
+    assert fields["kind"] in KINDS
+    assert fields["term"] in lines[int(fields["line"]) - 1]
