@@ -82,18 +82,25 @@ class Lettered:
         origin = self._origin(one.cut.said)
         n = outward(self.bodies, one.cut)
         kind = one.of.partition(" ")[0]
+        against = one.name in ("ΣF_x", "ΣF_y") and sum(_facing(one)) < 0
+        sign = -1 if against else 1
         for item, (x, y, turn) in piece_shares(self.bodies, one.cut, origin):
             match kind:
                 case "axial":
-                    yield item, x * n[0] + y * n[1]
+                    yield item, sign * (x * n[0] + y * n[1])
                 case "shear":
-                    yield item, x * n[1] - y * n[0]
+                    yield item, sign * (x * n[1] - y * n[0])
                 case _:
                     yield item, turn
-        yield one.of, sympy.Integer(int(one.cut.turn) if kind == "moment" else 1)
+        yield one.of, sympy.Integer(int(one.cut.turn) if kind == "moment" else sign)
 
     def _origin(self, joint: str) -> Vector:
         if not joint:
             return sympy.Integer(0), sympy.Integer(0)
         place = self.bodies.structure.joints[joint]
         return place.x.exact(), place.y.exact()
+
+
+def _facing(one: Sum) -> tuple[float, float]:
+    """Return the positive sense of the internal force that a sum of a piece gives."""
+    return next(action.along for action in one.body.actions if action.item == one.of)

@@ -71,7 +71,7 @@ def _with_floats(layout: Layout, size: float) -> Outcome | None:
     for column, item in enumerate(system.items):
         share = found[column].get(width, 0.0)
         unit = largest * (size if item in turns else 1.0)
-        values[item] = 0.0 if abs(share) < 1e-13 else share * unit
+        values[item] = 0.0 if abs(share) < 1e-13 else rounded(share * unit)
     return Outcome(values, system)
 
 
@@ -146,8 +146,13 @@ def _valued(
         total: Any = 0
         for key, coefficient in found[column].items():
             total = total + coefficient * forces[key - width]
-        values[item] = float(total) * lengths.get(item, 1.0)
+        values[item] = rounded(float(total) * lengths.get(item, 1.0))
     return values
+
+
+def rounded(value: float) -> float:
+    """Return a value without the dust of its last digits: 14.4 for 14.399999999999999."""
+    return float(f"{value:.13g}") + 0.0
 
 
 def member_lengths(layout: Layout) -> dict[str, float]:

@@ -73,7 +73,10 @@ class Search:
         return False
 
     def _one(self, sums: list[tuple[Sum, dict[str, float]]]) -> tuple[Sum, dict[str, float]] | None:
-        return next((one for one in sums if len(self._open(one[1])) == 1), None)
+        """Return a sum with one unknown: moments first, but forces once something is known."""
+        fit = [one for one in sums if len(self._open(one[1])) == 1]
+        begun = any(item in self.known for _, terms in sums for item in terms)
+        return min(fit, key=lambda one: _rank(one[0], begun), default=None)
 
     def _at_joints(self) -> bool:
         """Go on at the joint with the fewest unknowns: one sum with one, or two with two."""
@@ -173,7 +176,7 @@ class Search:
                 continue
             name = self._named(point)
             if name or not exact:
-                found[name] = point
+                found[name] = self.bodies.points.get(name, point)
         ranked = sorted(
             found.items(),
             key=lambda place: -sum(_passes(a, place[1], self.bodies.size) for a in unknown),
@@ -243,6 +246,12 @@ def _cut_sum(piece: FreeBody, cut: Cut, item: str) -> Sum:
     else:
         made = Sum(piece, "ΣF along the body" if kind == "axial" else "ΣF across it", (x, y))
     return replace(made, of=item, cut=cut)
+
+
+def _rank(one: Sum, begun: bool) -> int:
+    if one.about is None:
+        return 0 if begun or one.body.name.startswith("joint ") else 2
+    return 1 if one.of else 3
 
 
 def _acting(one: Sum) -> Iterator[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from verifier.statics.actions import FreeBody
 from verifier.statics.equations import equation, moment
 from verifier.statics.freebodies import FreeBodies
+from verifier.statics.linear import rounded
 from verifier.statics.pieces import Cut
 
 _CUT = re.compile(r"(axial|shear|moment) at (\S+?)(?:, (left|right))?(?: on (\S+))?")
@@ -80,4 +81,4 @@ def internal(piece: FreeBody, kind: str, values: Mapping[str, float]) -> float:
         elif item in values:
             total += coefficient * values[item]
             largest = max(largest, abs(coefficient * values[item]))
-    return 0.0 if abs(total) < 1e-12 * largest else -total / own + 0.0
+    return 0.0 if abs(total) < 1e-12 * largest else rounded(-total / own)
