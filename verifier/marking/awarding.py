@@ -148,7 +148,6 @@ def _item(
     if answer is not None and item in links.answers:
         line = next(row for row in result.lines if row.line == links.answers[item])
         faults += answer_faults(answer, line, scheme)
-    lost = 0.0
     for fault in faults:
         free = purse.free_because(fault)
         if free:
@@ -157,9 +156,9 @@ def _item(
         rule = scheme.penalty(fault.kind)
         after_method, after_score = _after(rule, method, score)
         loss = purse.spend(fault.kind, method + score - after_method - after_score, rule)
-        lost += loss
         method, score = _take(loss, method, score, rule)
-        reasons.append(Reason(fault.line, _said(fault), -_tidy(loss)))
+        spent = "" if loss else ": nothing is left to lose here"
+        reasons.append(Reason(fault.line, _said(fault) + spent, -_tidy(loss)))
     return ItemMarks(
         item, _tidy(method), _tidy(marks.method), _tidy(score), _tidy(marks.answer), tuple(reasons)
     )
