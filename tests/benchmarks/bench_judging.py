@@ -2,7 +2,7 @@
 """Measures the judging of typed workings on cases that the code under test has no part in making.
 
 python tests/benchmarks/bench_judging.py --n 2000 --seed 7 [--workers 2] [--family WORD] [--style WORD]
-    [--kind right|any|KIND] [--show-misses K] [--dump FOLDER] [--no-cold]
+    [--kind all|right|any|sets|KIND] [--show-misses K] [--dump FOLDER] [--no-cold]
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ sys.path.insert(1, str(Path(__file__).resolve().parents[2]))
 from generator.case import Case, make_case
 from generator.every import FAMILIES
 from generator.faults import PLANTS
+from generator.sets import SETS
 from generator.style import STYLES
 
 
@@ -49,6 +50,7 @@ class Outcome:
     said: str = ""
     got_kind: str = ""
     error: str = ""
+    group: str = "single"
     unread_lines: list[str] = field(default_factory=list)
 
 
@@ -68,6 +70,7 @@ def judge(case: Case) -> Outcome:
 
     truth = case.truth
     out = Outcome(case.number, case.family, case.style, truth.kind if truth else "right")
+    out.group = truth.group if truth else "right"
     start = time.perf_counter()
     try:
         result = check(case.sheet, case.working)
@@ -120,10 +123,16 @@ def trimmed(line: str, a: int, b: int) -> tuple[int, int]:
 
 
 def build(number: int, options: argparse.Namespace) -> Case | None:
-    kinds = list(PLANTS)
+    kinds, sets = list(PLANTS), list(SETS)
     kind: str | None = None
     if options.kind == "all":
-        kind = None if number % 3 == 0 else kinds[(number // 3 * 2 + number % 3) % len(kinds)]
+        turn, place = divmod(number, 8)  # of eight: three right, four single faults, one of a set
+        if place in (1, 2, 4, 5):
+            kind = kinds[(turn * 4 + place - 1 - (place > 3)) % len(kinds)]
+        elif place == 7:
+            kind = sets[turn % len(sets)]
+    elif options.kind == "sets":
+        kind = sets[number % len(sets)]
     elif options.kind == "any":
         kind = kinds[number % len(kinds)]
     elif options.kind != "right":
@@ -155,7 +164,8 @@ def share(name: str, k: int, n: int, want: str) -> str:
 
 def table(done: list[Outcome]) -> str:
     right = [o for o in done if o.kind == "right"]
-    faulty = [o for o in done if o.kind != "right"]
+    faulty = [o for o in done if o.group == "single"]
+    sets = [o for o in done if o.group not in ("single", "right")]
     n = len(faulty)
     lines = sum(o.lines for o in done)
     rows = [
@@ -173,6 +183,10 @@ def table(done: list[Outcome]) -> str:
         share("kind right", sum(o.kind_right for o in faulty), n, "(≥ 95)"),
         share("term right", sum(o.term for o in faulty), n, "(≥ 95)"),
         share("  term exactly to the column", sum(o.exact for o in faulty), n, ""),
+        share("compound, repeated, misread: found", sum(o.found for o in sets), len(sets), "(100)"),
+        share("  first line right", sum(o.line for o in sets), len(sets), "(≥ 98)"),
+        share("  kind right", sum(o.kind_right for o in sets), len(sets), "(≥ 95)"),
+        share("  term right", sum(o.term for o in sets), len(sets), "(≥ 95)"),
         share("lines not understood", sum(o.unread for o in done), lines, "(≤ 1)"),
         share("  lines undecided", sum(o.undecided for o in done), lines, ""),
         share("crashes", sum(o.verdict == "crash" for o in done), len(done), "(0)"),
@@ -300,7 +314,9 @@ def main() -> None:
     parser.add_argument("--workers", type=int, default=1)
     parser.add_argument("--family", default="")
     parser.add_argument("--style", default="")
-    parser.add_argument("--kind", default="all", help="all, right, any, or a kind of fault")
+    parser.add_argument(
+        "--kind", default="all", help="all, right, any (one fault), sets, or one of the kinds"
+    )
     parser.add_argument("--show-misses", type=int, default=0)
     parser.add_argument("--case", type=int, default=None, help="show this one case")
     parser.add_argument("--dump", type=Path)
@@ -346,7 +362,7 @@ def report(done: list[Outcome], options: argparse.Namespace) -> None:
         case = build(sizes[0][1], options) if sizes else None
         if case is not None:
             print(cold_start(case))
-    for by in ("kind", "family", "style"):
+    for by in ("kind", "group", "family", "style"):
         print(breakdown(done, by))
     print(worst(done))
 

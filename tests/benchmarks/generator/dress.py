@@ -96,6 +96,10 @@ class Dress:
             t = t.replace(".", "{,}" if self.s.latex else ",")
         return (self.minus if negative else "") + t
 
+    def plain(self, t: str) -> str:
+        """Digits that are settled already, in this person's dress."""
+        return self._dress_number(t, False)
+
     def given(self, x: float) -> tuple[T, float]:
         """A force of the sheet, as it stands there."""
         if self.p.letters:

@@ -139,7 +139,7 @@ def plant_arm(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice)
     choices = [a for a in choices if abs(a - 1.0) > 1e-6 or true is not None]
     if not choices:
         return None
-    t.arm, t.mark = rng.choice(choices), "fault"
+    t.arm, t.mark, t.pieces = rng.choice(choices), "fault", ()
     return Plant(
         "lever-arm", steps, i, "fault", ("signed",), what=f"arm {true} of {t.act.key} as {t.arm}"
     )
@@ -346,6 +346,35 @@ def plant_extra(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
     )
 
 
+def plant_inconsistent(
+    p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
+) -> Plant | None:
+    """A pin force in the same sense on both bodies, or a bar pulling here and pushing there."""
+    met: dict[str, tuple[str, ...]] = {}
+    spots: list[tuple[int, str, Step, Term]] = []
+    for i, step in enumerate(steps):
+        for part, mark in ((step, f"{i}"), (step.pair, f"{i}b")):
+            for t in part.terms if part is not None and not step.inspection else []:
+                seen = met.get(t.act.key)
+                pins = t.act.kind == "pin"
+                bars = t.act.kind == "member" and s.substitute != "value"
+                if seen and seen != part.body and (pins or bars) and nonzero(t, right):
+                    if t.act.key not in part.unknowns and not (len(part.terms) == 2 and not pins):
+                        spots.append((i, mark, part, t))
+        for t in step.terms:
+            met.setdefault(t.act.key, step.body)
+    if not spots:
+        return None
+    i, mark, part, t = rng.choice(spots)
+    for u in part.terms:
+        if u.act.key == t.act.key:
+            u.sign, u.mark = -u.sign, "fault"
+    wider = ("fault", f"sum:{mark}") if len(part.terms) == 2 else ("fault",)
+    return Plant(
+        "inconsistent", steps, i, "signed", wider, also=("sign",), what=f"two senses of {t.act.key}"
+    )
+
+
 # ---- in the working out
 def plant_arithmetic(
     p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
@@ -505,4 +534,5 @@ PLANTS: dict[str, Callable[[Problem, list[Step], Style, Writer, Dice], Plant | N
     "sense": plant_sense,
     "unit": plant_unit,
     "geometry": plant_geometry,
+    "inconsistent": plant_inconsistent,
 }

@@ -22,7 +22,7 @@ class Term:
     parts: tuple[float, ...] | None = None
     mark: str = ""
     couple_arm: bool = False
-    fixed_sign: bool = False
+    pieces: tuple[float, ...] = ()  # the distances that the arm spans
 
     @property
     def slope_deg(self) -> float:

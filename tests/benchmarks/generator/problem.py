@@ -85,6 +85,7 @@ class Problem:
     letters: tuple[str, str] | None = None  # force letter, length letter
     inner_at: list[tuple[str, str]] = field(default_factory=list)  # body, joint where cut
     notes: dict[str, str] = field(default_factory=dict)
+    load_names: dict[str, str] = field(default_factory=dict)  # "load 0" -> P1
 
     # ---- sheet
     def length(self, x: float) -> str:
@@ -137,6 +138,8 @@ class Problem:
         out += [f"mass    {j}  {fmt(m)}" for j, m in self.masses]
         out += [f"angle   {n} = {words}" for n, (words, _) in self.angles.items()]
         out += [f"call    {n} = {item}" for n, item in self.calls.items()]
+        for key, name in self.load_names.items():
+            out.append(f"call    {name} = load {self.loads[int(key.split()[1])][0]}")
         out.append("find    " + ", ".join(self.find))
         return "\n".join(out) + "\n"
 

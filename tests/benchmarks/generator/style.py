@@ -57,6 +57,15 @@ class Style:
     prose: bool = False
     thousands: bool = False
     moment_points: str = "supports"
+    carry: str = "same"
+    sum_arms: bool = False
+    panels: bool = False
+    strikes: bool = False
+    resultant: bool = False
+    perpendicular: bool = False
+    names_loads: bool = False
+    numbers_bars: bool = False
+    tex: str = ""
 
 
 # Labels that come together: (along x, along y, about A); {a} is the point.
@@ -247,7 +256,7 @@ _REGIONS: dict[str, dict[str, list[object]]] = {
 }
 
 _HABITS: dict[str, list[object]] = {
-    "form": ["zero", "zero", "balance", "zero left", "solve"],
+    "form": ["zero", "zero", "balance", "zero left", "solve", "isolate"],
     "moment_positive": ["ccw", "ccw", "cw"],
     "unknown_first": [False, True],
     "coefficient": [False, True],
@@ -276,6 +285,14 @@ _HABITS: dict[str, list[object]] = {
     "prose": [False, False, True],
     "thousands": [False, True],
     "moment_points": ["supports", "any"],
+    "carry": ["same", "same", "same", "finer", "coarser"],
+    "sum_arms": [False, False, True],
+    "panels": [False, False, False, True],
+    "strikes": [False, False, False, False, True],
+    "resultant": [False, False, False, True],
+    "perpendicular": [False, False, False, True],
+    "names_loads": [False, False, False, True],
+    "numbers_bars": [False, False, False, True],
 }
 
 ORDER = [
@@ -297,7 +314,7 @@ ORDER = [
 def make_style(index: int) -> Style:
     """Style number `index`: always the same person, habits drawn independently of each other."""
     rng = random.Random(f"writer {index}")
-    region = "latex" if index in (16, 29) else ORDER[index % len(ORDER)]
+    region = "latex" if index in (16, 29, 33) else ORDER[index % len(ORDER)]
     names = {f.name for f in fields(Style)}
     chosen: dict[str, object] = {}
     for habit, values in {**_HABITS, **_REGIONS[region]}.items():
@@ -311,7 +328,11 @@ def make_style(index: int) -> Style:
         chosen["trig_bracket"] = True if chosen["trig_space"] is False else chosen["trig_bracket"]
         chosen["angle_name"] = "theta"
         chosen["define"] = "atan"
+    if chosen["carry"] == "coarser":
+        chosen["figures"], chosen["decimals"] = 4, None
     if chosen.get("latex"):
+        chosen["strikes"] = chosen["declare"] = False
+        chosen["tex"] = {16: "raw", 29: "dollars", 33: "align"}[index]
         chosen["angle_name"] = r"\theta"
         chosen["define"] = "tan"
         chosen["reaction_arrow"] = "none"
@@ -319,4 +340,4 @@ def make_style(index: int) -> Style:
     return Style(name=f"{index:02d} {region}", **{k: v for k, v in chosen.items() if k in names})  # type: ignore[arg-type]
 
 
-STYLES = [make_style(i) for i in range(30)]
+STYLES = [make_style(i) for i in range(36)]

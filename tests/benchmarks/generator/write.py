@@ -6,9 +6,10 @@ import math
 import random
 from dataclasses import dataclass, field
 
-from .dress import Dress
+from .closing import closing_check, frame, whole_reaction
+from .dress import Dress, significant
 from .plan import Step, Term, wanted_keys
-from .problem import Problem
+from .problem import Act, Problem
 from .style import CW_LABELS, HEADINGS, LABELS, Style
 from .text import T
 
@@ -42,7 +43,7 @@ class Writer:
     sense: dict[str, int]
     slip: Slip = field(default_factory=Slip)
     values: dict[str, float] = field(default_factory=dict)
-    solved: dict[int, float] = field(default_factory=dict)
+    full: dict[str, float] = field(default_factory=dict)
     doc: list[T] = field(default_factory=list)
     dropped: bool = False
 
@@ -62,6 +63,8 @@ class Writer:
         self.slope_form = self.rng.choice(["bracket", "plain"])
         self.scale = max(abs(v) for v in self.p.truth.values())
         self.numbered = 0
+        self.panel = 1.0
+        self.headed = False
         self.skip_zeros = self.rng.random() < 0.8
 
     # ---- the page
@@ -76,22 +79,34 @@ class Writer:
             )
         if self.s.declare:
             self.doc += [T(line) for line in self.declarations(steps)]
+        if self.p.load_names:
+            sep = "; " if self.s.comma else ", "
+            given = [
+                f"{n} = {self.d.given(abs(self.p.loads[int(k.split()[1])][1]))[0].s}{self.d.unit(k)}"
+                for k, n in self.p.load_names.items()
+            ]
+            self.doc.append(T(sep.join(given)))
         self.definitions(steps)
         last: tuple[str, ...] | None = None
         for i, step in enumerate(steps):
             lead = T()
             if step.body != last or step.inspection:
-                head = self.heading(step)
+                head = self.heading(step) or (self.plain_heading(step) if self.headed else "")
                 if head:
+                    self.headed = True
                     if self.inline and not step.inspection and head.endswith(":"):
                         lead = T(head + " ")
                     elif not step.inspection:
                         self.doc.append(T(head))
-            last = None if step.inspection else step.body
+            last = None if step.inspection else (step.pair or step).body
             self.step(i, step, lead)
+        if self.s.check:
+            closing_check(self)
+        if self.s.resultant:
+            whole_reaction(self)
         if self.s.restate:
             self.restate()
-        return T.join("\n", self.doc)
+        return frame(self, self.doc)
 
     def heading(self, step: Step) -> str:
         s = self.s
@@ -121,6 +136,10 @@ class Writer:
             case "cut":
                 return f"Cut at {step.body[2]}, {step.body[3]} part:"
         return ""
+
+    def plain_heading(self, step: Step) -> str:
+        """What somebody writes who heads bodies only where it would not be clear otherwise."""
+        return f"Joint {step.body[1]}:" if step.body[0] == "joint" else "Whole structure:"
 
     def _side(self, part: set[str]) -> str:
         inside = sum(self.p.joints[j][0] for j in part) / len(part)
@@ -246,6 +265,8 @@ class Writer:
             if parts and t.value is None:
                 return self._resultant(parts)
             v = abs(a.value) if t.value is None else t.value
+            if a.key in self.p.load_names and not values and t.value is None:
+                return T(self.p.load_names[a.key]), None, v
             text, v = self.d.given(v)
             if a.slope is None and self.p.letters:
                 return T(self.d.result(v, True)), None, v
@@ -255,9 +276,19 @@ class Writer:
         if a.key in self.values and a.key not in target:
             v = self.values[a.key] if t.value is None else t.value
             if values or self.s.substitute == "value" or t.value is not None:
-                text = T(self.d.result(abs(v), a.slope is None))
-                return (text if v >= 0 else T(self.d.minus) + text), None, v
+                shown, v = self.carried(a, v, t.value is None)
+                return (T(shown) if v >= 0 else T(self.d.minus) + shown), None, v
         return T(self.d.name(a.key)), a.key, 1.0
+
+    def carried(self, a: Act, v: float, own: bool) -> tuple[str, float]:
+        """A found value as put in later: as it stands, with a figure less, or from the calculator."""
+        if own and v and self.s.carry != "same" and not self.p.letters and a.key in self.full:
+            figures = 4 if self.s.carry == "finer" else 3
+            x = self.full[a.key] if self.s.carry == "finer" else v
+            w = significant(x, figures)
+            digits = max(0, figures - 1 - math.floor(math.log10(abs(w))))
+            return self.d.plain(f"{abs(w):.{digits}f}"), w
+        return self.d.result(abs(v), a.slope is None), v
 
     def _with_unit(self, text: T, what: str) -> T:
         if self.s.units != "all" or self.p.letters:
@@ -280,7 +311,7 @@ class Writer:
             if self.s.product == "paren":
                 return T(f"{load}({n})"), None, worth
             return T(f"{load}{self.times[self.s.product]}{n}"), None, worth
-        if parts[0] == 0.5:
+        if len(parts) == 3:
             w, n = self.d.text(parts[1]), self.d.text(parts[2])
             half = {"frac": "1/2", "dec": self.d.text(0.5)}[self.d.half]
             if self.s.product == "paren":
@@ -320,8 +351,9 @@ class Writer:
             worth *= c
             body = self._with_ratio(body, ratio, number)
         if t.arm is not None:
-            body = self._with_arm(body, t.arm, number, t.fn is not None)
-            worth *= round(t.arm, 4)
+            unit = self.panel
+            body = self._with_arm(body, t, unit, number, t.fn is not None)
+            worth *= round(t.arm / unit, 4)
         return Piece(sign, body, key, sign * worth, t)
 
     def _with_ratio(self, body: T, ratio: T, number: bool) -> T:
@@ -339,9 +371,21 @@ class Writer:
             return body + self.times[s.product].strip() + ratio
         return body + " " + ratio
 
-    def _with_arm(self, body: T, arm: float, number: bool, has_ratio: bool) -> T:
+    def arm_text(self, t: Term, unit: float) -> str:
+        """An arm as one length, or as the sum of the distances that it spans."""
+        assert t.arm is not None
+        if t.pieces and self.s.sum_arms and unit == 1.0 and not self.p.letters:
+            return " + ".join(self.d.text(x) for x in t.pieces)
+        return self.d.length(t.arm / unit)
+
+    def _with_arm(self, body: T, t: Term, unit: float, number: bool, has_ratio: bool) -> T:
         s = self.s
-        a = self._with_unit(T(self.d.length(arm)), "length")
+        plain = self.arm_text(t, unit)
+        a = self._with_unit(T(plain), "length")
+        if s.product == "paren" and "+" in plain:
+            return body + ("" if body.s[-1] in ")" else "") + "(" + a + ")"
+        if "+" in plain:
+            return body + self.times[s.product] + "(" + a + ")"
         if s.product == "paren":
             if not number and not has_ratio and s.coefficient and s.units != "all":
                 return a + " " + body
@@ -354,6 +398,19 @@ class Writer:
         if not number and not has_ratio and s.coefficient:
             return a + op + body if self.rng.random() < 0.0 or s.unknown_first else a + " " + body
         return body + op + a
+
+    def common_panel(self, step: Step) -> float:
+        """The panel length, where this person divides a moment sum through by it."""
+        arms = [t.arm for t in step.terms]
+        if not self.s.panels or step.axis != "M" or self.p.letters or self.s.units == "all":
+            return 1.0
+        if any(a is None for a in arms):
+            return 1.0
+        least = min(a for a in arms if a is not None)
+        whole = [(a or 0) / least for a in arms]
+        if abs(least - 1) < 1e-9 or any(abs(w - round(w)) > 1e-6 or w > 6.5 for w in whole):
+            return 1.0
+        return least
 
     # ---- sums
     def label(self, step: Step) -> tuple[str, int]:
@@ -402,12 +459,18 @@ class Writer:
             out = out + gap + (unit.tag("signed") if q.term.mark else unit)
         return out if out else T("0")
 
-    def equation(self, pieces: list[Piece]) -> T:
+    def equation(self, pieces: list[Piece], target: str | None = None) -> T:
         s = self.s
         if s.form == "balance":
             left, right = [q for q in pieces if q.sign > 0], [q for q in pieces if q.sign < 0]
             if left and right:
                 return self.signed(left) + " = " + self.signed(right, -1)
+        if s.form == "isolate" and target is not None:
+            mine = [q for q in pieces if q.term.act.key == target]
+            rest = [q for q in pieces if q.term.act.key != target]
+            if mine and rest:
+                turn = mine[0].sign
+                return self.signed(mine, turn) + " = " + self.signed(rest, -turn)
         if s.form == "zero left":
             return "0 = " + self.signed(pieces)
         return self.signed(pieces) + " = 0"
@@ -420,11 +483,11 @@ class Writer:
             return
         if step.inspection:
             self.values[step.target] = 0.0
-            self.solved[i] = 0.0
             self.doc.append(T(self.s.inspection.format(name=self.d.name(step.target))))
             return
         label, flip = self.label(step)
         target = (step.target,)
+        self.panel = self.common_panel(step)
         pieces = self.ordered([self.piece(t, flip, False, target) for t in step.terms])
         valued = self.without_zeros(
             self.ordered([self.piece(t, flip, True, target) for t in step.terms])
@@ -440,13 +503,14 @@ class Writer:
         head = lead + T(label).tag(f"label:{i}") if label else lead
         if not rest and len(pieces) == 1 and simple_zero(mine):
             self.values[step.target] = 0.0
-            self.solved[i] = 0.0
             self.doc.append(head + T(f"{self.d.name(step.target)} = 0").tag(f"sum:{i}"))
             return
-        named = any(q.key not in (None, step.target) for q in pieces)
-        show = [self.equation(pieces).tag(f"sum:{i}")]
+        named = any(
+            q.key not in (None, step.target) or q.term.act.key in self.p.load_names for q in pieces
+        )
+        show = [self.equation(pieces, step.target).tag(f"sum:{i}")]
         if self.s.substitute == "name then value" and named:
-            show.append(self.equation(valued))
+            show.append(self.equation(valued, step.target))
         solo = self.s.form == "solve" and len(mine) == 1 and rest
         work = self.solution(i, step, mine, rest, c, k, solo)
         if solo:
@@ -512,8 +576,8 @@ class Writer:
             under.append(T("(") + ratio + ")" if "/" in ratio.s else ratio)
             c *= v
         if mine.term.arm is not None:
-            under.append(self._with_unit(T(self.d.length(mine.term.arm)), "length"))
-            c *= round(mine.term.arm, 4)
+            under.append(self._with_unit(T(self.d.length(mine.term.arm / self.panel)), "length"))
+            c *= round(mine.term.arm / self.panel, 4)
         many = len(rest) > 1 or bool(rest[0].term.arm is not None and self.s.product != "paren")
         if not under:
             return top.tag("fault" if slip.where == "expr" else ""), k
@@ -586,7 +650,6 @@ class Writer:
     def conclude(self, i: int, step: Step, x: float, slip: Slip, mark: str = "") -> T:
         """The value with unit and sense; the value is kept as written."""
         key = step.target
-        self.solved[i] = x
         if abs(x) < 2e-3 * self.scale and abs(self.p.truth.get(key, 1.0)) < 1e-6 * self.scale:
             self.values[key] = 0.0
             return T("0").tag(mark)
@@ -594,12 +657,17 @@ class Writer:
             x = x * slip.amount
         v = self.d.result_value(x)
         self.values[key] = v
+        self.full[key] = x
+        if v == 0:
+            return T("0").tag(mark)
         fault = "fault" if slip.where == "result" else ""
         unit = self.d.unit(key)
         if slip.where == "unit":
             unit = slip.how
         moment = "moment" in key
         number = T(self.d.result(x, moment)).tag(mark, fault)
+        if self.s.strikes and self.rng.random() < 0.15 and slip.where == "" and not self.p.letters:
+            number = T(f"~~{self.d.result(x * self.rng.choice([0.7, 1.4, 10, 1.1]))}~~ ") + number
         out = number + T(unit).tag("fault" if slip.where == "unit" else "")
         return self.sense_label(step, key, out, v, unit, slip).tag("result")
 
