@@ -155,7 +155,7 @@ def _solve(args: Namespace) -> int:
     solution = sheet.solution
     if isinstance(solution, NoSolution):
         raise FileError(sheet.label, why_not(solution))
-    from verifier.statics import answers
+    from verifier.statics.answers import answers
 
     asked, steps = answers(sheet.structure, solution), solution.steps()
     if args.json:

@@ -34,10 +34,9 @@ The one claim before it is right.
   Lines 3 and 4 only follow from it: rightly worked from what came before.
 
 Answers
-  item          in the working  statics
-  reaction P x  17 kN left      19.4 kN left         follows from the fault
-  reaction P y  6 kN up         6 kN up              agrees
-  P-R           –               15.6 kN compression  no answer yet
+  reaction P x  17 kN left  follows from the fault; statics: 19.4 kN left
+  reaction P y  6 kN up     agrees
+  P-R           –           no answer yet
 
 Names as taken
   S_x: reaction at S, to the right; P_y: reaction at P, upward.

@@ -26,15 +26,11 @@ class Paper:
             self.rows.append(Text(" " * (indent if first else after) + row, style))
             first = False
 
-    def say_row(self, row: str, style: str = "") -> None:
-        """Add one row as it stands."""
-        self.rows.append(Text(inert(row), style))
-
     def pair(self, label: str, text: str, at: int, indent: int = 2, style: str = "") -> None:
         """Add a label and, from column `at` on, its text."""
         room = max(self.width - at, 10)
         rows = wrap(text, room, room) or [""]
-        head = (" " * indent + label).ljust(at - 1) + " "
+        head = padded(" " * indent + inert(label), at - 1) + " "
         for number, row in enumerate(rows):
             before = head if number == 0 else " " * at
             self.rows.append(Text.assemble(before, (row, style)))
@@ -58,6 +54,11 @@ class Paper:
         for row in self.rows:
             row.rstrip()
             to.print(row, no_wrap=True, overflow="ignore", crop=False)
+
+
+def padded(text: str, width: int) -> str:
+    """Return text with blanks up to a number of cells."""
+    return text + " " * (width - cell_len(text))
 
 
 def inert(text: str) -> str:

@@ -31,16 +31,16 @@ def report_solution(
     paper.say(say("solve.units", force=structure.force_unit, length=structure.length_unit))
     paper.gap()
     paper.say(say("solve.answers"), "title")
-    width = max((len(answer.item) for answer in answers), default=0)
+    width = max((len(say.phrase(answer.item)) for answer in answers), default=0)
     for answer in answers:
-        paper.pair(answer.item, statics_says(answer), width + 5)
+        paper.pair(say.phrase(answer.item), say.phrase(statics_says(answer)), width + 5)
     paper.gap()
     paper.say(say("solve.steps"), "title")
     body = None
     for step in steps:
         if step.free_body != body:
             paper.gap()
-            paper.say(step.free_body, indent=2)
+            paper.say(say.phrase(step.free_body), indent=2)
             body = step.free_body
         paper.say(f"{step.sum}: {step.text}" if step.sum else step.text, indent=4, hang=8)
         if step.gives:

@@ -1,13 +1,15 @@
 """The terminal report of one working: what matters first, readable without colour."""
 
+from rich.cells import cell_len
 from rich.console import Console
 
 from verifier.findings import Answer, Finding, LineVerdict, Result
 from verifier.reporting.colours import STATUS_STYLES
-from verifier.reporting.layout import Paper, wrap
+from verifier.reporting.layout import Paper, padded, wrap
 from verifier.reporting.numbers import statics_says, working_says
 from verifier.reporting.sentences import (
     OPEN,
+    answer_status,
     certainty,
     headline,
     kind_name,
@@ -129,32 +131,22 @@ def _answers(paper: Paper, result: Result, say: Words) -> None:
     paper.gap()
     paper.say(say("check.answers.title"), "title")
     rows = [_answer_row(answer, say) for answer in result.answers]
-    head = (say("check.answers.item"), say("check.answers.written"), say("check.answers.statics"))
-    table = [(*head, ""), *rows]
-    widths = [max(len(row[column]) for row in table) for column in range(3)]
-    if sum(widths) + 8 + 20 > paper.width:
-        for answer, row in zip(result.answers, rows, strict=True):
-            paper.say(
-                f"{row[0]}: {row[1]}; {head[2]} {row[2]}; {row[3]}",
-                STATUS_STYLES[answer.status],
-                2,
-                4,
-            )
-        return
-    for number, row in enumerate(table):
-        style = STATUS_STYLES[result.answers[number - 1].status] if number else ""
-        cells = "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=False))
-        paper.say_row(f"  {cells}  {row[3]}".rstrip(), style)
+    items = max(min(max(cell_len(row[0]) for row in rows), paper.width // 3), 4)
+    room = max(paper.width - items - 26, 4)
+    values = max(min(max(cell_len(row[1]) for row in rows), room), 4)
+    for answer, (item, written, became) in zip(result.answers, rows, strict=True):
+        label = f"{padded(item, items)}  {padded(written, values)}"
+        style = STATUS_STYLES[answer.status] if answer.status != "agrees" else ""
+        paper.pair(label, became, max(items + values + 6, cell_len(label) + 4), style=style)
 
 
-def _answer_row(answer: Answer, say: Words) -> tuple[str, str, str, str]:
-    written = working_says(answer) or say("check.answers.none")
-    return (
-        answer.item,
-        say.phrase(written),
-        say.phrase(statics_says(answer)),
-        say(f"check.answers.{answer.status}"),
-    )
+def _answer_row(answer: Answer, say: Words) -> tuple[str, str, str]:
+    written = say.phrase(working_says(answer)) or say("check.answers.none")
+    became = answer_status(answer, say)
+    if answer.status in ("carried", "differs"):
+        wants = say.phrase(statics_says(answer))
+        became = say("check.answers.but", became=became, statics=wants)
+    return say.phrase(answer.item), written, became
 
 
 def _remarks(paper: Paper, result: Result, say: Words) -> None:
