@@ -194,6 +194,15 @@ class Surroundings:
             self._wide = list(found.values())
         return self._wide
 
+    def elsewhere(self, context: Context, form: Form) -> Iterator[Expected]:
+        """Yield sums of the usual free bodies along the label's axis, whatever the heading says."""
+        label = context.label if context.fresh else None
+        for body in self.usual(form):
+            axes = self.sums.axes(body) if label is None else self._axes(label)
+            for axis in axes:
+                if not (axis.about is not None and body.name.startswith("joint ")):
+                    yield self.sums.sum(body, axis)
+
     def _acts(self, body: FreeBody, variables: set[str], every: bool = False) -> bool:
         own = {self.figure.variable(a.item)[0] for a in body.actions if a.value is None}
         return variables <= own if every else bool(variables & own)

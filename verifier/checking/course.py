@@ -42,6 +42,9 @@ from verifier.notation.tree import (
 _WORST: tuple[Status, ...] = (
     "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
 )  # fmt: skip
+_ELSEWHERE = 0.25
+
+
 @dataclass
 class Judged:
     """What one pass says of one line."""
@@ -76,6 +79,8 @@ class Outcome:
     stated: dict[str, Found]
     called: dict[str, str]
     loose: set[str]
+    repeated: set[int] = field(default_factory=set)
+    doubted: dict[str, float] = field(default_factory=dict)
 
     @property
     def cost(self) -> float:
@@ -83,7 +88,7 @@ class Outcome:
         faults = sum(1 for slip in self.slips if not slip.remark)
         bad = sum(1 for judged in self.lines.values() if judged.status == "fault")
         open_ = sum(1 for judged in self.lines.values() if judged.status == "undecided")
-        return 10.0 * bad + 0.5 * faults + 4.0 * open_
+        return 10.0 * bad + 0.5 * faults + 4.0 * open_ + 3.0 * len(self.repeated)
 
 
 @dataclass(frozen=True)
@@ -111,7 +116,7 @@ class Course:
         *,
         senses: dict[str, float] | None = None,
         aliases: dict[str, tuple[str, float]] | None = None,
-        distrust: frozenset[str] = frozenset(),
+        distrust: dict[str, float] | None = None,
     ) -> None:
         self.figure = figure
         self.names = names
@@ -123,7 +128,7 @@ class Course:
         sheet = figure.structure
         self.reader.force_scale = units.FORCE[sheet.force_unit]
         self.reader.length_scale = units.LENGTH[sheet.length_unit]
-        self.distrust = distrust
+        self.distrust = distrust or {}
         self.pairing = Pairing(figure, self.ledger)
         self.context = Context()
         self.line = 0
@@ -215,6 +220,7 @@ class Course:
                 relation, sides=sides[:1], ops=(), marks=relation.marks[:1], continues=True
             )
             sides = relation.sides
+        if relation.continues and len(sides) == 1:
             self._restated_sense(relation)
         if relation.continues and self.last_side is not None:
             own = relation.marks or ((),) * len(sides)
@@ -269,8 +275,8 @@ class Course:
 
     def _finish(self, relation: Relation) -> None:
         """Take the value at the end of a chain that starts with a force's name."""
-        first, last = relation.sides[0], derived.bare_number(relation.sides[-1])
-        if not isinstance(first, Name) or not isinstance(last, Num):
+        first = relation.sides[0]
+        if not isinstance(first, Name) or not self._plain(relation.sides[-1]):
             return
         meaning = self.reader.meaning(first)
         if not isinstance(meaning, Unknown) or (len(relation.sides) == 2 and self.claimed):
@@ -289,7 +295,21 @@ class Course:
             self._sense_fault(marks, meaning.variable, before)
         elif sense:
             value = Quantity(sense * abs(value.centre), value.radius)
-        self._state(meaning.variable, value, self.judged.status in ("fault", "carried"))
+        tainted = self.judged.status in ("fault", "carried")
+        if self._unit_fits(relation.sides[-1], meaning.variable):
+            self._state(meaning.variable, value, tainted)
+
+    def _plain(self, side: Expr) -> bool:
+        """Tell whether a side is a finished value: a number, or with letters a plain multiple."""
+        side = derived.bare_number(side)
+        if isinstance(side, Num):
+            return True
+        if not self.figure.structure.letters or isinstance(side, Name) and self._is_force(side):
+            return False
+        return not any(
+            isinstance(node, Add | Func) or (isinstance(node, Name) and self._is_force(node))
+            for node in walk(side)
+        )
 
     # -- numbers -----------------------------------------------------------------------------
 
@@ -453,6 +473,8 @@ class Course:
     def _learn(self, form: Form, tainted: bool) -> None:
         self.forms.append((self.line, form))
         coefficients = {n: q.centre for n, q in form.coefficients.items() if q.centre}
+        if tainted:
+            self.ledger.forget_contradicted(coefficients, form.constant.scaled(-1.0))
         if coefficients:
             self.ledger.learn(coefficients, form.constant.scaled(-1.0), tainted, self.line)
 
@@ -470,6 +492,7 @@ class Course:
             if second is not None and second.cost < best.cost + 0.2:
                 certainty = "best explanation"
             for explanation in best.explanations:
+                self._doubt_definition(explanation, form)
                 self._slip(explanation, best.expected.where, certainty)
         else:
             self.judged.worsen("undecided")
@@ -479,15 +502,16 @@ class Course:
         self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
     ) -> tuple[Diagnosis | None, Diagnosis | None]:
         label = self.context.label if self.context.fresh else None
-        sums = list(strict)
-        if not sums:
-            sums = [
-                self.around.sums.sum(body, axis)
-                for body in self.around.usual(form)
-                for axis in self.around.sums.axes(body)
-            ]
+        sums = [(expected, 0.0) for expected in strict]
+        sums += [
+            (e, _ELSEWHERE if strict else 0.0) for e in self.around.elsewhere(self.context, form)
+        ]
         found: list[Diagnosis] = []
-        for expected in sums:
+        seen: set[str] = set()
+        for expected, penalty in sums:
+            if expected.where in seen:
+                continue
+            seen.add(expected.where)
             kind = "moment" if expected.moment else expected.axis.words
             manner = Manner(
                 self.text,
@@ -496,10 +520,26 @@ class Course:
                 self.context.signs.get(kind, 0.0),
                 self.out.called,
             )
-            found.append(self.pairing.diagnose(form, expected, manner))
+            told = self.pairing.diagnose(form, expected, manner)
+            found.append(replace(told, cost=told.cost + penalty))
         found.sort(key=lambda d: d.cost)
         others = [d for d in found[1:] if d.explanations != found[0].explanations]
         return (found[0] if found else None), (others[0] if others else None)
+
+    def _doubt_definition(self, explanation: Explanation, form: Form) -> None:
+        """Note that a faulty angle in a term may come from its name's definition above."""
+        for term in form.terms:
+            for factor in term.factors:
+                if not isinstance(factor.expr, Func) or not isinstance(factor.expr.arg, Name):
+                    continue
+                key = key_of(factor.expr.arg)
+                found = self.ledger.locals.get(key)
+                if found is None or found.kind != "angle" or not _inside(factor.expr, explanation):
+                    continue
+                if explanation.kind == "component":
+                    self.out.doubted.setdefault(key, 90 - found.quantity.centre)
+                elif explanation.kind == "angle" and explanation.angle is not None:
+                    self.out.doubted.setdefault(key, explanation.angle)
 
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:
@@ -516,7 +556,7 @@ class Course:
             return None
         term = left.terms[0]
         alone = isinstance(relation.sides[index], Name)
-        if not alone or not isinstance(derived.bare_number(side), Num):
+        if not alone or not self._plain(side):
             return None
         if term.variable.startswith("?"):
             return None
@@ -537,6 +577,8 @@ class Course:
     ) -> None:
         """Judge a name with its value against the working's equations and the solution."""
         as_written = value.scaled(1 / factor)
+        if not self._unit_fits(relation.sides[index + 1], variable):
+            return
         sense = self._sense(marks, variable)
         labelled = Quantity(sense * abs(as_written.centre), as_written.radius) if sense else None
         left, implied, tainted, _ = self.ledger.reduce({variable: 1.0}, ZERO)
@@ -589,6 +631,30 @@ class Course:
             if claimed:
                 return claimed
         return 0.0
+
+    def _unit_fits(self, side: Expr, variable: str) -> bool:
+        """Hold a result's unit against what the item is measured in; tell whether it fits."""
+        number = derived.bare_number(side)
+        unit = getattr(number, "unit", None)
+        turns = variable.endswith(" moment") or variable.startswith("moment ")
+        if unit is None or unit.dims == ((1, 1) if turns else (1, 0)):
+            return True
+        name = self.out.called.get(variable, variable)
+        what = "a moment, a force times a length" if turns else "a force"
+        wanted = self.figure.structure.force_unit
+        wanted += f" {self.figure.structure.length_unit}" if turns else ""
+        self._slip(
+            Explanation(
+                "unit",
+                unit.span,
+                wanted,
+                f"{name} is {what}; {unit.text} is no unit of that.",
+                1.0,
+                key=f"unit {variable}",
+            ),
+            "result",
+        )
+        return False
 
     def _state(self, variable: str, claim: Quantity, tainted: bool) -> None:
         found = Found(claim, tainted, self.line, self.figure.true.get(variable), "force")
@@ -732,7 +798,9 @@ class Course:
         last = next(v for v in reversed(values) if v is not None)
         wrong = tainted or self.judged.status == "fault"
         target = truth if truth is not None else values[0].centre
-        self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target)
+        inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
+        kind = "angle" if inverse else "plain"
+        self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
         self.ledger.note_result(values[0].centre)
 
     # -- slips -------------------------------------------------------------------------------
@@ -751,11 +819,16 @@ class Course:
         if explanation.key and explanation.key in self.seen_keys:
             self.judged.worsen("carried")
             self.judged.notes.append("the same slip again")
+            self.out.repeated.add(self.line)
             self.out.slips.append(Slip(self.line, explanation, where, certainty, False))
             return
         self.seen_keys[explanation.key] = Slip(self.line, explanation, where, certainty)
         self.judged.worsen("fault")
         self.out.slips.append(self.seen_keys[explanation.key])
+
+
+def _inside(expr: Expr, explanation: Explanation) -> bool:
+    return explanation.span[0] <= expr.span[0] and expr.span[1] <= explanation.span[1]
 
 
 def _close(claim: Quantity, known: Quantity, slack: float) -> bool:

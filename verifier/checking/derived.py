@@ -14,7 +14,7 @@ from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Expr, Func, Name, Neg, Num, Relation, Span, walk
 
 _NEAR = 2e-3
-_INVERSES = ("asin", "acos", "atan")
+INVERSES = ("asin", "acos", "atan")
 
 
 def bare_number(expr: Expr) -> Expr:
@@ -298,26 +298,28 @@ def true_value(
     relation: Relation,
     value: Quantity,
     figure: Figure,
-    distrust: frozenset[str],
+    distrust: dict[str, float],
 ) -> float | None:
     """Return what the figure says a defined name is, or None where it says nothing."""
     if isinstance(known, Known):
         return known.quantity.centre
     side = relation.sides[1]
-    if not (isinstance(side, Func) and side.name in _INVERSES):
+    if not (isinstance(side, Func) and side.name in INVERSES):
         return None
+    if key_of(name) in distrust:
+        return distrust[key_of(name)]
     degrees = abs(value.centre)
-    near = [d.value for d in figure.angles if abs(d.value - degrees) <= max(0.06, value.radius)]
-    if near:
-        return 90 - near[0] if key_of(name) in distrust else None
+    if any(abs(d.value - degrees) <= max(0.06, value.radius) for d in figure.angles):
+        return None
     numbers = [abs(node.value) for node in walk(side.arg) if isinstance(node, Num)]
-    lengths = [d.value for d in figure.lengths]
+    sizes = (1.0, *figure.structure.letters.values())
+    lengths = [d.value / size for d in figure.lengths for size in sizes]
     forces = [abs(v) for v in figure.true.values() if v] + [d.value for d in figure.loads]
     if any(same(n, f, 5e-3) for n in numbers for f in forces if n not in (1.0, 2.0)):
         return None
     if not any(same(n, length, 1e-6) for n in numbers for length in lengths):
         return None
-    options = [d.value for d in figure.angles if d.value <= 90]
+    options = [a for a in figure.drawn_angles if 0 < a < 90]
     return min(options, key=lambda a: abs(a - degrees)) if options else None
 
 

@@ -37,7 +37,7 @@ class Figure:
 
     def __init__(self, structure: Structure, values: Mapping[str, float]) -> None:
         self.structure = structure
-        self.true = dict(values)
+        self.true = values
         self.bodies = FreeBodies(structure)
         self.points: dict[str, Point] = {name: structure.point(name) for name in structure.joints}
         self._twins = self._pin_twins()
@@ -125,6 +125,24 @@ class Figure:
         near = {tuple(sorted((m.start, m.end))) for m in self.structure.members}
         near |= {(names[0], name) for name in names[1:]}
         return [(pair[0], pair[1]) for pair in near]
+
+    @cached_property
+    def drawn_angles(self) -> list[float]:
+        """Angles of lines that are really drawn: members, bodies, loads, reactions, named ones."""
+        letters = self.structure.letters
+        lines = [(m.start, m.end) for m in self.structure.members]
+        for body in self.structure.bodies:
+            lines += list(combinations(body.points, 2))
+        found = [a.degrees.number(letters) for a in self.structure.angles.values()]
+        for start, end in lines:
+            rise = self._bearing(start, end) % 90
+            found += [rise, 90 - rise]
+        for force in self.forces:
+            slope = self._slope(*(part.number(letters) for part in force.direction))
+            found += [slope, 90 - slope]
+        for direction in self.along.values():
+            found += [self._slope(*direction), 90 - self._slope(*direction)]
+        return found + [datum.value for datum in self._corner_angles()]
 
     @cached_property
     def angles(self) -> list[Datum]:

@@ -7,6 +7,7 @@ from itertools import combinations
 from verifier.checking.answers import answers_of, unfinished
 from verifier.checking.context import Surroundings
 from verifier.checking.course import Course, Outcome, Slip, finding_of
+from verifier.checking.derived import same
 from verifier.checking.figure import Figure
 from verifier.checking.forms import NotLinear
 from verifier.checking.names import Dictionary, Local, Unknown
@@ -24,20 +25,22 @@ CAUTIONS = (
 )
 _MOST_TRIALS = 24
 _FLIP_PRICE = 0.3
+
+
 @dataclass(frozen=True)
 class Choice:
     """What one pass takes for granted."""
 
     senses: tuple[tuple[str, float], ...] = ()
     aliases: tuple[tuple[str, tuple[str, float]], ...] = ()
-    distrust: frozenset[str] = frozenset()
+    distrust: tuple[tuple[str, float], ...] = ()
 
     @property
     def price(self) -> float:
         """What its assumptions cost when two passes are equally good."""
         flips = sum(1 for _, sense in self.senses if sense < 0)
         turned = sum(1 for _, (_, sign) in self.aliases if sign < 0)
-        return _FLIP_PRICE * flips + 0.2 * turned + 1.0 * len(self.distrust)
+        return _FLIP_PRICE * flips + 0.2 * turned + 0.1 * len(self.distrust)
 
 
 class Trial:
@@ -62,7 +65,7 @@ class Trial:
                 self.around,
                 senses={**dict(choice.senses), **self.declared},
                 aliases=dict(choice.aliases),
-                distrust=choice.distrust,
+                distrust=dict(choice.distrust),
             )
             self._done[choice] = course.run(self.written)
         return self._done[choice]
@@ -84,12 +87,13 @@ class Trial:
         for one in self.written:
             for part in one.line.parts:
                 if isinstance(part, Assumption):
+                    if not part.names and part.mark.meaning in ("tension", "compression"):
+                        sense = 1.0 if part.mark.meaning == "tension" else -1.0
+                        found |= {m.name: sense for m in self.figure.structure.members}
                     for name in part.names:
                         meaning = self.names.meanings(name)[0]
                         if isinstance(meaning, Unknown):
-                            claimed = self.figure.claimed_sense(
-                                meaning.variable, part.mark.meaning
-                            )
+                            claimed = self.figure.claimed_sense(meaning.variable, part.mark.meaning)
                             if claimed:
                                 turned = 1.0 if meaning.factor > 0 else -1.0
                                 found[meaning.variable] = claimed * turned
@@ -126,7 +130,9 @@ class Trial:
 
     def _neighbours(self, choice: Choice, outcome: Outcome) -> list[Choice]:
         suspects = [v for v in self._suspects(outcome) if v not in self.declared]
-        flips = [(v,) for v in suspects] + list(combinations(suspects[:5], 2))
+        opposed = tuple(v for v in self._opposed(outcome) if v not in self.declared)
+        flips = [opposed] if len(opposed) > 1 else []
+        flips += [(v,) for v in suspects] + list(combinations(suspects[:5], 2))
         senses = dict(choice.senses)
         trials = []
         for flip in flips[:_MOST_TRIALS]:
@@ -135,15 +141,24 @@ class Trial:
                 turned[variable] = -turned.get(variable, 1.0)
             kept = tuple(sorted((v, s) for v, s in turned.items() if s < 0))
             trials.append(replace(choice, senses=kept))
-        for key, found in outcome.ledger.locals.items():
-            if found.kind == "plain" and 0 < found.quantity.centre < 90:
-                trials.append(replace(choice, distrust=choice.distrust | {key}))
+        for key, truth in outcome.doubted.items():
+            if key not in dict(choice.distrust):
+                trials.append(replace(choice, distrust=(*choice.distrust, (key, truth))))
         return trials
+
+    def _opposed(self, outcome: Outcome) -> list[str]:
+        """Return the variables whose stated value is the true one but for its sign."""
+        return [
+            variable
+            for variable, found in outcome.stated.items()
+            if same(found.quantity.centre, -self.figure.true.get(variable, 0.0), 0.01)
+        ]
 
     def _suspects(self, outcome: Outcome) -> list[str]:
         """Return the force variables of faulty lines, the most frequent first."""
         count: dict[str, int] = {}
         bad = {n for n, judged in outcome.lines.items() if judged.status in ("fault", "undecided")}
+        bad |= outcome.repeated
         for one in self.written:
             if one.line.number not in bad:
                 continue

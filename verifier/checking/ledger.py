@@ -110,6 +110,14 @@ class Ledger:
         self.rows[pivot] = row
         self._settle(self.rows.values())
 
+    def forget_contradicted(self, coefficients: dict[str, float], constant: Quantity) -> None:
+        """Drop the latest value that an equation contradicts, so that the equation can hold."""
+        left, rest, _, _ = self.reduce(coefficients, constant)
+        known = [name for name in coefficients if name in self.values]
+        if left or not known or abs(rest.centre) <= rest.radius:
+            return
+        del self.values[max(known, key=lambda name: self.values[name].line)]
+
     def _settle(self, rows: Iterable[Row]) -> None:
         for row in list(rows):
             row.coefficients = {n: c for n, c in row.coefficients.items() if abs(c) > 1e-9}

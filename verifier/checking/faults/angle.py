@@ -45,6 +45,7 @@ def _with_other_angle(pair: Pair, factor: Factor, sign: float) -> Explanation | 
         f"{words}.",
         cost,
         key=f"angle {have} {round(degrees, 1)} {pair.contribution.action.item}",
+        angle=degrees,
     )
 
 

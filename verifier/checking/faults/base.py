@@ -26,7 +26,7 @@ class Explanation:
     """Why a written term is at odds: `cost` says how far-fetched (1 is a plain slip).
 
     `span` is the place to point at, `expected` what should stand there, `key` tells repeats of the
-    same slip from fresh ones. `also` holds a second slip in the same term.
+    same slip from fresh ones. `angle` is the angle that should have been taken, in degrees.
     """
 
     kind: str
@@ -35,7 +35,7 @@ class Explanation:
     message: str
     cost: float
     key: str = ""
-    also: "Explanation | None" = None
+    angle: float | None = None
 
 
 @dataclass(frozen=True)
