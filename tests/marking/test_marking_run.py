@@ -121,12 +121,13 @@ def test_a_wrong_sheet_is_told_before_anything_is_written(pile):
     with pytest.raises(SheetError):
         pile.mark()
     assert not pile.results.exists()
+    pile.sheet.unlink()
     with pytest.raises(FileError, match="no such"):
-        pile.sheet.unlink()
         pile.mark()
 
 
-_RUN = """
+_RUN = (
+    """
 import sys
 from pathlib import Path
 sys.path.insert(0, sys.argv[3])
@@ -135,7 +136,9 @@ from verifier.marking.options import MarkOptions
 if __name__ == "__main__":
     options = MarkOptions(workers=2, quiet=True, plain=True)
     sys.exit(mark(Path(sys.argv[1]), Path(sys.argv[2]), options, opener="%s"))
-""" % OPENER  # noqa: UP031 (braces are Python's own here)
+"""
+    % OPENER
+)  # noqa: UP031 (braces are Python's own here)
 
 
 def start(pile, tmp_path):

@@ -16,6 +16,8 @@ from verifier.errors import UsageError
 from verifier.marking.desk import Desk, DeskPlan
 from verifier.marking.judging import Outcome, Task, judge
 
+PATIENCE = 10.0
+"""Seconds in which a cluster must answer."""
 _AHEAD = 3
 """Scripts on their way for each thread of the cluster."""
 _desks: dict[str, Desk] = {}
@@ -45,7 +47,7 @@ def judge_on_cluster(
     except ImportError:
         raise UsageError("--cluster needs dask", "install counterpoise[cluster]") from None
     try:
-        client = distributed.Client(address, timeout=10, set_as_default=False)
+        client = distributed.Client(address, timeout=PATIENCE, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as error:
         raise UsageError(f"no cluster answers at {address}", f"{error}"[:200]) from None
     try:
@@ -93,7 +95,8 @@ def _spread(
         if not flying:
             return
         try:
-            done = distributed.wait(list(flying), timeout=0.5, return_when="FIRST_COMPLETED").done
+            with client.as_current():
+                done = distributed.wait(list(flying), 0.5, return_when="FIRST_COMPLETED").done
         except TimeoutError:
             continue
         for future in done:

@@ -79,7 +79,7 @@ def confirm(
         session = Confirming(ledger, job, _scripts(folder, results), who(options.by), options.every)
         strips = named("verifier.reporting.marks_strips:Strips")(results / "lines")
         done = named("verifier.reporting.marks_confirm:walk")(session, strips, ask)
-        if done.confirmed or not done.left:
+        if done.changed or not done.left:
             _, _, note = _outputs(ledger, job, results, not options.plain)
             if note:
                 named(f"{_TERMINAL}:say")(f"note: {note}")

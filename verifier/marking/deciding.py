@@ -72,7 +72,7 @@ def checked(override: Override, scheme: Scheme) -> Override:
     most = _most(item, part, scheme)
     if override.marks is not None and not 0 <= override.marks <= most:
         raise UsageError(
-            f"{item or 'total'} cannot have {override.marks:g} marks", f"0 to {most:g}"
+            f"{item or 'total'} cannot have {override.marks:g} marks", f"it can have 0 to {most:g}"
         )
     return replace(override, item=item, part=part)
 

@@ -1,7 +1,7 @@
 """The walk through doubtful lines in the terminal: one line a screen, one key a decision."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rich.console import Console
 from rich.text import Text
@@ -28,6 +28,8 @@ class Walk:
     confirmed: int = 0
     skipped: int = 0
     left: bool = False
+    changed: bool = False
+    history: list[tuple[str, int]] = field(default_factory=list)
 
 
 def walk(
@@ -48,10 +50,11 @@ def walk(
         return done
     waiting = "script has" if len(order) == 1 else "scripts have"
     screen.print(Text(f"{len(order)} {waiting} lines to confirm. {KEYS}"))
+    skipped: set[tuple[str, int]] = set()
     try:
-        for script in order:
-            if not _script(session, script, strips, ask, screen, done):
-                break
+        while not done.left and (place := _next(session, order, skipped)) is not None:
+            _show(place, strips, screen)
+            _answer(session, place, ask, screen, done, skipped)
     except (EOFError, KeyboardInterrupt):
         done.left = True
         screen.print()
@@ -60,41 +63,43 @@ def walk(
     return done
 
 
-def _script(
+def _next(session: Confirming, order: list[str], skipped: set[tuple[str, int]]) -> Place | None:
+    for script in order:
+        past = frozenset(line for name, line in skipped if name == script)
+        if (place := session.first(script, past)) is not None:
+            return place
+    return None
+
+
+def _answer(
     session: Confirming,
-    script: str,
-    strips: Strips | None,
+    place: Place,
     ask: Callable[[str], str],
     screen: Console,
     done: Walk,
-) -> bool:
-    """Walk through one script; False where the marker leaves."""
-    skipped: set[int] = set()
-    said: list[int] = []
-    while (place := session.first(script, frozenset(skipped))) is not None:
-        _show(place, strips, screen)
-        answer = ask("> ").strip()
-        match answer.casefold():
-            case "q":
-                done.left = True
-                return False
-            case "s":
-                skipped.add(place.line.line)
-                done.skipped += 1
-                said.append(-place.line.line)
-            case "b":
-                _back(session, script, skipped, said, done, screen)
-            case "m":
-                _set_marks(session, place, ask, screen)
-            case _:
-                text = _text(place, answer, ask)
-                if text is None:
-                    screen.print(Text(KEYS, "open"))
-                    continue
-                if _say(session, place, text, screen):
-                    done.confirmed += 1
-                    said.append(place.line.line)
-    return True
+    skipped: set[tuple[str, int]],
+) -> None:
+    answer = ask("> ").strip()
+    here = (place.script, place.line.line)
+    match answer.casefold():
+        case "q":
+            done.left = True
+        case "s":
+            skipped.add(here)
+            done.skipped += 1
+            done.history.append(here)
+        case "b":
+            _back(session, skipped, done, screen)
+        case "m":
+            done.changed |= _set_marks(session, place, ask, screen)
+        case _:
+            text = _text(place, answer, ask)
+            if text is None:
+                screen.print(Text(KEYS, "open"))
+            elif _say(session, place, text, screen):
+                done.confirmed += 1
+                done.changed = True
+                done.history.append(here)
 
 
 def _text(place: Place, answer: str, ask: Callable[[str], str]) -> str | None:
@@ -120,29 +125,22 @@ def _say(session: Confirming, place: Place, text: str, screen: Console) -> bool:
     return True
 
 
-def _back(
-    session: Confirming,
-    script: str,
-    skipped: set[int],
-    said: list[int],
-    done: Walk,
-    screen: Console,
-) -> None:
-    if not said:
-        screen.print(Text("nothing to go back to in this script"))
+def _back(session: Confirming, skipped: set[tuple[str, int]], done: Walk, screen: Console) -> None:
+    if not done.history:
+        screen.print(Text("nothing to go back to"))
         return
-    last = said.pop()
-    if last < 0:
-        skipped.discard(-last)
+    last = done.history.pop()
+    if last in skipped:
+        skipped.discard(last)
         done.skipped -= 1
         return
-    session.take_back(script, last)
+    session.take_back(*last)
     done.confirmed -= 1
 
 
 def _set_marks(
     session: Confirming, place: Place, ask: Callable[[str], str], screen: Console
-) -> None:
+) -> bool:
     for item in place.entry.final.marks.items if place.entry.final else ():
         screen.print(Text(f"  {item.item}: {item.total:g} of {item.method_of + item.answer_of:g}"))
     wanted = ask("item (or total): ").strip()
@@ -153,8 +151,9 @@ def _set_marks(
         entry = session.decide(place.script, checked(decision, session.job.scheme))
     except (ValueError, CounterpoiseError) as error:
         screen.print(Text(f"not kept: {error}", "wrong"))
-        return
+        return False
     screen.print(Text(_change(place.entry, entry), "title"))
+    return True
 
 
 def _show(place: Place, strips: Strips | None, screen: Console) -> None:
