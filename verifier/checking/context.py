@@ -12,6 +12,7 @@ from verifier.notation.tree import Heading, SumLabel
 from verifier.statics.actions import FreeBody
 
 _MOST_SECTIONS = 40
+_INNER = ("axial at ", "shear at ", "moment at ")
 _SIDES = {"left": 0, "lower": 0, "right": 1, "upper": 1}
 
 
@@ -34,6 +35,10 @@ class Surroundings:
         self._joints = {canonical(name): name for name in figure.points}
         self._bodies = {canonical(b.name): b.name for b in figure.structure.bodies}
         self._wide: list[FreeBody] | None = None
+
+    def joint(self, name: str) -> str | None:
+        """Return the sheet's joint that a written name is, if any."""
+        return self._joints.get(canonical(name))
 
     def bodies_of(self, heading: Heading) -> tuple[FreeBody, ...]:
         """Return the free bodies that a heading may mean; empty where it names none."""
@@ -168,7 +173,7 @@ class Surroundings:
     def usual(self, form: Form) -> list[FreeBody]:
         """Return the free bodies that need no heading and on which one of the forces acts."""
         written = {term.variable for term in form.terms if term.variable}
-        bodies = self.sums.usual()
+        bodies = [*self.sums.usual(), *self._cuts(written)]
         if not written:
             return bodies
         return [body for body in bodies if self._acts(body, written)] or bodies[:1]
@@ -176,11 +181,16 @@ class Surroundings:
     def wide(self, form: Form) -> Iterator[Expected]:
         """Yield every sum that the forces of a line allow, likeliest first."""
         written = {term.variable for term in form.terms if term.variable}
-        for body in self._all_bodies():
+        for body in (*self._cuts(written), *self._all_bodies()):
             if written and not self._acts(body, written, every=True):
                 continue
             for axis in self.sums.axes(body):
                 yield self.sums.sum(body, axis)
+
+    def _cuts(self, variables: set[str]) -> list[FreeBody]:
+        """Return the pieces of bodies whose inner forces are among the variables."""
+        places = {v.rpartition(" at ")[2] for v in variables if v.startswith(_INNER)}
+        return [body for place in sorted(places) for body in self.cuts_at(place)]
 
     def _all_bodies(self) -> list[FreeBody]:
         if self._wide is None:

@@ -83,12 +83,17 @@ class Outcome:
     doubted: dict[str, float] = field(default_factory=dict)
 
     @property
+    def first_fault(self) -> int:
+        """The first line with a fault, a large number where there is none."""
+        return min((s.line for s in self.slips if not s.remark), default=10**9)
+
+    @property
     def cost(self) -> float:
         """How badly the pass went: fewer faults are better, then fewer undecided lines."""
         faults = sum(1 for slip in self.slips if not slip.remark)
         bad = sum(1 for judged in self.lines.values() if judged.status == "fault")
         open_ = sum(1 for judged in self.lines.values() if judged.status == "undecided")
-        return 10.0 * bad + 0.5 * faults + 4.0 * open_ + 3.0 * len(self.repeated)
+        return 10.0 * bad + 0.5 * faults + 9.5 * open_ + 3.0 * len(self.repeated)
 
 
 @dataclass(frozen=True)
@@ -137,6 +142,7 @@ class Course:
         self.judged = Judged()
         self.claimed = False
         self.subject = ""
+        self.drawn: set[str] = set()
         self.last_side: Expr | None = None
         self.forms: list[tuple[int, Form]] = []
         self.seen_keys: dict[str, Slip] = {}
@@ -151,8 +157,22 @@ class Course:
         """Judge one line."""
         self.line, self.text = line.number, line.text
         self.judged = self.out.lines.setdefault(line.number, Judged())
+        self._look_ahead(line)
         for part in line.parts:
             self._part(part)
+
+    def _look_ahead(self, line: Line) -> None:
+        """Take 'M = 12 kN m' at the end of a line for the M in front of it."""
+        for part in line.parts:
+            if not isinstance(part, Relation) or len(part.sides) != 2:
+                continue
+            name, number = part.sides
+            if isinstance(name, Name) and isinstance(number, Num):
+                own = self.reader.meaning(name)
+                value = self.reader.quantity(number)
+                given = any(derived.same(value.centre, d.value, 1e-9) for d in self.figure.loads)
+                if isinstance(own, Local) and given:
+                    self.ledger.locals.setdefault(own.key, Found(value, False, self.line))
 
     def _part(self, part: object) -> None:
         match part:
@@ -227,6 +247,8 @@ class Course:
             relation = Relation(
                 relation.span, (self.last_side, *sides), ("=", *relation.ops), ((), *own)
             )
+        if self._idle(relation) or self._renames(relation):
+            return
         first = relation.sides[0]
         self.claimed = False
         if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
@@ -237,6 +259,31 @@ class Course:
             self._finish(relation)
         self.last_side = relation.sides[-1]
         self.context.fresh = False
+
+    def _idle(self, relation: Relation) -> bool:
+        """Tell whether a relation is only a quantity in a sentence, with nothing to judge."""
+        last = relation.sides[-1]
+        implied = isinstance(last, Num) and not last.text and len(relation.sides) == 2
+        if not implied or self.context.fresh:
+            return False
+        return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
+
+    def _renames(self, relation: Relation) -> bool:
+        """Take 'R = B_y' as what the writer's own name means."""
+        if len(relation.sides) != 2 or self.context.fresh:
+            return False
+        first, second = relation.sides
+        if not isinstance(first, Name) or not isinstance(second, Name):
+            return False
+        own, meant = self.reader.meaning(first), self.reader.meaning(second)
+        if not isinstance(own, Local) or own.key in self.ledger.locals:
+            return False
+        if not isinstance(meant, Unknown):
+            return False
+        self.reader.aliases[own.key] = (meant.variable, meant.factor)
+        self.out.called[meant.variable] = first.text
+        self.judged.worsen("agrees")
+        return True
 
     def _restated_sense(self, relation: Relation) -> None:
         """Hold the label of a value that is said again against the value said before."""
@@ -373,6 +420,8 @@ class Course:
             self._result(relation, index, *claim)
             return
         loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
+        if loose and self._settles(difference, loose):
+            return
         if loose:
             self.out.loose |= {name[1:] for name in loose}
             self.judged.worsen("undecided")
@@ -380,6 +429,24 @@ class Course:
             self._learn(difference, False)
             return
         self._judge_sum(relation, index, difference)
+
+    def _settles(self, form: Form, loose: set[str]) -> bool:
+        """Take a length or other plain number from a line that holds no force but one own name."""
+        if len(loose) != 1 or set(form.coefficients) != loose or self.context.fresh:
+            return False
+        (name,) = loose
+        coefficient = form.coefficients[name].centre
+        if not coefficient or f"?{name}" in self.ledger.rows or self._force_like(form):
+            return False
+        value = form.constant.scaled(-1.0 / coefficient)
+        self.ledger.locals[name[1:]] = Found(value, False, self.line)
+        self.judged.worsen("agrees")
+        return True
+
+    def _force_like(self, form: Form) -> bool:
+        """Tell whether a line weighs loads: some number in it is one of the sheet's."""
+        sizes = [abs(f.quantity.centre) for t in form.terms for f in t.factors]
+        return any(derived.same(s, d.value, 1e-6) for s in sizes for d in self.figure.loads)
 
     def _judge_sum(self, relation: Relation, index: int, difference: Form) -> None:
         strict = self.around.strict(self.context, difference) if index == 0 else []
@@ -412,6 +479,7 @@ class Course:
         return None
 
     def _note_sign(self, found: Fit) -> None:
+        self.drawn |= set(found.expected.coefficients)
         kind = "moment" if found.expected.moment else found.expected.axis.words
         if abs(abs(found.scale) - 1) < 1e-6:
             self.context.signs.setdefault(kind, found.scale)
@@ -493,6 +561,7 @@ class Course:
                 certainty = "best explanation"
             for explanation in best.explanations:
                 self._doubt_definition(explanation, form)
+                explanation = self._against_first(explanation, form)
                 self._slip(explanation, best.expected.where, certainty)
         else:
             self.judged.worsen("undecided")
@@ -525,6 +594,20 @@ class Course:
         found.sort(key=lambda d: d.cost)
         others = [d for d in found[1:] if d.explanations != found[0].explanations]
         return (found[0] if found else None), (others[0] if others else None)
+
+    def _against_first(self, explanation: Explanation, form: Form) -> Explanation:
+        """Call a wrong sign of a pin force what it is: the same sense on both bodies."""
+        if explanation.kind != "sign":
+            return explanation
+        for term in form.terms:
+            inside = explanation.span[0] <= term.span[0] and term.span[1] <= explanation.span[1]
+            if inside and term.variable.startswith("pin ") and term.variable in self.drawn:
+                message = (
+                    "This pin force was drawn on the other body first; on this one it acts the "
+                    "opposite way, equal and opposite."
+                )
+                return replace(explanation, kind="inconsistent", message=message)
+        return explanation
 
     def _doubt_definition(self, explanation: Explanation, form: Form) -> None:
         """Note that a faulty angle in a term may come from its name's definition above."""
@@ -627,10 +710,16 @@ class Course:
     def _sense(self, marks: tuple[Mark, ...], variable: str) -> float:
         """Return the sign of a force's own value that a label claims, 0 where none does."""
         for mark in marks:
-            claimed = self.figure.claimed_sense(variable, mark.meaning)
+            claimed = self.figure.claimed_sense(variable, mark.meaning, self._on())
             if claimed:
                 return claimed
         return 0.0
+
+    def _on(self) -> str:
+        """The rigid body that the lines are about, '' where it is none or several."""
+        names = {part for body in self.context.bodies for part in body.parts}
+        bodies = [b.name for b in self.figure.structure.bodies if b.name in names]
+        return bodies[0] if len(bodies) == 1 else ""
 
     def _unit_fits(self, side: Expr, variable: str) -> bool:
         """Hold a result's unit against what the item is measured in; tell whether it fits."""
@@ -684,6 +773,8 @@ class Course:
 
     def _statement(self, statement: Statement) -> None:
         """Judge a claim in words: a sense, or a force that is zero."""
+        if self._introduces(statement):
+            return
         for name in statement.names:
             meaning = self.reader.meaning(name)
             if not isinstance(meaning, Unknown) or meaning.variable not in self.figure.true:
@@ -695,12 +786,33 @@ class Course:
             for mark in statement.marks:
                 if mark.meaning == "zero-force":
                     self._zero_claim(variable, truth, mark)
-                elif mark.meaning in SENSES:
+                elif mark.meaning in SENSES and variable in self.ledger.values:
                     wanted = self._sense((mark,), variable)
                     if truth * wanted < -1e-9 and value * wanted < -1e-9:
                         self._sense_fault((mark,), variable, Quantity(value))
                     else:
                         self.judged.worsen("agrees")
+
+    def _introduces(self, statement: Statement) -> bool:
+        """Take 'R is the upward reaction at A' as what the writer's own name means."""
+        if len(statement.names) != 2:
+            return False
+        name, place = statement.names
+        own = self.names.meanings(name)[-1]
+        joint = self.around.joint(place.text)
+        if not isinstance(own, Local) or joint is None or len(self.names.meanings(name)) > 1:
+            return False
+        meanings = [m.meaning for m in statement.marks]
+        across = any(m in ("left", "right") for m in meanings)
+        upright = any(m in ("up", "down") for m in meanings)
+        phrase = f"{'horizontal' if across else 'vertical' if upright else ''} reaction at {joint}"
+        found = self.names.in_words(phrase.lower())
+        if isinstance(found, Unknown):
+            sense = 1.0
+            for meaning in meanings:
+                sense = self.figure.claimed_sense(found.variable, meaning) or sense
+            self.reader.aliases.setdefault(own.key, (found.variable, sense))
+        return True
 
     def _zero_claim(self, variable: str, truth: float, mark: Mark) -> None:
         name = self.out.called.get(variable, variable)

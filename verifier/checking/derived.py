@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
@@ -48,37 +49,34 @@ def same(a: float, b: float, slack: float = _NEAR) -> bool:
 
 
 def _put_in(form: Form, keep: set[str], ledger: Ledger) -> list[tuple[Term, float]] | None:
-    """Return a form's plain terms, its other forces at the working's values."""
+    """Return a form's terms with the forces outside `keep` at the working's values."""
     plain = []
     for term in form.terms:
-        if term.variable in keep:
-            continue
         amount = term.coefficient.centre
-        if term.variable:
+        if term.variable and term.variable not in keep:
             found = ledger.values.get(term.variable)
             if found is None:
                 return None
-            amount *= found.quantity.centre
-        plain.append((term, amount))
+            plain.append((replace(term, variable=""), amount * found.quantity.centre))
+        else:
+            plain.append((term, amount))
     return plain
 
 
 def _priors(
     form: Form, forms: Sequence[tuple[int, Form]], ledger: Ledger
 ) -> Iterator[tuple[float, list[tuple[Term, float]]]]:
-    """Yield earlier equations in the same forces: (their coefficient ratio, their plain terms)."""
+    """Yield earlier equations in the same forces: (a coefficient's ratio, their terms)."""
     mine = {n: q.centre for n, q in form.coefficients.items() if q.centre}
-    if not mine:
-        return
     for _, prior in reversed(forms):
         theirs = {n: q.centre for n, q in prior.coefficients.items() if q.centre}
-        if not set(mine) <= set(theirs):
+        if not mine or not set(mine) <= set(theirs):
             continue
         plain = _put_in(prior, set(mine), ledger)
         if plain is None:
             continue
-        name = next(iter(mine))
-        yield mine[name] / theirs[name], plain
+        for ratio in dict.fromkeys(mine[name] / theirs[name] for name in mine):
+            yield ratio, plain
 
 
 def explain(
@@ -91,7 +89,7 @@ def explain(
 ) -> Explanation | None:
     """Return how a line went wrong that should follow from an equation above, or None."""
     for ratio, plain in _priors(form, forms[-12:], ledger):
-        mine = [t for t in form.terms if not t.variable and t.coefficient.centre]
+        mine = [t for t in form.terms if t.coefficient.centre]
         rest = [(t, a * ratio) for t, a in plain if a]
         found = _compare(mine, rest, text, relation, index, ratio)
         if found is not None:
@@ -109,15 +107,23 @@ def _compare(
 ) -> Explanation | None:
     left, rest = list(mine), list(theirs)
     for term in mine:
-        match = next((r for r in rest if same(r[1], term.coefficient.centre, 6e-4)), None)
+        match = next(
+            (
+                r
+                for r in rest
+                if r[0].variable == term.variable and same(r[1], term.coefficient.centre, 6e-4)
+            ),
+            None,
+        )
         if match is not None:
             left.remove(term)
             rest.remove(match)
-    if len(left) == 1 and len(rest) == 1:
+    left, rest = _strike_sums(left, rest)
+    if len(left) == 1 and len(rest) == 1 and left[0].variable == rest[0][0].variable:
         return _one_changed(left[0], rest[0][1], text, ratio)
     if not left and len(rest) == 1 and rest[0][1]:
         return _lost(rest[0], relation, index)
-    if len(left) == 1 and len(rest) > 1:
+    if len(left) == 1 and len(rest) > 1 and not any(t.variable for t, _ in rest):
         return _gathered(left[0], [amount for _, amount in rest], text)
     ratios = {
         round(t.coefficient.centre / r[1], 6) for t, r in zip(left, rest, strict=False) if r[1]
@@ -134,6 +140,18 @@ def _compare(
     return None
 
 
+def _strike_sums(
+    left: list[Term], rest: list[tuple[Term, float]]
+) -> tuple[list[Term], list[tuple[Term, float]]]:
+    """Take out a number that gathers several numbers of the equation above."""
+    plain = [r for r in rest if not r[0].variable]
+    total = sum(amount for _, amount in plain)
+    for term in left:
+        if not term.variable and len(plain) > 1 and same(term.coefficient.centre, total):
+            return [t for t in left if t is not term], [r for r in rest if r[0].variable]
+    return left, rest
+
+
 def _algebra(span: Span, expected: str, message: str, cost: float = 0.9) -> Explanation:
     return Explanation("algebra", span, expected, message, cost, key=f"algebra {message}")
 
@@ -142,6 +160,8 @@ def _one_changed(term: Term, wanted: float, text: str, ratio: float) -> Explanat
     have = term.coefficient.centre
     written = text[term.span[0] : term.span[1]]
     if not have:
+        return None
+    if term.variable and not same(have, -wanted):
         return None
     if same(have, -wanted):
         span = signed_span(text, term.span)

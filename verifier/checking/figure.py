@@ -105,9 +105,17 @@ class Figure:
             if not turns
         }
 
-    def claimed_sense(self, variable: str, meaning: str) -> float:
-        """Return the sign of a force's own value that a word claims, 0 where it claims none."""
+    def claimed_sense(self, variable: str, meaning: str, body: str = "") -> float:
+        """Return the sign of a force's own value that a word claims, 0 where it claims none.
+
+        A direction of a pin force claims something only on the body that the line is about.
+        """
         claimed = SENSES.get(meaning, 0.0)
+        if variable.startswith("pin "):
+            if variable.endswith(f" on {body}"):
+                return claimed
+            item = variable.rpartition(" on ")[0] + f" on {body}"
+            return -claimed if self.variable(item)[0] == variable and item != variable else 0.0
         along = self.along.get(variable)
         if along is None or meaning not in _AXIS_OF:
             return claimed

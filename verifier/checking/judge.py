@@ -24,6 +24,7 @@ CAUTIONS = (
     "A marker's decision stands over this one.",
 )
 _MOST_TRIALS = 24
+_MOST_ALIASES = 14
 _FLIP_PRICE = 0.3
 
 
@@ -38,7 +39,7 @@ class Choice:
     @property
     def price(self) -> float:
         """What its assumptions cost when two passes are equally good."""
-        flips = sum(1 for _, sense in self.senses if sense < 0)
+        flips = sum(1 for v, sense in self.senses if sense < 0 and not v.startswith("pin "))
         turned = sum(1 for _, (_, sign) in self.aliases if sign < 0)
         return _FLIP_PRICE * flips + 0.2 * turned + 0.1 * len(self.distrust)
 
@@ -74,6 +75,13 @@ class Trial:
         """Return what a pass costs: its faults, and what it takes for granted."""
         return self.run(choice).cost + choice.price
 
+    def better(self, trial: Choice, choice: Choice) -> bool:
+        """Tell whether a pass is to be preferred: cheaper, or faulty only later."""
+        gain = self.price(choice) - self.price(trial)
+        if abs(gain) > 1e-9:
+            return gain > 0
+        return self.run(trial).first_fault > self.run(choice).first_fault
+
     def best(self) -> Choice:
         """Search aliases, then senses, for the pass under which the working agrees best."""
         choice = Choice()
@@ -102,17 +110,22 @@ class Trial:
     def _alias(self, choice: Choice) -> Choice:
         """Find what the writer's own force names stand for, one name after the other."""
         for key in sorted(self.run(choice).loose):
-            used = set(self.run(choice).called) | {v for _, (v, _) in choice.aliases}
-            free = [item for item in self.figure.true if item not in used]
-            free = [item for item in free if self.figure.variable(item)[0] == item]
             options = [choice]
-            for variable in free[:12]:
+            for variable in self._free(choice):
                 for sign in (1.0, -1.0):
                     options.append(
                         replace(choice, aliases=(*choice.aliases, (key, (variable, sign))))
                     )
             choice = min(options, key=self.price)
         return choice
+
+    def _free(self, choice: Choice) -> list[str]:
+        """Return the variables that a name may stand for, those without another name first."""
+        used = set(self.run(choice).called) | {v for _, (v, _) in choice.aliases}
+        items = [self.figure.variable(item)[0] for item in self.figure.structure.find]
+        items += [item for item in self.figure.true if self.figure.variable(item)[0] == item]
+        ordered = list(dict.fromkeys(items))
+        return sorted(ordered, key=lambda item: item in used)[:_MOST_ALIASES]
 
     def _flip(self, choice: Choice) -> Choice:
         """Turn senses round while that makes more of the working agree."""
@@ -123,7 +136,7 @@ class Trial:
             if not outcome.cost:
                 return choice
             for trial in self._neighbours(choice, outcome):
-                if self.price(trial) < self.price(choice) - 1e-9:
+                if self.better(trial, choice):
                     choice, improved = trial, True
                     break
         return choice

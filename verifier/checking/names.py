@@ -11,6 +11,7 @@ from verifier.notation.tree import Name
 _AXES = {"x": (1.0, 0.0), "y": (0.0, 1.0)}
 _PAIRS = ("member", "length")
 _FIRST = ("letter", "member")
+_GRAVITY = Quantity(9.81, 0.011)
 
 
 @dataclass(frozen=True)
@@ -70,6 +71,8 @@ class Dictionary:
 
     def _of(self, candidate: tuple[str, ...]) -> list[Meaning]:
         kind, *rest = candidate
+        if kind == "words":
+            return self._words(rest[0])
         if kind == "letter":
             return self._letter(self._letters.get(rest[0], rest[0]))
         places = [self._joints.get(one, "") for one in rest[: 2 if kind in _PAIRS else 1]]
@@ -90,6 +93,25 @@ class Dictionary:
                 return self._item(f"{kind} at {places[0]}")
             case "force":
                 return self._load_at(places[0])
+        return []
+
+    def in_words(self, phrase: str) -> Meaning | None:
+        """Return what a phrase such as 'vertical reaction at a' (in small letters) means."""
+        found = self._words(phrase)
+        return found[0] if found else None
+
+    def _words(self, phrase: str) -> list[Meaning]:
+        """Resolve 'horizontal reaction at B', 'tension in QR' and the like."""
+        said = phrase.split()
+        joints = [j for key, j in self._joints.items() if key.lower() in said]
+        if "reaction" in said and len(joints) == 1:
+            across = any(word.startswith(("horiz", "sideways")) for word in said)
+            upright = any(word.startswith(("vert", "up", "down")) for word in said)
+            return self._reaction(joints[0], "x" if across else "y" if upright else "")
+        for ends, item in self.figure.member_ends.items():
+            first, second = (canonical(end).lower() for end in ends)
+            if first + second in said or second + first in said:
+                return self._item(item)
         return []
 
     def _load_at(self, joint: str) -> list[Meaning]:
@@ -129,6 +151,8 @@ class Dictionary:
             return [Known(Quantity(sheet.letters[text]), "letter", text)]
         if text in sheet.lets:
             return [Known(Quantity(sheet.lets[text].number(sheet.letters)), "letter", text)]
+        if text == "g":
+            return [Known(_GRAVITY, "letter", "g")]
         if text == "π":
             return [Known(Quantity(math.pi), "letter", "π")]
         return []

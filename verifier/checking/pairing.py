@@ -79,9 +79,10 @@ class Pairing:
                 continue
             if one.variable and one.variable not in written:
                 value = self._value(one.variable)
-                if value is None or abs(one.amount * value) <= floor:
-                    if value is None:
-                        wanted.append(one)
+                if value is not None and abs(one.amount * value) <= floor:
+                    continue
+                if value is None or one.variable not in self.ledger.values:
+                    wanted.append(one)
                     continue
                 action = replace(one.action, value=value)
                 wanted.append(Contribution(action, "", one.amount * value))
@@ -254,6 +255,14 @@ def _variants(expected: Expected) -> Iterable[Expected]:
         yield Expected(expected.body, expected.axis, tuple(parts))
 
 
+def _kin(term: Term, one: Contribution) -> bool:
+    """Tell whether a term names the very size of a known force, or is that force's variable."""
+    if one.variable:
+        return term.variable == one.variable
+    size = abs(one.action.value or 0.0)
+    return any(abs(abs(f.quantity.centre) - size) <= 1e-3 * size for f in term.factors)
+
+
 def _equal(term: Term, amount: float) -> bool:
     return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= 5e-4 * abs(
         amount
@@ -265,11 +274,15 @@ def _strike_equal(
 ) -> tuple[list[Term], list[Contribution]]:
     """Take out what agrees: term for contribution, then one for the sum of two of the other."""
     terms, ones = list(terms), list(ones)
-    for term in list(terms):
-        match = next((one for one in ones if _equal(term, scale * one.amount)), None)
-        if match is not None:
-            terms.remove(term)
-            ones.remove(match)
+    for strict in (True, False):
+        for term in list(terms):
+            equal = [one for one in ones if _equal(term, scale * one.amount)]
+            own = [one for one in equal if _kin(term, one)]
+            others = any(_kin(term, one) for one in ones)
+            match = own or ([] if strict or others else equal)
+            if match:
+                terms.remove(term)
+                ones.remove(match[0])
     for term in list(terms):
         for a, b in combinations(ones, 2):
             if _equal(term, scale * (a.amount + b.amount)):

@@ -10,6 +10,8 @@ from verifier.checking.sums import Contribution, Expected
 from verifier.notation.tree import Add, Expr, Func, Mul, Name, Num, Relation, Span
 
 RATIO_NOISE = 2e-3
+SIZE_NOISE = 1e-3
+_MOST_FACTORS = 6
 
 
 @dataclass(frozen=True)
@@ -90,6 +92,23 @@ class Pair:
                 and factor.expr.span[0] < factor.expr.span[1]
             ):
                 yield factor
+
+    def size_splits(self, size: float) -> list[tuple[tuple[Factor, ...], tuple[Factor, ...]]]:
+        """Return the ways to split the factors into a part worth `size` and the rest."""
+        factors = [f for f in self.term.factors if f.quantity.centre][:_MOST_FACTORS]
+        found = []
+        for mask in range(1, 2 ** len(factors)):
+            part = tuple(f for i, f in enumerate(factors) if mask >> i & 1)
+            product = math.prod(abs(f.effect.centre) for f in part)
+            if abs(product - abs(size)) <= SIZE_NOISE * abs(size):
+                found.append((part, tuple(f for f in factors if f not in part)))
+        return found
+
+    @property
+    def load_size(self) -> float | None:
+        """The size of the known force, or None for an unknown one."""
+        value = self.contribution.action.value
+        return None if value is None or not value else abs(value)
 
     def turns(self) -> Iterator[Factor]:
         """Yield the term's factors that are sines, cosines or tangents."""

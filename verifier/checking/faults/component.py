@@ -109,6 +109,7 @@ def _unresolved(pair: Pair) -> Explanation | None:
     along = pair.contribution.action.along
     if any(pair.turns()):
         return None
+    cut = pair.expected.moment and bool(pair.expected.body.cut)
     for share, part in ((abs(along[0]), "cos"), (abs(along[1]), "sin")):
         if 1e-6 < share < 1 - 1e-6 and pair.near(math.copysign(1 / share, pair.ratio)):
             slope = math.degrees(math.atan2(abs(along[1]), abs(along[0])))
@@ -119,7 +120,7 @@ def _unresolved(pair: Pair) -> Explanation | None:
                 resolved,
                 f"{pair.words} is inclined, {tidy(slope)}° from the horizontal; only its component "
                 f"{part} {tidy(slope)}° = {tidy(share)} of it counts here.",
-                1.2 if pair.ratio > 0 else 2.2,
+                (1.05 if pair.ratio > 0 else 2.05) + (0.25 if cut else 0.0),
                 key=f"unresolved {pair.contribution.action.item} {pair.expected.axis.words}",
             )
     return None

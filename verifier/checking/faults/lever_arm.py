@@ -1,6 +1,7 @@
 """A moment term with the wrong lever arm, none, or the slant length for the perpendicular."""
 
 import math
+from collections.abc import Iterator
 
 from verifier.checking.faults.base import (
     Example,
@@ -46,54 +47,34 @@ def _couple_with_arm(pair: Pair) -> Explanation | None:
     return None
 
 
-def load_like(pair: Pair, factor: Factor) -> bool:
-    """Tell whether a factor is the size of the known force itself."""
-    size = pair.contribution.action.value
-    return size is not None and factor.quantity.holds(abs(size)) and factor.power > 0
-
-
 def _wrong_arm(pair: Pair) -> Explanation | None:
-    best = _whole_arm(pair)
-    candidates = [f for f in pair.numbers() if not load_like(pair, f)]
-    known = pair.contribution.action.value is not None
-    sizes = [f for f in pair.numbers() if load_like(pair, f)]
-    for factor in candidates:
-        size = factor.quantity.centre
-        if factor.power < 0 or size == 0:
-            continue
-        wanted = abs(size / pair.ratio)
+    best: Explanation | None = None
+    for factor, sure in _arms(pair):
+        size = abs(factor.quantity.centre)
+        wanted = size / abs(pair.ratio)
         datum = _length_in_words(pair, wanted)
-        used = _length_in_words(pair, abs(size))
-        cost = 1.15 + (0.0 if datum else 0.45) - (0.05 if used else 0.0)
-        cost += 0.6 if known and not sizes else 0.0
+        used = _length_in_words(pair, size)
+        cost = 1.1 if sure else 1.15 + (0.0 if datum else 0.45) - (0.05 if used else 0.0)
+        cost += 0.6 if pair.load_size is not None and not sure else 0.0
+        if pair.load_size is None and _slant(pair, factor):
+            cost = 1.1
         cost += 0.0 if pair.ratio > 0 else 1.0
         if best is None or cost < best.cost:
             best = _explain(pair, factor, wanted, datum, used, cost)
     return best
 
 
-def _whole_arm(pair: Pair) -> Explanation | None:
-    """Explain a term whose load is right, all its other factors together being the arm."""
-    sizes = [f for f in pair.numbers() if load_like(pair, f)]
-    rest = [f for f in pair.term.factors if f not in sizes]
-    if not sizes or len(rest) < 2 or any(pair.turns()):
-        return None
-    size = abs(pair.term.coefficient.centre / pair.contribution.action.value)  # type: ignore[operator]
-    wanted = size / abs(pair.ratio)
-    datum = _length_in_words(pair, wanted)
-    if not datum:
-        return None
-    number = next((f for f in rest if isinstance(f.expr, Num) and f.power > 0), None)
-    new = tidy(number.quantity.centre / abs(pair.ratio)) if number else tidy(wanted)
-    return Explanation(
-        "lever-arm",
-        pair.term.span,
-        pair.with_replaced(number, new) if number else f"{pair.written} with the arm {new}",
-        f"{pair.words[0].upper()}{pair.words[1:]} acts at another distance from "
-        f"{pair.expected.axis.words.removeprefix('moments about ')}: {datum}.",
-        1.05 if pair.ratio > 0 else 2.05,
-        key=f"arm {pair.written} {pair.contribution.action.item}",
-    )
+def _arms(pair: Pair) -> Iterator[tuple[Factor, bool]]:
+    """Yield the factors that may be the arm; sure where the rest is the load as given."""
+    numbers = [f for f in pair.numbers() if f.power > 0 and f.quantity.centre]
+    if pair.load_size is None:
+        yield from ((factor, False) for factor in numbers)
+        return
+    splits = pair.size_splits(pair.load_size)
+    for _, rest in splits:
+        yield from ((factor, True) for factor in rest if factor in numbers)
+    if not splits:
+        yield from ((factor, False) for factor in numbers)
 
 
 def _explain(
@@ -104,8 +85,7 @@ def _explain(
     unit = pair.figure.structure.length_unit
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
     was = f"You used {have}" + (f", {used}" if used else "") + "; "
-    slant = _slant(pair, factor)
-    if slant:
+    if _slant(pair, factor):
         was = f"You used {have}, the length straight from {point} to {place}; "
     acts = f"{pair.words} acts {tidy(wanted)} {unit} from {point}"
     acts += f", measured square to its line{f' ({datum})' if datum else ''}."
@@ -123,11 +103,19 @@ def _explain(
 
 
 def _slant(pair: Pair, factor: Factor) -> bool:
-    about, at = pair.expected.axis.about, pair.contribution.action.at
-    if about is None or not pair.contribution.action.joint:
+    """Tell whether a number is the straight distance to a joint on the force's line."""
+    about, action = pair.expected.axis.about, pair.contribution.action
+    if about is None or pair.ratio <= 1 or any(pair.turns()):
         return False
-    straight = math.dist(about, at)
-    return abs(abs(factor.quantity.centre) - straight) <= _NOISE * straight and pair.ratio > 1
+    size = abs(factor.quantity.centre)
+    for point in pair.figure.points.values():
+        off = (point[0] - action.at[0]) * action.along[1] - (
+            point[1] - action.at[1]
+        ) * action.along[0]
+        straight = math.dist(about, point)
+        if abs(off) < 1e-9 * (1 + straight) and abs(size - straight) <= _NOISE * straight:
+            return True
+    return False
 
 
 def _length_in_words(pair: Pair, wanted: float) -> str:

@@ -1,5 +1,7 @@
 """A load or an earlier value taken at the wrong size."""
 
+from collections.abc import Iterator
+
 from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
@@ -11,50 +13,46 @@ def recognise(pair: Pair) -> Explanation | None:
     if pair.term.variable and pair.contribution.variable == pair.term.variable:
         return _coefficient(pair)
     best: Explanation | None = None
-    for factor in pair.numbers():
-        explained = _size(pair, factor)
-        if explained and (best is None or explained.cost < best.cost):
+    for factor, price in _sizes(pair):
+        explained = _size(pair, factor, price)
+        if best is None or explained.cost < best.cost:
             best = explained
     return best
 
 
-def _size(pair: Pair, factor: Factor) -> Explanation | None:
-    if factor.power < 0 or not factor.quantity.centre:
-        return None
+def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
+    """Yield the factors that may be the force's size, and how far-fetched that is."""
+    numbers = [f for f in pair.numbers() if f.power > 0 and f.quantity.centre]
+    size = pair.load_size
+    if size is None:
+        yield from ((factor, 1.5) for factor in numbers)
+        return
+    if pair.size_splits(size):
+        yield from ((factor, 1.9) for factor in numbers)
+        return
+    arm = abs(pair.contribution.amount) / size
+    rests = [rest for _, rest in pair.size_splits(arm)] if abs(arm - 1) > 1e-9 else []
+    plain = [f for f in numbers if any(f in rest for rest in rests)]
+    yield from ((factor, 1.05) for factor in plain)
+    if not plain:
+        alone = len(pair.term.factors) == 1 or abs(arm - 1) < 1e-9
+        yield from ((factor, 1.1 if alone else 1.5) for factor in numbers)
+
+
+def _size(pair: Pair, factor: Factor, price: float) -> Explanation:
     size = factor.quantity.centre
     wanted = abs(size / pair.ratio)
-    action = pair.contribution.action
-    true = None if action.value is None else abs(action.value)
-    fits = true is not None and abs(true - wanted) <= (pair.slack + 2e-3) * wanted
-    is_arm = pair.expected.moment and _is_own_arm(pair, abs(size))
-    cost = 1.1 if fits else 1.5
-    cost += 0.7 if is_arm else 0.0
-    cost += 0.8 if true is not None and factor.quantity.holds(true) else 0.0
+    cost = price - (0.05 if _other_load(pair, abs(size)) else 0.0)
     cost += 0.0 if pair.ratio > 0 else 1.0
-    if fits and _other_load(pair, abs(size)):
-        cost -= 0.05
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
     return Explanation(
         "magnitude",
         pair.term.span,
         pair.with_replaced(factor, tidy(wanted)),
-        f"{pair.words} is {tidy(wanted)} here, not {have}.",
+        f"{pair.words} is {tidy(pair.load_size or wanted)}, not {have}.",
         cost,
-        key=f"size {action.item} {have}",
+        key=f"size {pair.contribution.action.item} {have}",
     )
-
-
-def _is_own_arm(pair: Pair, size: float) -> bool:
-    about = pair.expected.axis.about
-    if about is None:
-        return False
-    at = pair.contribution.action.at
-    own = (
-        abs(at[0] - about[0]),
-        abs(at[1] - about[1]),
-        abs(pair.contribution.action.moment(about)),
-    )
-    return any(abs(arm - size) <= 2e-3 * size for arm in own)
 
 
 def _other_load(pair: Pair, size: float) -> bool:
