@@ -248,6 +248,10 @@ def planted(
         return None
     first = min(found, key=lambda q: q.line)
     spans = [q for m in (pl.mark, *pl.wider) for q in places(bad, m) if q.line == first.line]
+    spans += [q for q in places(bad, "wide") if q.line == first.line]
+    spans += twins(bad, spans)
+    beside = [q for m in pl.elsewhere for q in places(bad, m)]
+    lines = tuple(sorted({q.line for q in beside} - {first.line}))
     if pl.kind == "missing-force":
         ends = [q for q in spans if q.line == first.line]
         spans = [Place(first.line, min(q.start for q in ends), max(q.end for q in ends))]
@@ -261,8 +265,21 @@ def planted(
     )
     if changed and changed < first.line:
         return None
-    truth = Truth(pl.kind, first.line, tuple(spans), pl.also, (), pl.what, group)
+    truth = Truth(pl.kind, first.line, tuple(spans + beside), pl.also, lines, pl.what, group)
     return Case(fam, person.name, p.sheet(), bad.s + "\n", truth, 0, p)
+
+
+def twins(doc: T, spans: list[Place]) -> list[Place]:
+    """Other terms of the line that read exactly as the faulty one: nobody can say which is meant."""
+    lines = doc.s.split("\n")
+    texts = {(q.line, lines[q.line - 1][q.start : q.end]) for q in spans}
+    names = {m for m, _, _ in doc.marks if m.startswith("term:")}
+    others = [q for m in names for q in places(doc, m)]
+    return [
+        q
+        for q in others
+        if (q.line, lines[q.line - 1][q.start : q.end]) in texts and q not in spans
+    ]
 
 
 def moved(keys: tuple[str, ...], right: Writer, faulty: Writer) -> bool:

@@ -28,6 +28,7 @@ class Plant:
     also: tuple[str, ...] = ()
     moves: bool = True
     what: str = ""
+    elsewhere: tuple[str, ...] = ()  # marks on whose lines the fault may be seen as well
 
 
 def plant(
@@ -450,7 +451,8 @@ def plant_sense(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
     if not spots:
         return None
     i = rng.choice(spots)
-    also = ("sign",) if len(steps[i].terms) == 2 and not s.declare else ()
+    # Undeclared and with two terms only, the label may show what was meant and the sum be wrong.
+    free = len(steps[i].terms) == 2 and not s.declare
     return Plant(
         "sense",
         steps,
@@ -458,9 +460,10 @@ def plant_sense(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
         "fault",
         ("result",),
         Slip(i, "label"),
-        also,
+        ("sign",) if free else (),
         moves=False,
         what="label turned",
+        elsewhere=(f"sum:{i}",) if free else (),
     )
 
 

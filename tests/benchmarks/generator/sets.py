@@ -13,8 +13,6 @@ from .faults import (
     lengths,
     miscopied,
     nonzero,
-    shows_sense,
-    sums,
 )
 from .plan import Step
 from .problem import Problem
@@ -134,27 +132,34 @@ def set_two(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice) -
 def set_cancelling(
     p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
 ) -> Plant | None:
-    """A sign slip made good by another slip at once: the right answer through two wrongs."""
-    spots = []
-    for i in sums(steps):
-        st = steps[i]
-        rest = [t for t in st.terms if t.act.key != st.target]
-        if len(rest) == 1 and len(st.terms) == 2 and shows_sense(s, st) and nonzero(rest[0], right):
-            spots.append((i, rest[0]))
-    if not spots or s.form == "solve" or s.steps in ("gather chain",):
+    """A sign slip in a sum whose answer comes out right all the same."""
+    if s.form == "solve" or s.steps != "short" or s.substitute == "name then value":
         return None
-    i, t = rng.choice(spots)
+    spot = choose(
+        steps,
+        rng,
+        lambda st, t: (
+            t.act.key not in st.unknowns
+            and len(st.terms) > 2
+            and bool(right.full.get(st.target))
+            and nonzero(t, right)
+        ),
+    )
+    if spot is None:
+        return None
+    i, _, step, j = spot
+    t = step.terms[j]
     t.sign, t.mark = -t.sign, "fault"
+    slip = Slip(i, "value", "", right.full[step.target])
     return Plant(
         "sign",
         steps,
         i,
         "signed",
-        ("fault", f"sum:{i}"),
-        Slip(i, "expr", "sign"),
-        ("algebra",),
+        ("fault",),
+        slip,
         moves=False,
-        what="cancelling sign and rearrangement",
+        what="right answer through a sign slip",
     )
 
 

@@ -282,7 +282,9 @@ class Writer:
 
     def carried(self, a: Act, v: float, own: bool) -> tuple[str, float]:
         """A found value as put in later: as it stands, with a figure less, or from the calculator."""
-        if own and v and self.s.carry != "same" and not self.p.letters and a.key in self.full:
+        shown = self.s.substitute != "name" or self.s.steps in ("chain", "expr", "gather chain")
+        settled = self.s.carry != "same" and shown and not self.p.letters and a.key in self.full
+        if own and v and settled:
             figures = 4 if self.s.carry == "finer" else 3
             x = self.full[a.key] if self.s.carry == "finer" else v
             w = significant(x, figures)
@@ -383,7 +385,7 @@ class Writer:
         plain = self.arm_text(t, unit)
         a = self._with_unit(T(plain), "length")
         if s.product == "paren" and "+" in plain:
-            return body + ("" if body.s[-1] in ")" else "") + "(" + a + ")"
+            return body + "(" + a + ")"
         if "+" in plain:
             return body + self.times[s.product] + "(" + a + ")"
         if s.product == "paren":
@@ -549,6 +551,8 @@ class Writer:
             )
         ):
             expr, x = self.moved(mine[0], rest, slip)
+            if len(rest) == 1 and rest[0].term.mark:
+                expr = expr.tag("wide")
             if how == "chain":
                 tail = self.conclude(i, step, x, slip)
                 return [T(f"{name} = ") + expr + self.s.chain + tail]
@@ -653,6 +657,8 @@ class Writer:
         if abs(x) < 2e-3 * self.scale and abs(self.p.truth.get(key, 1.0)) < 1e-6 * self.scale:
             self.values[key] = 0.0
             return T("0").tag(mark)
+        if slip.where == "value":
+            x = slip.amount
         if slip.where == "result":
             x = x * slip.amount
         v = self.d.result_value(x)
