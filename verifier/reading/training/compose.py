@@ -1,0 +1,243 @@
+"""Lines for training: language, layout and ink, drawn on the processor; paper comes later."""
+
+import io
+import tarfile
+from collections import defaultdict
+from dataclasses import dataclass
+from pathlib import Path
+from random import Random
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from verifier.reading.hand_tokens import SIGNS
+from verifier.reading.training.language import Speaker
+from verifier.reading.training.layout import Pen, Stroke
+from verifier.reading.training.library import Hand, Library
+from verifier.reading.training.markup import Node, Sign, labels, parse
+
+HEIGHT = 80
+CAPITAL = 25.0
+WIDEST = 1536
+STEP = 64
+MOST = 88
+
+
+@dataclass
+class Composed:
+    """One line: `ink` (80, W) of 0 to 255, the token numbers of both streams, the markup."""
+
+    ink: NDArray[np.uint8]
+    upper: list[int]
+    lower: list[int]
+    text: str
+
+
+class Words:
+    """Photographed words: true ink, with transcription and writer."""
+
+    def __init__(self, folder: Path, split: str) -> None:
+        self.by_writer: dict[str, list[tuple[str, NDArray[np.float32]]]] = defaultdict(list)
+        wanted = {}
+        with (folder / "words.tsv").open(encoding="utf-8") as lines:
+            for line in lines.read().split("\n")[1:]:
+                if line and line.split("\t")[3] == split:
+                    name, text, writer, _ = line.split("\t")
+                    wanted[name] = (text, writer)
+        with tarfile.open(folder / "words.tar") as tar:
+            for member in tar:
+                text, writer = wanted.get(member.name, ("", ""))
+                if text and all(c in SIGNS and c != " " for c in text):
+                    held = tar.extractfile(member)
+                    raw = np.frombuffer(held.read() if held else b"", np.uint8)
+                    image = cv2.imdecode(raw, cv2.IMREAD_GRAYSCALE)
+                    if image is not None:
+                        self.by_writer[writer].append((text, _ink_of(image)))
+        self.writers = [w for w, v in self.by_writer.items() if len(v) > 5]
+
+
+def _ink_of(image: NDArray[np.uint8]) -> NDArray[np.float32]:
+    """Return how dark each pixel is against its paper, 0 to 1."""
+    wide = cv2.GaussianBlur(cv2.dilate(image, np.ones((9, 9), np.uint8)), (0, 0), 8)
+    dark = 1 - image.astype(np.float32) / np.maximum(wide.astype(np.float32), 1)
+    top = max(0.15, float(np.quantile(dark, 0.97)))
+    return np.clip((dark - 0.06) / (top - 0.06), 0, 1)
+
+
+class Composer:
+    """Composes lines of the writers of one split, without end."""
+
+    def __init__(
+        self, library: Library, words: Words | None, split: str, seed: int, kinds: str = "all"
+    ) -> None:
+        self.library, self.words = library, words
+        self.rng = Random(seed)
+        hands = [h for h in library.hands if h.split == split]
+        self.writers = [h for h in hands if h.kind == "strokes" and len(h.glyphs) >= 30]
+        self.some = [h for h in hands if h.kind == "strokes" and len(h.glyphs) < 30]
+        self.fonts = [h for h in hands if h.kind == "font"]
+        self.pool = [h for h in hands if h.kind == "pool"]
+        self.kinds = kinds
+        self.past: list[list[Stroke]] = []
+        self.page = 0
+        self.speaker = Speaker(self.rng)
+        self.hands: list[Hand] = []
+
+    def _turn(self) -> None:
+        """Begin a new page: another writer with other habits."""
+        rng = self.rng
+        self.speaker = Speaker(rng)
+        roll = rng.random() if self.kinds == "all" else 0.5 if self.kinds == "strokes" else 0.1
+        if roll < 0.22:
+            first = rng.choice(self.fonts)
+        elif roll < 0.32:
+            first = rng.choice(self.some or self.writers)
+        else:
+            first = rng.choice(self.writers)
+        second = rng.choice(
+            self.writers if first.kind != "font" or rng.random() < 0.5 else self.fonts
+        )
+        rest = rng.sample(self.writers, min(6, len(self.writers)))
+        self.hands = [first, second, *rest]
+        if self.kinds == "all" and rng.random() < 0.12:
+            self.hands = []
+        self.page = rng.randint(2, 6)
+        rng.shuffle(self.pool)
+
+    def line(self) -> Composed:
+        """Return the next line."""
+        if self.page <= 0:
+            self._turn()
+        self.page -= 1
+        if self.words is not None and self.kinds == "all" and self.rng.random() < 0.07:
+            return self._worded()
+        while True:
+            text = self.speaker.line()
+            row = parse(text)
+            upper, lower = labels(row)
+            if 0 < len(upper) + len(lower) <= MOST:
+                break
+        return Composed(self._inked(row), upper, lower, text)
+
+    def _pen(self) -> Pen:
+        hands = self.hands
+        if not hands:
+            hands = self.rng.sample(self.writers, min(14, len(self.writers)))
+            pen = _MixedPen(self.library, hands, self.pool, self.rng)
+            return pen
+        return Pen(self.library, hands, self.pool, self.rng)
+
+    def _inked(self, row: list[Node]) -> NDArray[np.uint8]:
+        strokes = self._pen().write(row)
+        self.past = [*self.past[-5:], strokes]
+        return draw(strokes, self.past, self.rng)
+
+    def _worded(self) -> Composed:
+        """Return a line of photographed words, at times with written signs behind them."""
+        rng = self.rng
+        assert self.words is not None
+        held = self.words.by_writer[rng.choice(self.words.writers)]
+        chosen = [rng.choice(held) for _ in range(rng.choice([1, 2, 2, 3, 4]))]
+        text = " ".join(t for t, _ in chosen)
+        upper = labels([Sign(c) for c in text])[0]
+        size = rng.uniform(0.55, 1.15)
+        parts: list[NDArray[np.float32]] = []
+        for _, ink in chosen:
+            k = size * rng.uniform(0.9, 1.1)
+            if ink.shape[0] * k > HEIGHT - 4:
+                k = (HEIGHT - 4) / ink.shape[0]
+            small = cv2.resize(ink, None, fx=k, fy=k, interpolation=cv2.INTER_AREA)
+            column = np.zeros((HEIGHT, small.shape[1] + rng.randint(8, 26)), np.float32)
+            y = (HEIGHT - small.shape[0]) // 2 + rng.randint(-2, 2)
+            y = max(0, min(HEIGHT - small.shape[0], y))
+            column[y : y + small.shape[0], : small.shape[1]] = small
+            parts.append(column)
+        lower: list[int] = []
+        whole = np.concatenate([np.zeros((HEIGHT, rng.randint(4, 30)), np.float32), *parts], 1)
+        left = (np.clip(whole, 0, 1) * 255).astype(np.uint8)
+        if rng.random() < 0.4:
+            more = self.speaker.line()
+            row = parse(more)
+            up, lower = labels(row)
+            if len(up) + len(lower) + len(upper) < MOST - 2:
+                upper = [*upper, *labels([Sign(" ")])[0], *up]
+                text = f"{text} {more}"
+                left = np.concatenate([left, self._inked(row)], 1)
+            else:
+                lower = []
+        width = -(-left.shape[1] // STEP) * STEP
+        if width > WIDEST:
+            left = cv2.resize(left, (WIDEST, HEIGHT), interpolation=cv2.INTER_AREA)
+            width = WIDEST
+        return Composed(np.pad(left, ((0, 0), (0, width - left.shape[1]))), upper, lower, text)
+
+
+class _MixedPen(Pen):
+    """A pen that takes every sign from another writer."""
+
+    def _strokes(self, sign: str) -> list[Stroke]:
+        self.rng.shuffle(self.hands)
+        return super()._strokes(sign)
+
+
+def draw(strokes: list[Stroke], past: list[list[Stroke]], rng: Random) -> NDArray[np.uint8]:
+    """Return the ink (80, W) of a line, cut from its page as loosely as a page is cut."""
+    every = np.concatenate(strokes)
+    low, high = every.min(axis=0), every.max(axis=0)
+    tall, wide = float(high[1] - low[1]), float(high[0] - low[0])
+    size = CAPITAL * float(np.exp(rng.gauss(0, 0.24)))
+    size = min(size, 44.0, (HEIGHT - rng.choice([4, 6, 10])) / max(tall, 0.3))
+    margins = (rng.randint(2, 40), rng.choice([2, 10, rng.randint(2, 60)]))
+    if wide * size + sum(margins) > WIDEST:
+        size = (WIDEST - sum(margins) - 2) / wide
+    width = -(-int(wide * size + sum(margins) + 2) // STEP) * STEP
+    slack = HEIGHT - tall * size
+    y0 = slack * min(0.98, max(0.02, rng.gauss(0.5, 0.16))) - low[1] * size
+    x0 = margins[0] - low[0] * size
+    canvas = np.zeros((HEIGHT * 2, width * 2), np.uint8)
+    thick = max(1, round(2 * size * float(np.exp(rng.gauss(np.log(0.085), 0.38)))))
+    uneven = rng.random() < 0.4
+    blob = rng.uniform(1.1, 2.4)
+    base = np.float32([x0, y0])
+    for stroke in strokes:
+        pen = max(1, thick + rng.choice([-1, 0, 0, 1])) if uneven and thick > 2 else thick
+        _polyline(canvas, (stroke * size + base) * 2, pen, blob)
+    if past and rng.random() < 0.3:
+        for side in rng.choice([(-1,), (1,), (-1, 1)]):
+            other = past[rng.randrange(len(past))]
+            held = np.concatenate(other)
+            gap = rng.uniform(-0.25, 0.5) * size
+            edge = y0 + (low[1] if side < 0 else high[1]) * size + side * gap
+            mine = held[:, 1].max() if side < 0 else held[:, 1].min()
+            move = np.float32([x0 + rng.uniform(-8, 3) * size, edge - mine * size])
+            reach = HEIGHT * 0.11
+            shown = edge < reach if side < 0 else edge > HEIGHT - reach
+            if shown:
+                for stroke in other:
+                    _polyline(canvas, (stroke * size + move) * 2, thick)
+    return cv2.resize(canvas, (width, HEIGHT), interpolation=cv2.INTER_AREA)
+
+
+def _polyline(canvas: NDArray[np.uint8], points: Stroke, pen: int, blob: float = 1.4) -> None:
+    if float(np.ptp(points, axis=0).max()) < 1.0:
+        x, y = np.round(points[0] * 16).astype(int)
+        cv2.circle(canvas, (int(x), int(y)), int(pen * blob * 8), 255, -1, cv2.LINE_AA, 4)
+        return
+    fixed = np.round(points * 16).astype(np.int32)
+    cv2.polylines(canvas, [fixed.reshape(-1, 1, 2)], False, 255, pen, cv2.LINE_AA, 4)
+
+
+def papers(folder: Path) -> NDArray[np.uint8]:
+    """Return the paper patches (N, 320, 320)."""
+    out = []
+    with tarfile.open(folder / "paper.tar") as tar:
+        for member in tar:
+            held = tar.extractfile(member)
+            if held is None:
+                continue
+            raw = np.frombuffer(io.BytesIO(held.read()).read(), np.uint8)
+            image = cv2.imdecode(raw, cv2.IMREAD_GRAYSCALE)
+            if image is not None:
+                out.append(cv2.resize(image, (320, 320)))
+    return np.stack(out)

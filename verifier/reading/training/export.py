@@ -1,0 +1,63 @@
+"""The trained network → an ONNX file that OpenCV's own engine runs, in half precision."""
+
+import copy
+from pathlib import Path
+
+import numpy as np
+import onnx
+import torch
+from onnx import helper, numpy_helper
+from torch import nn
+from torch.nn.utils.fusion import fuse_conv_bn_eval
+
+from verifier.reading.training.network import Block, Reader
+
+
+def folded(reader: Reader) -> Reader:
+    """Return a copy with every normalisation folded into its convolution."""
+    net = copy.deepcopy(reader).eval().float().cpu()
+    for module in net.modules():
+        if isinstance(module, Block):
+            module.one = fuse_conv_bn_eval(module.one, module.norm_one)
+            module.two = fuse_conv_bn_eval(module.two, module.norm_two)
+            module.norm_one = module.norm_two = nn.Identity()
+        elif isinstance(module, nn.Sequential) and isinstance(module[0], nn.Conv2d):
+            module[0] = fuse_conv_bn_eval(module[0], module[1])
+            module[1] = nn.Identity()
+    return net
+
+
+def export(reader: Reader, path: Path) -> None:
+    """Write the network for lines (1, 1, 80, W), W any multiple of 32."""
+    net = folded(reader)
+    torch.onnx.export(
+        net,
+        (torch.zeros(1, 1, 80, 384),),
+        str(path),
+        input_names=["line"],
+        output_names=["upper", "lower"],
+        dynamic_axes={"line": {3: "width"}, "upper": {1: "columns"}, "lower": {1: "columns"}},
+        opset_version=17,
+        dynamo=False,
+    )
+    model = onnx.load(str(path))
+    halve(model)
+    onnx.save(model, str(path))
+
+
+def halve(model: onnx.ModelProto) -> None:
+    """Keep large weights in half precision behind Cast nodes."""
+    graph = model.graph
+    kept, casts = [], []
+    for weight in graph.initializer:
+        values = numpy_helper.to_array(weight)
+        if values.dtype != np.float32 or values.size < 64:
+            kept.append(weight)
+            continue
+        name = weight.name + "_half"
+        kept.append(numpy_helper.from_array(values.astype(np.float16), name))
+        casts.append(helper.make_node("Cast", [name], [weight.name], to=onnx.TensorProto.FLOAT))
+    nodes = [*casts, *graph.node]
+    del graph.initializer[:], graph.node[:]
+    graph.initializer.extend(kept)
+    graph.node.extend(nodes)

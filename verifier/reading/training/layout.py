@@ -1,0 +1,390 @@
+"""A tree of markup → pen strokes on a line, laid out as unevenly as people write.
+
+Everything is in capitals' heights. One `Manner` is drawn for each line from very wide ranges:
+what people vary (script size and drop, gaps, operator sizes, small letters against capitals, bars
+and brackets, wander) is what a reader must not lean on.
+"""
+
+from dataclasses import dataclass, field
+from random import Random
+
+import numpy as np
+from numpy.typing import NDArray
+
+from verifier.reading.hand_tokens import DIGITS, LOWER, UPPER
+from verifier.reading.training.library import Hand, Library
+from verifier.reading.training.markup import Circled, Node, Root, Script, Sign, Stack, Struck
+from verifier.reading.training.signs import MAKERS, arc, line
+
+Stroke = NDArray[np.float32]
+_BINARY = set("+-=×·÷≈≠<>≤≥→⇒∴±*")
+
+
+@dataclass
+class Manner:
+    """How one line is laid out."""
+
+    caps: float
+    small: float
+    digits: float
+    operators: float
+    marks: float
+    sub_size: float
+    sub_drop: float
+    sup_size: float
+    sup_lift: float
+    gap: float
+    gap_spread: float
+    operator_gap: float
+    word_gap: float
+    stack_size: float
+    stack_gap: float
+    bar_over: float
+    bar_height: float
+    size_jitter: float
+    turn_jitter: float
+    rise_jitter: float
+    warp: float
+    slant: float
+    aspect: float
+    wander: float
+    wander_length: float
+    slope: float
+    growth: float
+    drawn: float
+    grow_brackets: float
+
+
+def manner(rng: Random) -> Manner:
+    """Draw a manner; a quarter of the lines are tidy, a quarter are wild."""
+    wild = rng.choice([0.35, 0.8, 1.0, 1.4])
+    around = lambda sd: float(np.exp(rng.gauss(0, sd * wild)))  # noqa: E731
+    return Manner(
+        caps=around(0.13),
+        small=around(0.17),
+        digits=around(0.15),
+        operators=around(0.28),
+        marks=around(0.25),
+        sub_size=rng.uniform(0.38, 0.92),
+        sub_drop=rng.choice([rng.uniform(0.0, 0.5), rng.uniform(0.1, 0.4), rng.uniform(0.2, 0.7)]),
+        sup_size=rng.uniform(0.38, 0.9),
+        sup_lift=rng.choice([rng.uniform(0.15, 0.6), rng.uniform(0.35, 0.8), rng.uniform(0.5, 1.0)]),
+        gap=rng.choice([rng.uniform(-0.04, 0.08), rng.uniform(0.03, 0.25), rng.uniform(0.1, 0.5)]),
+        gap_spread=rng.uniform(0.02, 0.11) * wild,
+        operator_gap=rng.choice([rng.uniform(-0.05, 0.1), rng.uniform(0, 0.3), rng.uniform(0.1, 0.9)]),
+        word_gap=rng.uniform(0.45, 1.5),
+        stack_size=rng.choice([rng.uniform(0.45, 0.8), rng.uniform(0.6, 1.05)]),
+        stack_gap=rng.uniform(0.03, 0.4),
+        bar_over=rng.choice([rng.uniform(-0.12, 0.1), rng.uniform(0, 0.3), rng.uniform(0, 0.7)]),
+        bar_height=rng.uniform(0.15, 0.6),
+        size_jitter=rng.uniform(0.02, 0.16) * wild,
+        turn_jitter=rng.uniform(0, 0.09) * wild,
+        rise_jitter=rng.uniform(0, 0.09) * wild,
+        warp=rng.uniform(0, 0.045) * wild,
+        slant=rng.choice([0.0, rng.uniform(-0.1, 0.25), rng.uniform(-0.3, 0.5)]),
+        aspect=around(0.16),
+        wander=rng.choice([0, rng.uniform(0, 0.1), rng.uniform(0, 0.25)]) * wild,
+        wander_length=rng.uniform(4, 22),
+        slope=rng.gauss(0, 0.018) * wild,
+        growth=rng.gauss(0, 0.012) * wild,
+        drawn=rng.choice([0.0, 0.7, 1.0, 1.3]),
+        grow_brackets=rng.choice([0.0, 0.6, 1.0, 1.2]),
+    )  # fmt: skip
+
+
+@dataclass
+class Inked:
+    """Strokes laid down so far, their reach, and what kind of sign came last."""
+
+    strokes: list[Stroke] = field(default_factory=list)
+    x: float = 0.0
+    top: float = -0.4
+    low: float = -0.3
+
+    def put(self, strokes: list[Stroke]) -> None:
+        """Add strokes."""
+        for stroke in strokes:
+            self.strokes.append(stroke)
+            self.top = min(self.top, float(stroke[:, 1].min()))
+            self.low = max(self.low, float(stroke[:, 1].max()))
+
+    def right(self) -> float:
+        """Return how far right the ink reaches."""
+        return max((float(s[:, 0].max()) for s in self.strokes), default=0.0)
+
+
+class Pen:
+    """One hand writing one line."""
+
+    def __init__(self, library: Library, hands: list[Hand], pool: list[Hand], rng: Random) -> None:
+        self.library, self.hands, self.pool, self.rng = library, hands, pool, rng
+        self.manner = manner(rng)
+        self.noise = np.random.default_rng(rng.getrandbits(32))
+        self.own: dict[str, float] = {}
+
+    def write(self, row: list[Node]) -> list[Stroke]:
+        """Return the strokes of a whole line, wandering and sloping as a hand does."""
+        ink = Inked()
+        self._row(row, ink, 0.0, 1.0)
+        m = self.manner
+        phase = self.rng.uniform(0, 6.3)
+        out = []
+        for stroke in ink.strokes:
+            x, y = stroke[:, 0], stroke[:, 1]
+            size = np.maximum(0.5, 1 + m.growth * (x - 5))
+            rise = m.wander * np.sin(x * 6.3 / m.wander_length + phase) + m.slope * x
+            out.append(np.stack([x, y * size + rise], 1))
+        return out
+
+    def _row(self, row: list[Node], ink: Inked, base: float, size: float) -> None:
+        tall = any(isinstance(n, Stack) for n in row)
+        before: Node | None = None
+        for node in row:
+            if before is not None:
+                ink.x += self._gap(before, node) * size
+            match node:
+                case Sign(text=" "):
+                    pass
+                case Sign(text=text):
+                    grow = (
+                        tall and text in "()[]|" and self.rng.random() < self.manner.grow_brackets
+                    )
+                    self._sign(text, ink, base, size, 1.9 if grow else 1.0)
+                case Script(row=inner, up=up):
+                    self._script(inner, up, ink, base, size, before)
+                case Stack():
+                    self._stack(node, ink, base, size)
+                case Root(row=inner):
+                    self._root(inner, ink, base, size)
+                case Struck(row=inner):
+                    self._struck(inner, ink, base, size)
+                case Circled(text=text):
+                    self._circled(text, ink, base, size)
+            before = node
+
+    def _gap(self, left: Node, right: Node) -> float:
+        m, rng = self.manner, self.rng
+        l = left.text if isinstance(left, Sign) else ""  # noqa: E741
+        r = right.text if isinstance(right, Sign) else ""
+        if " " in (l, r):
+            return m.word_gap * rng.uniform(0.35, 0.8)
+        gap = 0.03 + rng.gauss(m.gap, m.gap_spread)
+        if l in _BINARY or r in _BINARY:
+            gap += m.operator_gap * rng.uniform(0.5, 1.3)
+        elif (r and r in ".,·:") or (l and l in ".,·:"):
+            gap = max(gap * 0.7, rng.uniform(0.05, 0.17))
+        elif isinstance(right, Script) or r in "'°":
+            gap = gap * 0.6
+        elif isinstance(left, Stack) or isinstance(right, Stack):
+            gap += rng.uniform(0, 0.25)
+        return max(gap, -0.08)
+
+    def _size(self, sign: str) -> float:
+        m = self.manner
+        if sign in DIGITS:
+            base = m.digits
+        elif sign in UPPER:
+            base = m.caps
+        elif sign in LOWER:
+            base = m.small
+        elif sign in "+-=×÷<>≈≠±→←⇒":
+            base = m.operators
+        elif sign in "()[]|/":
+            base = (m.operators + 2) / 3
+        else:
+            base = m.marks
+        return base * float(np.exp(self.rng.gauss(0, m.size_jitter)))
+
+    def _strokes(self, sign: str) -> list[Stroke]:
+        maker = MAKERS.get(sign)
+        if maker is not None and self.rng.random() < maker[0] * self.manner.drawn:
+            return maker[1](self.rng)
+        for hand in [*self.hands, *self.pool]:
+            if hand.glyphs.get(sign):
+                index = self.rng.choice(hand.glyphs[sign])
+                points, lengths = self.library.glyph(index)
+                return list(np.split(points, np.cumsum(lengths)[:-1]))
+        if maker is not None:
+            return maker[1](self.rng)
+        return self._built(sign)
+
+    def _built(self, sign: str) -> list[Stroke]:
+        if sign == "½":
+            small = self.rng.uniform(0.45, 0.65)
+            one = [s * small for s in self._strokes("1")]
+            two = [s * small for s in self._strokes("2")]
+            if self.rng.random() < 0.5:
+                bar = line(0, -0.42, 0.45, -0.42, self.rng)
+                one = [s + np.float32([0.12, -0.5]) for s in one]
+                return [*one, bar, *[s + np.float32([0.02, 0.18]) for s in two]]
+            bar = line(0.7, -1.0, 0.2, 0.05, self.rng)
+            return [
+                *[s + np.float32([0, -0.45]) for s in one],
+                bar,
+                *[s + np.float32([0.5, 0.05]) for s in two],
+            ]
+        return [line(0, -0.4, 0.3, -0.4, self.rng)]
+
+    def _bent(self, strokes: list[Stroke], sx: float, sy: float) -> list[Stroke]:
+        """Scale, lean, turn and warp one glyph about its own middle."""
+        m, rng = self.manner, self.rng
+        every = np.concatenate(strokes)
+        turn = rng.gauss(0, m.turn_jitter)
+        lean = m.slant + rng.gauss(0, 0.04)
+        c, s = np.cos(turn), np.sin(turn)
+        middle = (every.max(axis=0) + every.min(axis=0)) / 2
+        shape = np.array([[c, -s], [s, c]]) @ np.array([[1, -lean], [0, 1]])
+        out = (every - middle) @ shape.T.astype(np.float32)
+        if m.warp:
+            f = rng.uniform(2, 6)
+            a, b = rng.uniform(0, 6.3), rng.uniform(0, 6.3)
+            out = out + m.warp * np.stack([np.sin(f * out[:, 1] + a), np.sin(f * out[:, 0] + b)], 1)
+        out = (out + middle + np.float32([lean * -middle[1], 0])) * np.float32([sx, sy])
+        cuts = np.cumsum([len(p) for p in strokes])[:-1]
+        return list(np.split(out.astype(np.float32), cuts))
+
+    def _sign(self, sign: str, ink: Inked, base: float, size: float, grow: float = 1.0) -> None:
+        scale = self._size(sign) * size
+        aspect = self.manner.aspect * float(np.exp(self.rng.gauss(0, 0.07)))
+        strokes = self._bent(self._strokes(sign), scale * aspect, scale * grow)
+        if grow > 1:
+            strokes = [s + np.float32([0, 0.35 * size * grow / 1.9]) for s in strokes]
+        self._down(strokes, ink, base + self.rng.gauss(0, self.manner.rise_jitter) * size)
+
+    def _down(self, strokes: list[Stroke], ink: Inked, base: float) -> None:
+        left = min(float(s[:, 0].min()) for s in strokes)
+        moved = [s + np.float32([ink.x - left, base]) for s in strokes]
+        ink.put(moved)
+        ink.x = max(float(s[:, 0].max()) for s in moved)
+
+    def _script(
+        self, row: list[Node], up: bool, ink: Inked, base: float, size: float, before: Node | None
+    ) -> None:
+        m, rng = self.manner, self.rng
+        scale = (m.sup_size if up else m.sub_size) * size * float(np.exp(rng.gauss(0, 0.08)))
+        x = ink.x
+        if isinstance(before, Script):
+            ink.x = getattr(self, "_script_x", x)
+        self._script_x = ink.x
+        if (
+            before is not None
+            and isinstance(before, Sign)
+            and before.text == "Σ"
+            and rng.random() < 0.4
+        ):
+            self._limit(row, up, ink, base, size)
+            return
+        if up:
+            shift = -m.sup_lift * size + rng.gauss(0, 0.05)
+        else:
+            shift = m.sub_drop * size + rng.gauss(0, 0.05)
+        self._row(row, ink, base + shift, scale)
+        ink.x = max(x, ink.x)
+
+    def _limit(self, row: list[Node], up: bool, ink: Inked, base: float, size: float) -> None:
+        """Write a sum's limit above or below the sign."""
+        apart = Inked()
+        self._row(row, apart, 0.0, 0.5 * size)
+        dy = base + (-1.35 - apart.low if up else 0.25 - apart.top) * size
+        dx = ink.x - 0.4 * size - apart.right() / 2
+        ink.put([s + np.float32([dx, dy]) for s in apart.strokes])
+
+    def _stack(self, node: Stack, ink: Inked, base: float, size: float) -> None:
+        m, rng = self.manner, self.rng
+        scale = m.stack_size * size
+        top, low = Inked(), Inked()
+        self._row(node.top, top, 0.0, scale)
+        self._row(node.low, low, 0.0, scale)
+        wide = max(top.right(), low.right())
+        over = m.bar_over * size
+        bar = max(0.25 * size, wide + over * rng.uniform(0.5, 2.0))
+        y = base - m.bar_height * size
+        left = ink.x
+        ends = rng.gauss(0, 0.02) * bar
+        ink.put([line(left, y - ends, left + bar, y + ends, rng, 0.02)])
+        for part, up in ((top, True), (low, False)):
+            gap = m.stack_gap * size * rng.uniform(0.6, 1.5)
+            dy = y - gap - part.low if up else y + gap - part.top
+            slack = bar - part.right()
+            dx = left + slack * min(1.1, max(-0.1, rng.gauss(0.5, 0.14)))
+            ink.put([s + np.float32([dx, dy]) for s in part.strokes])
+        ink.x = max(left + bar, ink.right())
+
+    def _root(self, row: list[Node], ink: Inked, base: float, size: float) -> None:
+        rng = self.rng
+        inner = Inked()
+        self._row(row, inner, 0.0, size * rng.uniform(0.8, 1.0))
+        top = inner.top - rng.uniform(0.05, 0.35) * size
+        low = max(inner.low, 0.0) + rng.uniform(-0.05, 0.15) * size
+        hook = rng.uniform(0.25, 0.6) * size
+        left = ink.x
+        knee = left + hook * rng.uniform(0.25, 0.5)
+        x1 = left + hook
+        end = x1 + inner.right() + rng.uniform(-0.1, 0.35) * size
+        mid = low - (low - top) * rng.uniform(0.25, 0.55)
+        path = np.array(
+            [(left, mid + 0.08 * size), (left + 0.08 * size, mid), (knee, low), (x1, top)],
+            np.float32,
+        )
+        bar = line(x1, top, end, top + rng.gauss(0, 0.05) * size, rng, 0.02)
+        lift = np.float32([0, base])
+        joined = (
+            [np.concatenate([path, bar]) + lift]
+            if rng.random() < 0.7
+            else [path + lift, bar + lift]
+        )
+        if rng.random() < 0.15:
+            end_tick = np.array([bar[-1], bar[-1] + np.float32([0.02, 0.2 * size])], np.float32)
+            joined.append(end_tick + lift)
+        ink.put(joined)
+        dx = x1 + rng.uniform(0.0, 0.12) * size
+        ink.put([s + np.float32([dx, base]) for s in inner.strokes])
+        ink.x = max(end, dx + inner.right())
+
+    def _struck(self, row: list[Node], ink: Inked, base: float, size: float) -> None:
+        rng = self.rng
+        part = Inked()
+        self._row(row, part, 0.0, size)
+        w, top, low = max(part.right(), 0.2), part.top, part.low
+        h = max(low - top, 0.3)
+        style = rng.random()
+        strokes: list[Stroke] = []
+        if style < 0.45:
+            for _ in range(rng.randint(1, 3)):
+                y = top + h * rng.uniform(0.3, 0.7)
+                strokes.append(line(-0.1, y, w + 0.1, y + rng.gauss(0, 0.12), rng))
+        elif style < 0.7:
+            count = max(4, int(w * rng.uniform(3, 8)))
+            t = np.linspace(0, 1, count * 2, dtype=np.float32)
+            zig = np.where(np.arange(count * 2) % 2, low, top) + self.noise.normal(
+                0, 0.08, count * 2
+            )
+            strokes.append(np.stack([t * w, zig], 1).astype(np.float32))
+        elif style < 0.85:
+            strokes.append(line(-0.05, low, w + 0.05, top, rng))
+            if rng.random() < 0.7:
+                strokes.append(line(-0.05, top, w + 0.05, low, rng))
+        else:
+            turns = max(2, int(w * rng.uniform(2, 4)))
+            t = np.linspace(0, 1, turns * 12, dtype=np.float32)
+            a = t * turns * 6.28
+            strokes.append(
+                np.stack([t * w + 0.25 * np.cos(a), (top + low) / 2 + h * 0.45 * np.sin(a)], 1)
+            )
+        dx = np.float32([ink.x, base])
+        ink.put([s + dx for s in [*part.strokes, *strokes]])
+        ink.x += w
+
+    def _circled(self, text: str, ink: Inked, base: float, size: float) -> None:
+        rng = self.rng
+        part = Inked()
+        self._row([Sign(text)], part, 0.0, size * rng.uniform(0.6, 0.95))
+        w, h = part.right(), part.low - part.top
+        r = max(w, h) * rng.uniform(0.62, 0.95)
+        start = rng.uniform(0, 360)
+        ring = arc(w / 2, (part.top + part.low) / 2, r, start, start + rng.uniform(320, 400),
+                   rng.uniform(0.8, 1.2))  # fmt: skip
+        left = float(ring[:, 0].min())
+        dx = np.float32([ink.x - left, base])
+        ink.put([s + dx for s in [*part.strokes, ring]])
+        ink.x += float(ring[:, 0].max()) - left

@@ -1,0 +1,250 @@
+"""One training run: on one device or several, against the clock, with checkpoints."""
+
+import math
+import os
+import time
+from collections.abc import Iterable
+from copy import deepcopy
+from dataclasses import dataclass
+from pathlib import Path
+
+import torch
+from torch import Tensor, nn
+from torch import distributed as dist
+from torch.nn import functional as fn
+
+from verifier.reading.training.camera import Camera
+from verifier.reading.training.compose import papers
+from verifier.reading.training.feed import Batch, Feed, held_out, load_words
+from verifier.reading.training.library import Library
+from verifier.reading.training.measure import greedy, token_errors
+from verifier.reading.training.network import Reader
+
+PEAK = 1.3e-3
+
+
+@dataclass
+class Plan:
+    """What a run is given: `minutes` is the whole training's length, earlier runs included."""
+
+    data: Path
+    out: Path
+    minutes: float
+    stop_after: float
+    workers: int
+    seed: int
+    compile: bool = False
+
+
+@dataclass
+class State:
+    """What a checkpoint keeps."""
+
+    reader: Reader
+    mean: Reader
+    optimizer: torch.optim.Optimizer
+    seconds: float = 0.0
+    steps: int = 0
+    lines: int = 0
+
+
+def loss_of(scores: tuple[Tensor, Tensor], batch: Batch) -> Tensor:
+    """Return the mean CTC loss of both streams."""
+    total = scores[0].new_zeros((), dtype=torch.float32)
+    for scored, target, lengths in (
+        (scores[0], batch.upper, batch.upper_lengths),
+        (scores[1], batch.lower, batch.lower_lengths),
+    ):
+        b, t, _ = scored.shape
+        logs = fn.log_softmax(scored.float(), dim=2).transpose(0, 1)
+        steps = torch.full((b,), t, dtype=torch.long)
+        loss = fn.ctc_loss(logs, target, steps, lengths, reduction="none", zero_infinity=True)
+        total = total + (loss / 20).mean()
+    return total
+
+
+def _to(batch: Batch, device: torch.device) -> Batch:
+    """Move a batch; lengths stay, since reading them back would stall the device."""
+    moved = [batch.ink.to(device), batch.upper.to(device), batch.lower.to(device)]
+    return Batch(moved[0], moved[1], batch.upper_lengths, moved[2], batch.lower_lengths)
+
+
+def _rate(progress: float, steps: int) -> float:
+    warm = min(1.0, steps / 400)
+    return PEAK * warm * max(0.002, 0.5 * (1 + math.cos(math.pi * min(1.0, progress))))
+
+
+def train(rank: int, ranks: int, plan: Plan) -> None:
+    """Train until the plan's time is over; rank 0 measures and writes checkpoints."""
+    library = Library(plan.data / "library.npz")
+    words = load_words(plan.data, "train")
+    seen_before = plan.out / "checkpoint.pt"
+    start = int(seen_before.stat().st_mtime) % 9973 if seen_before.exists() else 0
+    feed = Feed(library, words, plan.workers, plan.seed * 64 + rank + start * 131)
+    kept = held_out(library, load_words(plan.data, "val"), 500, 9) if rank == 0 else []
+    device = torch.device("cuda", rank) if torch.cuda.is_available() else torch.device("cpu")
+    if ranks > 1:
+        os.environ.setdefault("MASTER_ADDR", "127.0.0.1")
+        os.environ.setdefault("MASTER_PORT", "29511")
+        torch.cuda.set_device(device)
+        dist.init_process_group("nccl", rank=rank, world_size=ranks, device_id=device)
+    torch.manual_seed(plan.seed)
+    state = _begin(plan, device)
+    camera = Camera(torch.from_numpy(papers(plan.data)).float().to(device) / 255, rank + start)
+    pictures = [(Camera.photograph(camera, b.ink.to(device).float() / 255), b) for b in kept]
+    try:
+        _loop(state, feed, camera, plan, rank, ranks, device, pictures)
+    finally:
+        feed.close()
+        if ranks > 1:
+            dist.destroy_process_group()
+
+
+def _begin(plan: Plan, device: torch.device) -> State:
+    reader = Reader().to(device).to(memory_format=torch.channels_last)
+    mean = deepcopy(reader).eval()
+    fused = device.type == "cuda"
+    optimizer = torch.optim.AdamW(
+        _groups(reader), lr=PEAK, betas=(0.9, 0.98), weight_decay=0.03, fused=fused
+    )
+    state = State(reader, mean, optimizer)
+    path = plan.out / "checkpoint.pt"
+    if path.exists():
+        held = torch.load(path, map_location=device, weights_only=True)
+        reader.load_state_dict(held["reader"])
+        mean.load_state_dict(held["mean"])
+        if "optimizer" in held:
+            optimizer.load_state_dict(held["optimizer"])
+        state.seconds, state.steps, state.lines = held["seconds"], held["steps"], held["lines"]
+    return state
+
+
+def _groups(reader: Reader) -> list[dict[str, object]]:
+    heavy = [p for p in reader.parameters() if p.dim() > 1]
+    light = [p for p in reader.parameters() if p.dim() <= 1]
+    return [{"params": heavy}, {"params": light, "weight_decay": 0.0}]
+
+
+def _loop(
+    state: State,
+    feed: Iterable[Batch],
+    camera: Camera,
+    plan: Plan,
+    rank: int,
+    ranks: int,
+    device: torch.device,
+    pictures: list[tuple[Tensor, Batch]],
+) -> None:
+    model: nn.Module = state.reader
+    if plan.compile:
+        model = torch.compile(model, dynamic=True)
+    parameters = [p for p in state.reader.parameters() if p.requires_grad]
+    begun = time.monotonic()
+    before, told, waited = state.seconds, 0.0, 0.0
+    sum_loss, since, lines_since = torch.zeros((), device=device), 0, 0
+    state.reader.train()
+    mark = time.monotonic()
+    for batch in feed:
+        waited += time.monotonic() - mark
+        batch = _to(batch, device)
+        picture = camera.photograph(batch.ink.float() / 255)[:, None]
+        with torch.autocast(device.type, torch.bfloat16):
+            scores = model(picture)
+        loss = loss_of(scores, batch)
+        loss.backward()
+        if ranks > 1:
+            _average(parameters, ranks)
+        norm = nn.utils.clip_grad_norm_(parameters, 1.0)
+        state.seconds = before + time.monotonic() - begun
+        rate = _rate(state.seconds / (plan.minutes * 60), state.steps)
+        for group in state.optimizer.param_groups:
+            group["lr"] = rate
+        if ranks > 1 or state.steps % 50 or bool(torch.isfinite(norm)):
+            state.optimizer.step()
+        state.optimizer.zero_grad(set_to_none=True)
+        _follow(state.mean, state.reader, min(0.9993, (1 + state.steps) / (20 + state.steps)))
+        state.steps += 1
+        state.lines += len(batch.ink) * ranks
+        sum_loss += loss.detach()
+        since, lines_since = since + 1, lines_since + len(batch.ink) * ranks
+        over = state.seconds - before > plan.stop_after * 60 or state.seconds > plan.minutes * 60
+        if ranks > 1 and state.steps % 10 == 0:
+            flag = torch.tensor([float(over)], device=device)
+            dist.all_reduce(flag)
+            over = bool(flag.item() > 0)
+        elif ranks > 1:
+            over = False
+        if rank == 0 and (state.seconds - told > 45 or over):
+            span = state.seconds - (told or before)
+            figures = evaluate(state.mean, pictures)
+            print(  # noqa: T201
+                f"{state.seconds:6.0f} s  {state.steps:6d} steps  {state.lines / 1e6:6.2f} M lines  "
+                f"{lines_since / max(span, 1):5.0f} lines/s  waited {waited:4.0f} s  "
+                f"loss {float(sum_loss) / since:.4f}  rate {rate:.1e}  "
+                f"held out: token {figures[0]:.2%} line {figures[1]:.2%}",
+                flush=True,
+            )
+            told, since, lines_since, waited = state.seconds, 0, 0, 0.0
+            sum_loss.zero_()
+            save(state, plan.out)
+        if over:
+            break
+        mark = time.monotonic()
+
+
+def _average(parameters: list[nn.Parameter], ranks: int) -> None:
+    grads = [p.grad for p in parameters if p.grad is not None]
+    flat = torch.cat([g.flatten() for g in grads])
+    flat = torch.nan_to_num(flat, nan=0.0, posinf=0.0, neginf=0.0)
+    dist.all_reduce(flat)
+    flat /= ranks
+    at = 0
+    for g in grads:
+        g.copy_(flat[at : at + g.numel()].view_as(g))
+        at += g.numel()
+
+
+@torch.no_grad()
+def _follow(mean: Reader, reader: Reader, keep: float) -> None:
+    held = [t for t in mean.state_dict().values() if t.is_floating_point()]
+    now = [t for t in reader.state_dict().values() if t.is_floating_point()]
+    torch._foreach_lerp_(held, now, 1 - keep)
+
+
+@torch.no_grad()
+def evaluate(reader: Reader, pictures: list[tuple[Tensor, Batch]]) -> tuple[float, float]:
+    """Return the token error and the share of lines read without any, best path only."""
+    wrong = total = right = lines = 0
+    reader.eval()
+    for picture, batch in pictures:
+        with torch.autocast(picture.device.type, torch.bfloat16):
+            scores = reader(picture[:, None])
+        read = [greedy(s) for s in scores]
+        errors = [
+            token_errors(read[0], batch.upper, batch.upper_lengths),
+            token_errors(read[1], batch.lower, batch.lower_lengths),
+        ]
+        for up, low in zip(*errors, strict=True):
+            wrong += up[0] + low[0]
+            total += up[1] + low[1]
+            right += up[0] + low[0] == 0
+            lines += 1
+    return wrong / max(total, 1), right / max(lines, 1)
+
+
+def save(state: State, out: Path) -> None:
+    """Write the checkpoint, whole or not at all."""
+    held = {
+        "reader": state.reader.state_dict(),
+        "mean": state.mean.state_dict(),
+        "optimizer": state.optimizer.state_dict(),
+        "seconds": state.seconds,
+        "steps": state.steps,
+        "lines": state.lines,
+    }
+    out.mkdir(parents=True, exist_ok=True)
+    torch.save(held, out / "checkpoint.tmp")
+    (out / "checkpoint.tmp").replace(out / "checkpoint.pt")
+    half = {k: v.half() if v.is_floating_point() else v for k, v in state.mean.state_dict().items()}
+    torch.save(half, out / "mean-half.tmp")
+    (out / "mean-half.tmp").replace(out / "mean-half.pt")
