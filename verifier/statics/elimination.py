@@ -5,12 +5,14 @@ floats, pivots are chosen by size within their row (threshold pivoting) and then
 (H. M. Markowitz, 1957), and `weakest` tells how far the matrix is from losing rank.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 Row = dict[int, Any]
 """Column → coefficient; absent columns are zero."""
+
+Watch = Callable[[Any], None] | None
 
 _GOOD = 1e-4
 
@@ -32,14 +34,14 @@ class Reduced:
     rows: tuple[int, ...]
 
 
-def reduce(rows: list[Row], width: int, dust: float) -> Reduced:
+def reduce(rows: list[Row], width: int, dust: float, watch: Watch = None) -> Reduced:
     """Return the echelon form of rows; they are changed in place.
 
     With `dust` 0 the numbers are exact and a coefficient is zero when it is falsy. Otherwise also
     when it has cancelled to `dust` of what it was, or when it is below 10 · `dust` in rows that
-    began at size one.
+    began at size one. `watch` is shown every new coefficient, and may raise to stop.
     """
-    work = _Work(rows, width, dust)
+    work = _Work(rows, width, dust, watch)
     pivots = []
     chosen = []
     weakest = 1.0
@@ -60,8 +62,8 @@ def reduce(rows: list[Row], width: int, dust: float) -> Reduced:
 class _Work:
     """The rows still to be eliminated, and which of them have a coefficient in each column."""
 
-    def __init__(self, rows: list[Row], width: int, dust: float) -> None:
-        self.rows, self.width, self.dust = rows, width, dust
+    def __init__(self, rows: list[Row], width: int, dust: float, watch: Watch = None) -> None:
+        self.rows, self.width, self.dust, self.watch = rows, width, dust, watch
         self.active = set(range(len(rows)))
         self.spent: set[int] = set()
         self.columns: dict[int, set[int]] = {}
@@ -127,6 +129,8 @@ class _Work:
                     self._drop(row, index, key)
             else:
                 row[key] = after
+                if self.watch is not None:
+                    self.watch(after)
                 if before is None and key < self.width:
                     self.columns.setdefault(key, set()).add(index)
                     self.counts[index] += 1
@@ -138,7 +142,7 @@ class _Work:
             self.counts[index] -= 1
 
 
-def back_substitute(reduced: Reduced, width: int) -> Mapping[int, Row]:
+def back_substitute(reduced: Reduced, width: int, watch: Watch = None) -> Mapping[int, Row]:
     """Return each pivot column's unknown in terms of right-hand sides and free columns.
 
     Right-hand sides are known constants on the far side of the equation: row · x = rhs.
@@ -154,6 +158,8 @@ def back_substitute(reduced: Reduced, width: int) -> Mapping[int, Row]:
             elif key in found:
                 for inner, share in found[key].items():
                     _add(total, inner, -coefficient * share)
+                    if watch is not None:
+                        watch(total[inner])
             else:
                 _add(total, key, -coefficient)
         pivot = row[column]

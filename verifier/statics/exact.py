@@ -8,18 +8,30 @@ whatever the generators stand for as long as the structure is determinate, and t
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass, field
 from typing import Any
 
 import sympy
-from sympy.polys.fields import field
+from sympy.polys.fields import field as field_of_fractions
 
+from verifier.errors import CounterpoiseError
 from verifier.statics.assembly import System, assemble, push
 from verifier.statics.elimination import Row, back_substitute, reduce
 from verifier.statics.freebodies import FreeBodies
-from verifier.statics.precise import geometry, precise_numbers
+from verifier.statics.precise import (
+    decimal_numbers,
+    enough_digits,
+    geometry,
+    precise_numbers,
+)
 from verifier.statics.surds import Surd, surd
 from verifier.structure.values import Value
+
+_MOST_GENERATORS = 8
+_MOST_TERMS = 40_000
+_LONGEST = 400
+_LONG_NUMBER = 40
 
 
 @dataclass(frozen=True)
@@ -28,7 +40,30 @@ class _Field:
 
     of: Callable[[Value], Any]
     to_sympy: Callable[[Any], Any]
-    symbolic: bool
+    symbolic: bool = False
+    dust: float = 0.0
+    context: AbstractContextManager[Any] = field(default_factory=nullcontext)
+
+
+class TooInvolved(CounterpoiseError):
+    """An exact solution that would fill pages."""
+
+    def __str__(self) -> str:
+        return "the exact solution is too long to write out"
+
+
+class Budget:
+    """Raises `TooInvolved` once coefficients grow past what anyone would read."""
+
+    def __init__(self) -> None:
+        self.left = _MOST_TERMS
+
+    def __call__(self, number: Any) -> None:
+        """Count a new coefficient's terms."""
+        terms = len(number.numer) + len(number.denom) if hasattr(number, "numer") else 1
+        self.left -= terms
+        if self.left < 0 or terms > _LONGEST:
+            raise TooInvolved
 
 
 class ExactSolution:
@@ -77,8 +112,17 @@ class ExactSolution:
 
     def _solution(self) -> tuple[System, Mapping[int, Row], _Field]:
         if self._solved is None:
-            numbers = _field_of(self.bodies)
-            layout = self.bodies.layout
+            try:
+                self._solved = self._solved_over(_field_of(self.bodies))
+            except TooInvolved:
+                if any(value.letters for value in geometry(self.bodies.structure)):
+                    raise
+                self._solved = self._solved_over(_decimals(self.bodies))
+        return self._solved
+
+    def _solved_over(self, numbers: _Field) -> tuple[System, Mapping[int, Row], _Field]:
+        layout = self.bodies.layout
+        with numbers.context:
             system = assemble(layout, numbers.of, unit=False)
             width = len(system.items)
             pushes = push(layout, Value.exact, system)
@@ -91,16 +135,24 @@ class ExactSolution:
                     row[width + index] = 1
                     self._pushes[index] = -load
                 rows.append(row)
-            found = back_substitute(reduce(rows, width, 0.0), width)
-            self._solved = system, found, numbers
-        return self._solved
+            watch = Budget() if numbers.symbolic else None
+            reduced = reduce(rows, width, numbers.dust, watch)
+            return system, back_substitute(reduced, width, watch), numbers
 
 
 def tidy(expression: Any) -> Any:
-    """Return an expression in a short form: surds and fractions gathered, letters factored."""
-    plain = sympy.expand(expression)
-    if not plain.free_symbols:
+    """Return an expression in a short form: surds and fractions gathered, letters factored.
+
+    Long numbers stay as they are: nobody reads them, and putting them in order takes minutes.
+    """
+    if expression.has(sympy.Float):
+        return sympy.N(sympy.expand(expression), 15)
+    if not expression.free_symbols:
+        if sympy.count_ops(expression) > _LONG_NUMBER:
+            return expression
+        plain = sympy.expand(expression)
         return sympy.radsimp(plain) if plain.has(sympy.Pow) else plain
+    plain = sympy.expand(expression)
     return sympy.factor_terms(sympy.cancel(sympy.together(plain)))
 
 
@@ -110,10 +162,21 @@ def _field_of(bodies: FreeBodies) -> _Field:
     if not letters:
         numbers = precise_numbers(structure)
         if numbers.kind == "rational":
-            return _Field(numbers.of, _rational, False)
+            return _Field(numbers.of, _rational)
         if numbers.kind == "surd":
-            return _Field(numbers.of, _surd, False)
+            return _Field(numbers.of, _surd)
     return _symbolic(list(geometry(structure)))
+
+
+def _decimals(bodies: FreeBodies) -> _Field:
+    """Return 60-digit arithmetic, shown to 15 figures, where an exact form is too long."""
+    structure = bodies.structure
+    digits = decimal_numbers(structure)
+    return _Field(digits.of, _decimal, dust=digits.dust, context=enough_digits(digits))
+
+
+def _decimal(number: Any) -> Any:
+    return sympy.Float(str(number), 15)
 
 
 def _symbolic(values: list[Value]) -> _Field:
@@ -122,9 +185,9 @@ def _symbolic(values: list[Value]) -> _Field:
     for value in values:
         _gather(value, atoms)
     names = [f"g{index}" for index in range(len(atoms))]
-    made = field(names, sympy.QQ) if names else None
-    assert made is not None
-    domain, *generators = made
+    if len(names) > _MOST_GENERATORS:
+        raise TooInvolved
+    domain, *generators = field_of_fractions(names, sympy.QQ)
     known = dict(zip(atoms, generators, strict=True))
     back = {sympy.Symbol(name): atom.exact() for name, atom in zip(names, atoms, strict=True)}
 
@@ -152,7 +215,7 @@ def _symbolic(values: list[Value]) -> _Field:
         plain = number.as_expr() if hasattr(number, "as_expr") else sympy.Integer(number)
         return plain.xreplace(back) if plain.free_symbols else plain
 
-    return _Field(of, to_sympy, True)
+    return _Field(of, to_sympy, symbolic=True)
 
 
 def _gather(value: Value, atoms: dict[Value, None]) -> None:

@@ -7,13 +7,13 @@ from fractions import Fraction
 from importlib import import_module
 from typing import Any
 
-from verifier.statics.surds import Surd, surd
+from verifier.statics.surds import Surd, primes, surd
 from verifier.structure.model import Structure
 from verifier.structure.values import Value
 
 _DIGITS = 60
 _DUST = 1e-40
-_MOST_ROOTS = 8
+_MOST_PRIMES = 3  # a number over k of them has up to 2^k terms
 
 
 @dataclass(frozen=True)
@@ -35,8 +35,16 @@ def precise_numbers(structure: Structure) -> Numbers:
         exact = [shape for shape in shapes if shape is not None]
         if all(shape.rational is not None for shape in exact):
             return Numbers("rational", lambda value: _fraction(value, structure), 0.0)
-        if len({root for shape in exact for root in shape.terms}) <= _MOST_ROOTS:
+        if (
+            len({p for shape in exact for root in shape.terms for p in primes(root)})
+            <= _MOST_PRIMES
+        ):
             return Numbers("surd", lambda value: _exactly(value, structure), 0.0)
+    return decimal_numbers(structure)
+
+
+def decimal_numbers(structure: Structure) -> Numbers:
+    """Return 60-digit floats, letters at their stand-ins."""
     return Numbers("digits", lambda value: _digits(value, structure), _DUST)
 
 

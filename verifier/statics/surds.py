@@ -87,7 +87,7 @@ class Surd:
             root = max(rest.terms)
             if root == 1:
                 return Surd({key: part / rest.terms[1] for key, part in above.terms.items()})
-            prime = _primes(root)[-1]
+            prime = primes(root)[-1]
             conjugate = Surd(
                 {key: part if key % prime else -part for key, part in rest.terms.items()}
             )
@@ -144,7 +144,7 @@ def root_of(number: Surd) -> Surd | None:
         return Surd({})
     whole = plain.numerator * plain.denominator
     square, free = 1, 1
-    factors = _primes(whole)
+    factors = primes(whole)
     if not factors and whole != 1:
         return None
     for prime in set(factors):
@@ -237,7 +237,7 @@ def _terms(number: Number) -> Mapping[int, Fraction]:
 
 
 @lru_cache(maxsize=4096)
-def _primes(whole: int) -> tuple[int, ...]:
+def primes(whole: int) -> tuple[int, ...]:
     """Return the prime factors in rising order; empty for 1 and where it is too hard to say."""
     factors = []
     prime = 2
