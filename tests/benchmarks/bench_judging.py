@@ -145,6 +145,16 @@ def build(number: int, options: argparse.Namespace) -> Case | None:
     )  # fmt: skip
 
 
+def alive(options: argparse.Namespace) -> None:
+    """Stop at once where the code under test cannot even be imported or started."""
+    for n in range(3):
+        case = build(n, options)
+        if case is not None:
+            from verifier import check
+
+            check(case.sheet, case.working)
+
+
 def run_chunk(job: tuple[list[int], argparse.Namespace]) -> list[Outcome]:
     numbers, options = job
     return [judge(case) for n in numbers if (case := build(n, options)) is not None]
@@ -329,6 +339,7 @@ def main() -> None:
         case = build(options.case, options)
         print(show(case, judge(case)) if case else "the dice fell badly: no such case")
         return
+    alive(options)
     numbers = list(range(options.n))
     if options.workers > 1:
         size = max(1, min(50, options.n // (4 * options.workers)))

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from .dress import significant
 from .every import FAMILIES
 from .faults import PLANTS, Plant
-from .plan import Step, Term, make_plan, wanted_keys
+from .plan import Step, Term, by_symmetry, make_plan, wanted_keys
 from .problem import Problem
 from .sets import SETS
 from .style import STYLES, Style
@@ -181,8 +181,13 @@ def make_right(
         return None
     personal(p, style, rng)
     sense = senses(p, style, rng)
+    mirrored = bool(p.notes.get("symmetric")) and rng.random() < 0.6
+    if mirrored:
+        sense |= {k: 1 for k in sense if k.startswith("reaction")}
     method = rng.choice(["joints", "sections", "mixed"])
     steps = make_plan(p, sense, method, style.moment_points == "any", rng)
+    if steps and mirrored:
+        steps = by_symmetry(p, steps)
     if steps:
         detail(p, style, steps, rng)
     if not steps or len(steps) > 24:

@@ -6,11 +6,31 @@ import math
 import re
 from typing import TYPE_CHECKING
 
-from .plan import sum_terms
+from .plan import Step, sum_terms
 from .text import T
 
 if TYPE_CHECKING:
     from .write import Writer
+
+
+def by_symmetry(w: Writer, i: int, step: Step, lead: T) -> None:
+    """Both reactions as half of the load."""
+    loads = [w.piece(t, 1, True, ()) for t in step.terms if t.act.value is not None]
+    total = sum(abs(q.worth) for q in loads)
+    first, second = (w.d.name(k) for k in step.unknowns)
+    many = len(loads) > 1
+    shown = T.join(" + ", [q.body.tag(q.term.mark) for q in loads])
+    half = (
+        (T("(") + shown + ")/2" if many else shown + "/2")
+        if not w.s.latex
+        else (T(r"\frac{") + shown + "}{2}")
+    )
+    words = w.rng.choice(["By symmetry, ", "By symmetry ", "Symmetry: "])
+    v = w.d.result_value(total / 2)
+    for key in step.unknowns:
+        w.values[key], w.full[key] = v, total / 2
+    value = w.d.result(total / 2) + w.d.unit(step.unknowns[0])
+    w.doc.append(lead + (T(f"{words}{first} = {second} = ") + half + f" = {value}"))
 
 
 def closing_check(w: Writer) -> None:

@@ -3,5 +3,6 @@
 from .families import FAMILIES as SIMPLE
 from .frames import FRAMES
 from .letters import LETTERS
+from .more import MORE
 
-FAMILIES = {**SIMPLE, **FRAMES, **LETTERS}
+FAMILIES = {**SIMPLE, **FRAMES, **LETTERS, **MORE}

@@ -51,6 +51,9 @@ def load_direction(rng: random.Random, plain: float = 0.7) -> tuple[Slope, str]:
 def _finish_truss(p: Problem, rng: random.Random, allowed: list[str]) -> Problem | None:
     for j in rng.sample(allowed, min(len(allowed), rng.choice([1, 1, 2, 2, 3]))):
         slope, words = load_direction(rng, 0.75)
+        far = rng.choice(list(p.joints))
+        if rng.random() < 0.08 and far != j and not p.slope_between(j, far).axis:
+            slope, words = p.slope_between(j, far), f"toward {far}"
         p.loads.append((j, force(rng, p.units), slope, words))
     if not p.solve():
         return None

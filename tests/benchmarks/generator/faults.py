@@ -39,7 +39,7 @@ def plant(
 
 
 def sums(steps: list[Step]) -> list[int]:
-    return [i for i, s in enumerate(steps) if not s.inspection and s.pair is None]
+    return [i for i, s in enumerate(steps) if not (s.inspection or s.symmetry) and s.pair is None]
 
 
 Spot = tuple[int, str, Step, int]
@@ -49,7 +49,7 @@ def choose(steps: list[Step], rng: Dice, fits: Callable[[Step, Term], bool]) -> 
     """A random term that fits: the step's number, its mark's name, the sum, the term's number."""
     spots: list[Spot] = []
     for i, step in enumerate(steps):
-        if step.inspection:
+        if step.inspection or step.symmetry:
             continue
         for part, mark in ((step, f"{i}"), (step.pair, f"{i}b")):
             if part is not None:
@@ -290,7 +290,7 @@ def plant_missing(
 def plant_extra(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice) -> Plant | None:
     i = rng.choice(sums(steps) or [0])
     step = steps[i]
-    if step.inspection or step.pair:
+    if step.inspection or step.symmetry or step.pair:
         return None
     here = {t.act.key for t in step.terms}
     loads = [a for a in p.load_acts(set(p.joints)) if a.kind == "load" and a.key not in here]
@@ -355,7 +355,9 @@ def plant_inconsistent(
     spots: list[tuple[int, str, Step, Term]] = []
     for i, step in enumerate(steps):
         for part, mark in ((step, f"{i}"), (step.pair, f"{i}b")):
-            for t in part.terms if part is not None and not step.inspection else []:
+            for t in (
+                part.terms if part is not None and not (step.inspection or step.symmetry) else []
+            ):
                 seen = met.get(t.act.key)
                 pins = t.act.kind == "pin"
                 bars = t.act.kind == "member" and s.substitute != "value"

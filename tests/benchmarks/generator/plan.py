@@ -46,6 +46,20 @@ class Step:
     inspection: bool = False
     pair: Step | None = None
     unknowns: tuple[str, ...] = ()
+    symmetry: bool = False
+
+
+def by_symmetry(p: Problem, steps: list[Step]) -> list[Step]:
+    """The two upright reactions of a symmetric structure at one stroke, in place of their sums."""
+    ups = [a.key for a in p.whole() if a.kind == "react" and a.slope and a.slope.deg == 90.0]
+    mine = [s for s in steps if s.target in ups and s.body == ("whole",)]
+    if len(ups) != 2 or len(mine) != 2:
+        return steps
+    acts = p.whole()
+    terms = [Term(1, a) for a in acts if a.value is not None or a.key in ups]
+    both = Step(("whole",), "y", "", acts, "", terms, unknowns=tuple(ups), symmetry=True)
+    at = steps.index(mine[0])
+    return [both if i == at else s for i, s in enumerate(steps) if i == at or s not in mine]
 
 
 def sum_terms(

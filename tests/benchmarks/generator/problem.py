@@ -57,6 +57,7 @@ class Dist:
     w1: float
     w2: float
     deg: float = 270.0
+    on_plan: bool = False
 
 
 @dataclass
@@ -134,7 +135,9 @@ class Problem:
         for d in self.dists:
             to = f" to {fmt(d.w2)}" if d.w2 != d.w1 else ""
             w1 = fmt(d.w1) if self.letters is None else self.notes.get("w", "w")
-            out.append(f"distributed {d.a}-{d.b} {w1}{to} {direction_words(d.deg)}")
+            out.append(
+                f"distributed {d.a}-{d.b} {w1}{to} {direction_words(d.deg)}{' on plan' * d.on_plan}"
+            )
         out += [f"mass    {j}  {fmt(m)}" for j, m in self.masses]
         out += [f"angle   {n} = {words}" for n, (words, _) in self.angles.items()]
         out += [f"call    {n} = {item}" for n, item in self.calls.items()]
@@ -285,7 +288,7 @@ def direction_words(deg: float) -> str:
 def dist_acts(p: Problem, i: int, d: Dist) -> list[Act]:
     """A distributed load as the resultants a person puts in: w·L, ½wL, or rectangle and triangle."""
     (x1, y1), (x2, y2) = p.joints[d.a], p.joints[d.b]
-    n = math.dist((x1, y1), (x2, y2))
+    n = round(abs(x2 - x1) if d.on_plan else math.dist((x1, y1), (x2, y2)), 6)
 
     def at(t: float) -> XY:
         return (x1 + t * (x2 - x1), y1 + t * (y2 - y1))

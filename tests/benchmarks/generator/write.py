@@ -6,7 +6,7 @@ import math
 import random
 from dataclasses import dataclass, field
 
-from .closing import closing_check, frame, whole_reaction
+from .closing import by_symmetry, closing_check, frame, whole_reaction
 from .dress import Dress, significant
 from .plan import Step, Term, wanted_keys
 from .problem import Act, Problem
@@ -482,6 +482,9 @@ class Writer:
             from .pairs import write_pair
 
             write_pair(self, i, step, lead)
+            return
+        if step.symmetry:
+            by_symmetry(self, i, step, lead)
             return
         if step.inspection:
             self.values[step.target] = 0.0
