@@ -126,8 +126,7 @@ def test_a_wrong_sheet_is_told_before_anything_is_written(pile):
         pile.mark()
 
 
-_RUN = (
-    """
+_RUN = """
 import sys
 from pathlib import Path
 sys.path.insert(0, sys.argv[3])
@@ -135,17 +134,16 @@ from verifier.marking.commands import mark
 from verifier.marking.options import MarkOptions
 if __name__ == "__main__":
     options = MarkOptions(workers=2, quiet=True, plain=True)
-    sys.exit(mark(Path(sys.argv[1]), Path(sys.argv[2]), options, opener="%s"))
+    sys.exit(mark(Path(sys.argv[1]), Path(sys.argv[2]), options, opener=sys.argv[4]))
 """
-    % OPENER
-)  # noqa: UP031 (braces are Python's own here)
 
 
 def start(pile, tmp_path):
     script = tmp_path / "runner.py"
     script.write_text(_RUN)
+    here = str(Path(__file__).parent)
     return subprocess.Popen(
-        [sys.executable, str(script), str(pile.sheet), str(pile.folder), str(Path(__file__).parent)]
+        [sys.executable, str(script), str(pile.sheet), str(pile.folder), here, OPENER]
     )
 
 
