@@ -9,17 +9,20 @@ Box = tuple[int, int, int, int]
 class ReadLine:
     """One line of a page: the likeliest text, where it stands, and what else it may be.
 
-    `box` is (x, y, width, height) in pixels of the page as photographed; `char_boxes` has one box
-    (or None) for each character of `text`; `alternatives` are other whole readings with their
-    probabilities, likeliest first; `confidence` is the probability that `text` is right, 0 to 1.
+    `page` counts from 1 and `box` is (x, y, width, height) in pixels of the page as photographed,
+    upright by its EXIF note; both are None for a reading that came back as text. `char_boxes` has
+    one box (or None) for each character of `text`; `alternatives` are other whole readings with
+    their probabilities, likeliest first; `confidence` is the probability that `text` is right, 0
+    to 1. `reader` says who read it: 'print', 'hand' or '' for text.
     """
 
     text: str
-    page: int
-    box: Box
+    page: int | None
+    box: Box | None
     confidence: float
     alternatives: tuple[tuple[str, float], ...] = ()
     char_boxes: tuple[Box | None, ...] = ()
+    reader: str = ""
 
 
 @dataclass(frozen=True)

@@ -194,7 +194,7 @@ def _feet(blobs: Blobs, row: cut.Row) -> Floats:
     boxes = boxes[boxes[:, 3] > 0.6 * row.height]
     feet = np.c_[boxes[:, 0] + boxes[:, 2] / 2, boxes[:, 1] + boxes[:, 3]]
     if len(feet) < 8:
-        return feet
+        return np.asarray(feet)
     fit = np.polyfit(feet[:, 0], feet[:, 1], 1)
     for _ in range(3):
         off = feet[:, 1] - np.polyval(fit, feet[:, 0])

@@ -1,0 +1,313 @@
+"""Glyphs and Tesseract's letters → the likeliest text of a printed line, and its doubtful places.
+
+What a glyph may be is judged by its shape, by what Tesseract saw there, and by its neighbours'
+kinds: digits keep company with digits. Nothing here knows what the line should say.
+"""
+
+import functools
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
+
+import numpy as np
+
+from verifier.reading.printing import Glyph, GlyphLine, Lattice
+from verifier.reading.segment import Box4
+from verifier.reading.shapes import GLYPHS, INDEX, JUNK, Array, Metrics
+from verifier.reading.tesseract import Letter
+
+_Put = Callable[[str, "Box4 | None", int], None]
+_TESSERACT = 0.55  # how far Tesseract's word counts: the two readers err together at times
+_KEPT = 5  # candidates a glyph
+_DEEPEST = 9.0  # nats below the best at which a candidate is dropped
+_SCRIPTABLE = frozenset(GLYPHS[:62]) | frozenset("αβγδθλμφω−-+°'")
+_UNRAISED = frozenset("°'\"")
+_SUPERSCRIPT = {"2": "²", "3": "³", "−1": "⁻¹", "-1": "⁻¹"}
+
+_LIKE_TESSERACT = {
+    "—": "−", "–": "−", "‘": "'", "’": "'", "“": '"', "”": '"', "«": "<", "»": ">", "©": "@",
+    "€": "C", "£": "E", "¢": "c", "¥": "Y", "§": "S", "®": "@", "\\": "/", "$": "S",
+}  # fmt: skip
+_CANNOT = frozenset("αβγδεηθλμπρστφωΔΣΦΩ×·÷√∴∵⇒→←↑↓↺↻≈≤≥✓½±−°^~èàüöäçñóß")
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What a glyph was read as: the text it gives, its box, and what else it may be.
+
+    `others` are other glyphs with their probabilities; `sure` is the probability of `char`.
+    `script` is 0 on the line, 1 dropped, 2 raised; `space` whether a space stands before it.
+    """
+
+    char: str
+    box: Box4
+    sure: float
+    script: int = 0
+    space: bool = False
+    others: tuple[tuple[str, float], ...] = field(default=())
+
+
+def decode(lattice: Lattice, letters: list[Letter]) -> list[Choice]:
+    """Choose the glyphs of a line by shape, Tesseract and neighbours."""
+
+    def weigh(glyph: Glyph) -> float:
+        seen = _seen([glyph], letters)[0]
+        return float(_scores(glyph, seen).max()) - _astride(glyph, letters)
+
+    line = lattice.best(weigh)
+    glyphs = [glyph for glyph in line.glyphs if int(glyph.scores.argmax()) != JUNK or _big(glyph)]
+    glyphs = [_with_level(glyph, line.metrics, glyphs[i + 1 :]) for i, glyph in enumerate(glyphs)]
+    if not glyphs:
+        return []
+    seen = _seen(glyphs, letters)
+    spaces = _spaces(glyphs, letters, line.metrics.cap)
+    scripts = [_script(glyph) for glyph in glyphs]
+    scores = [_scores(glyph, letter) for glyph, letter in zip(glyphs, seen, strict=True)]
+    picks, beliefs = _viterbi(scores, scripts, spaces)
+    chosen = []
+    for i, glyph in enumerate(glyphs):
+        char = GLYPHS[picks[i]]
+        others = tuple(
+            (GLYPHS[k], float(p))
+            for k, p in sorted(beliefs[i].items(), key=lambda item: -item[1])
+            if k != picks[i] and p > 0.004
+        )
+        script = scripts[i] if char in _SCRIPTABLE else 0
+        if script == 2 and char in "oO0":
+            char = "°"
+        script = 0 if char in _UNRAISED else script
+        sure = beliefs[i].get(picks[i], 0.0)
+        chosen.append(Choice(char, glyph.box, float(sure), script, spaces[i], others))
+    return chosen
+
+
+def _with_level(glyph: Glyph, metrics: Metrics, after: list[Glyph]) -> Glyph:
+    """Raise a short minus that stands high before a raised figure: tan⁻¹."""
+    x, y, w, h = glyph.box
+    high = (metrics.base_at(x) - y - h / 2) / metrics.cap
+    follows = after and int(after[0].scripts.argmax()) == 2 and after[0].box[0] - x - w < 0.4 * w
+    if follows and glyph.best in "−-" and high > 0.52 and w < 0.7 * metrics.cap:
+        raised = np.log(np.array([0.02, 0.02, 0.96], np.float32))
+        return replace(glyph, scripts=raised)
+    return glyph
+
+
+def _astride(glyph: Glyph, letters: list[Letter]) -> float:
+    """Return what it costs, in nats, that Tesseract saw several letters in one glyph."""
+    x, _, w, _ = glyph.box
+    inside = sum(
+        x + 0.1 * w < letter.box[0] + letter.box[2] / 2 < x + 0.9 * w
+        and letter.box[2] > 0.15 * w
+        and letter.sure > 0.6
+        for letter in letters
+    )
+    return 0.8 * max(0, inside - 1)
+
+
+def _big(glyph: Glyph) -> bool:
+    return glyph.box[2] * glyph.box[3] > 60
+
+
+def _seen(glyphs: list[Glyph], letters: list[Letter]) -> list[Letter | None]:
+    """Find, for each glyph, the letter that Tesseract saw at its place."""
+    found: list[Letter | None] = []
+    for glyph in glyphs:
+        x, _, w, _ = glyph.box
+        best, most = None, 0.3
+        for letter in letters:
+            left, right = max(x, letter.box[0]), min(x + w, letter.box[0] + letter.box[2])
+            share = (right - left) / max(1, min(w, letter.box[2]))
+            wide = (right - left) / max(1, max(w, letter.box[2]))
+            if share > 0.5 and wide > most:
+                best, most = letter, wide
+        found.append(best)
+    return found
+
+
+def _scores(glyph: Glyph, letter: Letter | None) -> Array:
+    scores = glyph.scores.copy()
+    scores[JUNK] = -30
+    if letter is None:
+        return scores
+    char = _LIKE_TESSERACT.get(letter.char, letter.char)
+    if char not in INDEX:
+        return scores
+    # How likely Tesseract is to have said this, were the glyph each of the classes.
+    trust = min(0.97, 0.5 + 0.5 * letter.sure)
+    said = np.log(_miss() + (1 - trust) / len(GLYPHS))
+    said[INDEX[char]] = np.log(trust)
+    if char.swapcase() in INDEX:
+        said[INDEX[char.swapcase()]] = np.log(max(1 - trust, 0.12))
+    if char in _CANNOT:
+        said[INDEX[char]] = np.log(0.6)
+    return np.asarray(scores + _TESSERACT * said, np.float32)
+
+
+@functools.cache
+def _miss() -> Array:
+    """How likely Tesseract is to say one given other character, for each class of glyph."""
+    low = np.full(len(GLYPHS), 0.004, np.float32)
+    for char in _CANNOT:
+        low[INDEX[char]] = 1 / 25  # it has no such character and says anything
+    return low
+
+
+def _script(glyph: Glyph) -> int:
+    level = int(glyph.scripts.argmax())
+    return level if float(np.exp(glyph.scripts[level])) > 0.55 else 0
+
+
+def _spaces(glyphs: list[Glyph], letters: list[Letter], cap: float) -> list[bool]:
+    """Tell where words begin: by the gaps of this line, and by what Tesseract thinks."""
+    gaps = [0.0] + [float(b.box[0] - (a.box[0] + a.box[2])) / cap for a, b in pairwise(glyphs)]
+    starts = [letter.box[0] for letter in letters if letter.after_space]
+    found = [False]
+    for glyph, gap in zip(glyphs[1:], gaps[1:], strict=True):
+        begun = any(abs(start - glyph.box[0]) < 0.2 * cap for start in starts)
+        found.append(gap > (0.26 if begun else 0.46))
+    return found
+
+
+_KINDS = {
+    **dict.fromkeys("0123456789", "d"), **dict.fromkeys("ABCDEFGHIJKLMNOPQRSTUVWXYZ", "U"),
+    **dict.fromkeys("abcdefghijklmnopqrstuvwxyzéèàüöäçñóß", "l"),
+    **dict.fromkeys("αβγδεηθλμπρστφωΔΣΦΩ", "g"), **dict.fromkeys(".,", "p"),
+    **dict.fromkeys("+−=×·÷/<>≈≤≥±*", "o"),
+}  # fmt: skip
+
+
+def _together(left: int, right: int, space: bool, level: bool) -> float:
+    """How well two neighbours go together, in nats (0 or less)."""
+    a, b = GLYPHS[left], GLYPHS[right]
+    ka, kb = _KINDS.get(a, "x"), _KINDS.get(b, "x")
+    if not level:
+        return 0.0
+    if space:
+        return -1.0 if b in ".,:;)" else 0.0
+    cost = 0.0
+    if {ka, kb} <= {"d", "p"}:
+        return -1.5 if ka == kb == "p" else 0.0
+    if ka in "dp" and b in "OolISZBsz":
+        cost -= 2.0
+    if a in "OolISZB" and (kb == "d" or b in "."):
+        cost -= 2.0
+    if ka == "l" and kb == "U":
+        cost -= 0.0 if (a, b) in {("k", "N"), ("r", "F"), ("s", "F")} else 1.2
+    if ka == "l" and kb == "d":
+        cost -= 0.8
+    if (ka in "lU" and b in "×*") or (a in "×*" and kb == "l"):
+        cost -= 0.7
+    if "|" in (a, b) or "~" in (a, b) or "!" in (a, b):
+        cost -= 1.5
+    return cost
+
+
+def _viterbi(
+    scores: list[Array], scripts: list[int], spaces: list[bool]
+) -> tuple[list[int], list[dict[int, float]]]:
+    """Return the likeliest classes together, and what each may be, given its neighbours."""
+    options = [_options(one) for one in scores]
+    forward: list[Array] = []
+    for i, (which, own) in enumerate(options):
+        if i == 0:
+            forward.append(own)
+            continue
+        step = _steps(options[i - 1][0], which, spaces[i], scripts[i - 1] == scripts[i])
+        forward.append(np.asarray(own + _logsum(forward[-1][:, None] + step, 0)))
+    backward: list[Array] = [np.zeros(len(options[-1][0]), np.float32)]
+    for i in range(len(options) - 2, -1, -1):
+        step = _steps(options[i][0], options[i + 1][0], spaces[i + 1], scripts[i] == scripts[i + 1])
+        ahead = options[i + 1][1] + backward[0]
+        backward.insert(0, np.asarray(_logsum((step + ahead[None, :]).T, 0)))
+    picks, beliefs = [], []
+    for (which, _), ahead, back in zip(options, forward, backward, strict=True):
+        both = ahead + back
+        belief = np.exp(both - _logsum(both, 0))
+        picks.append(int(which[int(belief.argmax())]))
+        beliefs.append({int(k): float(p) for k, p in zip(which, belief, strict=True)})
+    return picks, beliefs
+
+
+def _options(scores: Array) -> tuple[Array, Array]:
+    order = np.argsort(-scores)[:_KEPT]
+    order = order[scores[order] > scores[order[0]] - _DEEPEST]
+    own = scores[order]
+    return order, np.asarray(own - _logsum(own, 0), np.float32)
+
+
+def _steps(left: Array, right: Array, space: bool, level: bool) -> Array:
+    return np.array(
+        [[_together(int(a), int(b), space, level) for b in right] for a in left], np.float32
+    )
+
+
+def _logsum(x: Array, axis: int) -> Array:
+    top = x.max(axis=axis, keepdims=True)
+    return np.asarray(np.log(np.exp(x - top).sum(axis=axis)) + top.squeeze(axis))
+
+
+def text_of(chosen: list[Choice]) -> tuple[str, list[Box4 | None], list[int]]:
+    """Write choices as text that `check` takes.
+
+    Returns the text, a box or None for each character of it, and for each character the number
+    of the choice that it comes from (-1 for spaces and braces).
+    """
+    text, boxes, owners = "", [], []
+
+    def put(chars: str, box: Box4 | None, owner: int) -> None:
+        nonlocal text
+        text += chars
+        boxes.extend([box] * len(chars))
+        owners.extend([owner] * len(chars))
+
+    i = 0
+    while i < len(chosen):
+        one = chosen[i]
+        if one.space and text:
+            put(" ", None, -1)
+        if one.script == 0:
+            put(one.char, one.box, i)
+            i += 1
+            continue
+        end = i + 1
+        while end < len(chosen) and chosen[end].script == one.script and not chosen[end].space:
+            end += 1
+        _put_script(chosen, i, end, put)
+        i = end
+    return text, boxes, owners
+
+
+def _put_script(chosen: list[Choice], start: int, end: int, put: _Put) -> None:
+    run = chosen[start:end]
+    plain = "".join(one.char for one in run)
+    if run[0].script == 2 and plain in _SUPERSCRIPT:
+        for k, (char, one) in enumerate(zip(_SUPERSCRIPT[plain], run, strict=True)):
+            put(char, one.box, start + k)
+        return
+    put("_" if run[0].script == 1 else "^", None, -1)
+    brace = len(run) > 1
+    if brace:
+        put("{", None, -1)
+    for k, one in enumerate(run):
+        put(one.char, one.box, start + k)
+    if brace:
+        put("}", None, -1)
+
+
+def swapped(choice: Choice, char: str | None) -> Choice:
+    """Return a choice read as another glyph; an empty one is no glyph at all."""
+    return choice if char is None else replace(choice, char=char)
+
+
+def agreement(line: GlyphLine, letters: list[Letter]) -> float:
+    """Return the share of glyphs that Tesseract reads alike, of those that it can know."""
+    glyphs = [glyph for glyph in line.glyphs if glyph.best not in _CANNOT]
+    if not glyphs:
+        return 0.0
+    pairs = zip(glyphs, _seen(glyphs, letters), strict=True)
+    alike = sum(
+        letter is not None
+        and _LIKE_TESSERACT.get(letter.char, letter.char).lower() == glyph.best.lower()
+        for glyph, letter in pairs
+    )
+    return alike / len(glyphs)

@@ -1,0 +1,209 @@
+"""Printed lines → glyphs: ink pieces put together so that the whole line is likeliest."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from verifier.reading import ink, segment, shapes
+from verifier.reading.ink import Pixels
+from verifier.reading.segment import Atom, Box4
+from verifier.reading.shapes import Array, Metrics
+
+_CAPS = frozenset("ABDEFGHIKLMNPRTUVWXYZ0123456789bdhklΣΔΦ")
+_SMALL = frozenset("acemnorsuvwxz")
+_MOST_PARTS = 4
+_EACH = 0.25  # nats that each further glyph costs
+_CUT = 1.2  # … and that two glyphs touch
+_JOIN = 3.0  # … and that one is broken
+
+
+@dataclass(frozen=True)
+class Glyph:
+    """A glyph of a line: its box in the line's pixels, and what it may be.
+
+    `scores` holds log-probabilities of `shapes.GLYPHS` `(G,)`, `scripts` of on the line, dropped
+    and raised `(3,)`.
+    """
+
+    box: Box4
+    scores: Array
+    scripts: Array
+
+    @property
+    def best(self) -> str:
+        """The likeliest glyph."""
+        return shapes.GLYPHS[int(self.scores.argmax())]
+
+
+@dataclass(frozen=True)
+class GlyphLine:
+    """The glyphs of one line, left to right, and the line's measures."""
+
+    glyphs: tuple[Glyph, ...]
+    metrics: Metrics
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A run of ink pieces that may be one glyph: `[start, end)` of a line's pieces.
+
+    `cost` is what it costs, in nats, that glyphs cling together or are broken where it begins.
+    """
+
+    start: int
+    end: int
+    glyph: Glyph
+    cost: float = 0.0
+
+
+@dataclass(frozen=True)
+class Lattice:
+    """All ways in which a line's ink may be put together: `count` pieces, and runs of them."""
+
+    count: int
+    pieces: tuple[Piece, ...]
+    metrics: Metrics
+
+    def best(self, weigh: Callable[[Glyph], float] | None = None) -> GlyphLine:
+        """Choose the cutting whose glyphs are likeliest together; `weigh` scores a glyph."""
+        best = np.full(self.count + 1, -np.inf)
+        best[0] = 0.0
+        came: list[Piece | None] = [None] * (self.count + 1)
+        for piece in sorted(self.pieces, key=lambda piece: piece.end):
+            if best[piece.start] == -np.inf:
+                continue
+            glyph = piece.glyph
+            own = weigh(glyph) if weigh else float(glyph.scores[: shapes.JUNK].max())
+            score = best[piece.start] + own - piece.cost - _EACH
+            if score > best[piece.end]:
+                best[piece.end], came[piece.end] = score, piece
+        chosen: list[Glyph] = []
+        at = self.count
+        while at > 0:
+            last = came[at]
+            if last is None:
+                break
+            chosen.append(last.glyph)
+            at = last.start
+        return GlyphLine(tuple(reversed(chosen)), self.metrics)
+
+
+@dataclass(frozen=True)
+class _Run:
+    line: int
+    start: int
+    end: int
+    box: Box4
+    cost: float = 0.0
+
+
+def lattices(lines: Sequence[tuple[Pixels, float, float]]) -> list[Lattice]:
+    """Read lines, each a picture `(H, W)` with its letter height and baseline row (estimates)."""
+    darks = [shapes.to_dark(pixels, ink.threshold(pixels)) for pixels, _, _ in lines]
+    metrics = _measure(darks, lines)
+    runs: list[_Run] = []
+    counts: list[int] = []
+    for number, (dark, measure) in enumerate(zip(darks, metrics, strict=True)):
+        found = segment.atoms(dark, measure.cap)
+        groups = [segment.split(dark, atom, measure.cap) for atom in found]
+        counts.append(sum(len(group) for group in groups))
+        runs += _runs(number, groups, measure.cap)
+    scores, scripts = _classify(darks, runs, metrics)
+    pieces: list[list[Piece]] = [[] for _ in lines]
+    for i, run in enumerate(runs):
+        glyph = Glyph(run.box, scores[i], scripts[i])
+        pieces[run.line].append(Piece(run.start, run.end, glyph, run.cost))
+    return [Lattice(counts[n], tuple(pieces[n]), metrics[n]) for n in range(len(lines))]
+
+
+def _classify(
+    darks: list[Array], runs: list[_Run], metrics: Sequence[Metrics | None]
+) -> tuple[Array, Array]:
+    if not runs:
+        none = np.zeros((0, shapes.FEATURES), np.float32)
+        return shapes.tell(np.zeros((0, shapes.SIDE, shapes.SIDE), np.float32), none)
+    crops = np.stack([shapes.crop(darks[run.line], run.box) for run in runs])
+    places = np.stack([shapes.place(run.box, metrics[run.line]) for run in runs])
+    return shapes.tell(crops, places)
+
+
+def _measure(darks: list[Array], lines: Sequence[tuple[Pixels, float, float]]) -> list[Metrics]:
+    """Find each line's baseline and capital height from the glyphs that shape alone tells."""
+    runs: list[_Run] = []
+    for number, (dark, (_, letter, _)) in enumerate(zip(darks, lines, strict=True)):
+        for i, atom in enumerate(segment.atoms(dark, 1.2 * letter)):
+            runs.append(_Run(number, i, i + 1, atom.box))
+    scores, _ = _classify(darks, runs, [None] * len(darks))
+    found: list[Metrics] = []
+    for number, (_, letter, base) in enumerate(lines):
+        own = [i for i, run in enumerate(runs) if run.line == number]
+        sure = [
+            (shapes.GLYPHS[int(scores[i].argmax())], runs[i].box)
+            for i in own
+            if scores[i].max() > np.log(0.6)
+        ]
+        found.append(_metrics(sure, letter, base))
+    return found
+
+
+def _metrics(sure: list[tuple[str, Box4]], letter: float, base: float) -> Metrics:
+    caps = [box for glyph, box in sure if glyph in _CAPS]
+    small = [box for glyph, box in sure if glyph in _SMALL]
+    if caps:
+        heights = np.array([box[3] for box in caps], float)
+        cap = float(np.percentile(heights, 70))
+        if len(small) >= 4 * len(caps):  # a line of words: scripts cannot mislead there
+            cap = max(cap, float(np.median([box[3] for box in small])) / 0.78)
+    elif small:
+        cap = float(np.median([box[3] for box in small])) / 0.72
+    else:
+        cap = 1.25 * letter
+    near = np.array([
+        (box[0] + box[2] / 2, box[1] + box[3]) for box in caps + small
+        if box[3] > 0.62 * cap and abs(box[1] + box[3] - base) < 0.6 * cap
+    ])  # fmt: skip
+    if not len(near):
+        return Metrics(base, max(cap, 6.0))
+    middle = float(np.median(near[:, 1]))
+    near = near[np.abs(near[:, 1] - middle) < 0.25 * cap]
+    if len(near) < 8 or np.ptp(near[:, 0]) < 6 * cap:
+        return Metrics(middle, max(cap, 6.0))
+    slope, at_left = np.polyfit(near[:, 0], near[:, 1], 1)
+    return Metrics(float(at_left), max(cap, 6.0), float(slope))
+
+
+def _runs(line: int, groups: list[list[Atom]], cap: float) -> list[_Run]:
+    """List the runs of pieces that may be one glyph; every uncut piece is one of them."""
+    flat = [(part, g) for g, group in enumerate(groups) for part in group]
+    runs = []
+    for start in range(len(flat)):
+        for end in range(start + 1, min(start + _MOST_PARTS, len(flat)) + 1):
+            parts, owners = [list(column) for column in zip(*flat[start:end], strict=True)]
+            if end - start > 1 and not _may_join(parts, owners, cap):
+                break
+            cut = start > 0 and flat[start - 1][1] == owners[0]
+            cost = _CUT * cut + _JOIN * (len(set(owners)) - 1) * (not _all_small(parts, cap))
+            runs.append(_Run(line, start, end, segment.union(parts).box, cost))
+    at = 0
+    for group in groups:
+        if len(group) > 1:
+            runs.append(_Run(line, at, at + len(group), segment.union(group).box))
+        at += len(group)
+    return runs
+
+
+def _may_join(parts: list[Atom], groups: list[int], cap: float) -> bool:
+    whole = segment.union(parts)
+    if whole.box[2] > 1.7 * cap or whole.box[3] > 1.6 * cap:
+        return False
+    if len(set(groups)) == 1:
+        return True
+    # Broken strokes, and glyphs of several pieces side by side: ∴ % " ½.
+    gaps = [b.box[0] - a.right for a, b in pairwise(parts)]
+    return max(gaps) < (0.45 if _all_small(parts, cap) else 0.14) * cap
+
+
+def _all_small(parts: list[Atom], cap: float) -> bool:
+    return all(max(part.box[2], part.box[3]) < 0.35 * cap for part in parts)

@@ -1,0 +1,130 @@
+"""A printed line cut into pieces of ink from which its glyphs are put together."""
+
+from dataclasses import dataclass
+from itertools import pairwise
+
+import cv2
+import numpy as np
+from numpy.typing import NDArray
+
+from verifier.reading.shapes import Array
+
+_INKED = 0.36  # darkness at which a pixel counts as ink
+Box4 = tuple[int, int, int, int]
+Ints = NDArray[np.int32]
+
+
+@dataclass(frozen=True)
+class Atom:
+    """A piece of ink that is a glyph, a part of one, or several that touch."""
+
+    box: Box4
+    area: int
+
+    @property
+    def right(self) -> int:
+        """The first column right of it."""
+        return self.box[0] + self.box[2]
+
+    @property
+    def low(self) -> int:
+        """The first row below it."""
+        return self.box[1] + self.box[3]
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """The middle of its box."""
+        return self.box[0] + self.box[2] / 2, self.box[1] + self.box[3] / 2
+
+
+def atoms(dark: Array, cap: float) -> list[Atom]:
+    """Return the pieces of ink of a line `(H, W)` 0…1, left to right, parts of one glyph joined."""
+    count, _, stats, _ = cv2.connectedComponentsWithStats((dark > _INKED).astype(np.uint8))
+    found = [
+        Atom((int(x), int(y), int(w), int(h)), int(area))
+        for x, y, w, h, area in stats[1:count]
+        if area >= max(4, 0.006 * cap * cap) and max(w, h) >= 0.08 * cap
+    ]
+    found = _stacked(sorted(found, key=lambda atom: atom.box[0]), cap)
+    return sorted(found, key=lambda atom: (atom.box[0], atom.box[1]))
+
+
+def union(parts: list[Atom]) -> Atom:
+    """Return the piece that holds all of these."""
+    x, y = min(part.box[0] for part in parts), min(part.box[1] for part in parts)
+    right, low = max(part.right for part in parts), max(part.low for part in parts)
+    return Atom((x, y, right - x, low - y), sum(part.area for part in parts))
+
+
+def _stacked(found: list[Atom], cap: float) -> list[Atom]:
+    """Join what stands over each other: i j = : ; ÷ ≤ ≥ ≈ ! ? and accents, and three dots."""
+    merged = True
+    while merged:
+        merged = False
+        for i, one in enumerate(found):
+            j = next(
+                (k for k in range(i + 1, min(i + 6, len(found))) if _one_glyph(one, found[k], cap)),
+                None,
+            )
+            if j is not None:
+                joined = union([one, found[j]])
+                found = [*found[:i], joined, *found[i + 1 : j], *found[j + 1 :]]
+                found.sort(key=lambda atom: atom.box[0])
+                merged = True
+                break
+    return found
+
+
+def _one_glyph(one: Atom, other: Atom, cap: float) -> bool:
+    x0, x1 = max(one.box[0], other.box[0]), min(one.right, other.right)
+    overlap = (x1 - x0) / min(one.box[2], other.box[2])
+    both = union([one, other])
+    if overlap < 0.5 or both.box[3] > 1.45 * cap or both.box[2] > 1.4 * cap:
+        return False
+    small, large = sorted((one, other), key=lambda atom: atom.box[2] * atom.box[3])
+    if max(one.box[3], other.box[3]) > 0.55 * cap:
+        # A dot or an accent over or under a letter, not a script under a slanted one.
+        if small.box[3] > 0.36 * cap or small.box[2] > 0.75 * cap:
+            return _inside(small, large)
+        clear = max(one.box[1], other.box[1]) - min(one.low, other.low)
+        return clear < 0.35 * cap
+    return True
+
+
+def _inside(small: Atom, large: Atom) -> bool:
+    x, y = small.middle
+    return large.box[0] < x < large.right and large.box[1] < y < large.low
+
+
+def split(dark: Array, atom: Atom, cap: float) -> list[Atom]:
+    """Cut a wide piece at its thin places, so that letters that touch can be told apart."""
+    x, y, w, h = atom.box
+    if w < 0.75 * cap or h < 0.4 * cap:
+        return [atom]
+    part = dark[y : y + h, x : x + w]
+    thin = part.sum(axis=0)
+    reach = max(2, int(0.16 * cap))
+    cuts: list[int] = []
+    for column in np.argsort(thin[reach : w - reach], kind="stable") + reach:
+        if thin[column] > 0.21 * cap or len(cuts) >= 6:
+            break
+        if all(abs(int(column) - cut) >= reach for cut in cuts):
+            cuts.append(int(column))
+    if not cuts:
+        return [atom]
+    edges = [0, *sorted(cuts), w]
+    pieces = []
+    for left, right in pairwise(edges):
+        piece = _tight(part[:, left:right], x + left, y)
+        if piece is not None:
+            pieces.append(piece)
+    return pieces or [atom]
+
+
+def _tight(part: Array, x: int, y: int) -> Atom | None:
+    rows, columns = np.nonzero(part > _INKED)
+    if not len(rows):
+        return None
+    left, top = int(columns.min()), int(rows.min())
+    width, height = int(columns.max()) - left + 1, int(rows.max()) - top + 1
+    return Atom((x + left, y + top, width, height), len(rows))
