@@ -304,10 +304,10 @@ def function_name(token: str) -> str:
 
 def undress(text: str) -> tuple[str, str]:
     """Return (base, sub) of a written name: A_{x} → A, x; S₁ → S, 1; PR → PR, ''."""
-    head, mark, tail = text.partition("_")
+    head, mark, tail = text.replace("-", "").partition("_")
     if mark:
         return canonical(head), canonical(tail)
-    plain = canonical(text)
+    plain = canonical(head)
     letters = plain.rstrip("0123456789")
     if letters != plain and letters.isalpha():
         return letters, plain[len(letters) :]

@@ -70,21 +70,26 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     tokens = Scanner(text, start, end, ctx.lex).run()
     if not tokens:
         return []
-    if any(token.kind == "EQ" for token in _top(tokens)):
+    if any(t.kind == "EQ" and not d for t, d in zip(tokens, _depths(tokens), strict=True)):
         return _Relations(text, tokens, end, ctx).read()
     return _without_equals(text, tokens, start, end, ctx)
 
 
-def _top(tokens: list[Tok]) -> list[Tok]:
-    """Return the tokens outside all brackets."""
-    out, depth = [], 0
-    for token in tokens:
+def _depths(tokens: list[Tok]) -> list[int]:
+    """Return how deep each token stands in brackets that have their partners."""
+    opened: list[int] = []
+    pairs: dict[int, int] = {}
+    for index, token in enumerate(tokens):
         if token.kind == "LPAR":
-            depth += 1
-        elif token.kind == "RPAR":
-            depth -= 1
-        elif depth <= 0:
-            out.append(token)
+            opened.append(index)
+        elif token.kind == "RPAR" and opened:
+            pairs[opened.pop()] = index
+    closing = set(pairs.values())
+    depth, out = 0, []
+    for index in range(len(tokens)):
+        depth -= index in closing
+        out.append(depth)
+        depth += index in pairs
     return out
 
 
@@ -268,9 +273,9 @@ class _Relations:
             return (
                 start
                 if first
-                and first.end() >= end
+                and first.end >= end
                 and not is_known(canonical(side[0].text), self.ctx.lex)
-                and len(first.group()) > 1
+                and len(first.text) > 1
                 else end
             )
         mark = self.text[at:end].strip(" .")
@@ -286,16 +291,15 @@ class _Relations:
 
     def _in_words(self, start: int, end: int) -> list[Mark]:
         """Find what words behind a value say of its sense; the words become prose."""
-        said: list[Mark] = []
-        at = start
+        said, at = marks.marks_at(self.ctx.source, start, end)
         for match in _TRAILING.finditer(self.text, start, end):
             if match.start() < at:
                 continue
             mark = marks.mark_at(self.text, match.start(), end)
-            if mark is None or mark.group().strip() in ("T", "C", "up", "left", "right"):
+            if mark is None or mark.text.strip() in _LOOSE:
                 continue
-            said.append(marks.match_mark(self.ctx.source, mark))
-            at = mark.end()
+            said.append(marks.as_mark(self.ctx.source, mark))
+            at = mark.end
         if not said:
             self.after.append(Prose(self.ctx.source.span(start, end)))
         return said
@@ -339,10 +343,8 @@ def _phrase(side: list[Tok], text: str) -> list[Tok]:
 def _split(tokens: list[Tok]) -> list[list[Tok]]:
     """Cut tokens at the equals signs outside brackets."""
     sides: list[list[Tok]] = [[]]
-    depth = 0
-    for token in tokens:
-        depth += (token.kind == "LPAR") - (token.kind == "RPAR")
-        if token.kind == "EQ" and depth <= 0:
+    for token, depth in zip(tokens, _depths(tokens), strict=True):
+        if token.kind == "EQ" and not depth:
             sides.append([])
         else:
             sides[-1].append(token)
@@ -366,20 +368,15 @@ def _side_by_side(sides: list[list[Tok]], text: str) -> tuple[int, int] | None:
 
 def _before_words(side: list[Tok]) -> tuple[list[Tok], int | None]:
     """Cut the last side where words begin: at a word, or at a bracket that holds words or `=`."""
-    depth, opened = 0, 0
-    for index, token in enumerate(side):
-        if token.kind == "LPAR":
-            opened = index if depth == 0 else opened
-            depth += 1
-        elif token.kind == "RPAR":
-            depth -= 1
+    opened = 0
+    for index, (token, depth) in enumerate(zip(side, _depths(side), strict=True)):
+        if token.kind == "LPAR" and not depth:
+            opened = index
         elif (token.kind == "WORD" and token.text not in _NOTHING) or (
             token.kind == "EQ" and depth
         ):
             cut = opened if depth else index
-            if cut == 0:
-                return side, None
-            return side[:cut], side[cut].start
+            return (side, None) if cut == 0 else (side[:cut], side[cut].start)
     return side, None
 
 
@@ -426,9 +423,9 @@ def _names_and_mark(
         if at >= end:
             break
         mark = marks.mark_at(text, at, end)
-        if mark is not None and mark.group().strip() not in ("T", "C"):
-            said.append(marks.match_mark(ctx.source, mark))
-            at = mark.end()
+        if mark is not None and mark.text.strip() not in ("T", "C"):
+            said.append(marks.as_mark(ctx.source, mark))
+            at = mark.end
             continue
         filler = _THAT.match(text, at, end)
         if filler and filler.end() > at:
@@ -447,5 +444,6 @@ def _names_and_mark(
     return tuple(names), said or None
 
 
+_LOOSE = ("T", "C", "up", "down", "left", "right")
 _GAP = re.compile(r"[\s,;&:()]*(?:and\s|und\s|et\s|y\s|e\s)?")
 _UNUSED = words

@@ -9,6 +9,7 @@ from verifier.notation.tokens import Tok
 DEEPEST = 60
 LONGEST = 3000
 _PAIRS = {")": "(", "]": "[", "}": "{", "⟧": "⟦"}
+_RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _OPERAND_END = ("NUM", "NAME", "RPAR", "UNIT", "SUP", "FEET")
 
 
@@ -37,6 +38,8 @@ def _check(tokens: list[Tok]) -> None:
             stack.pop()
         elif token.kind == "NUM" and before == "NUM" and earlier != "POW":
             raise Slip(token.start, label="missing operator")
+        elif token.kind == "NUM" and before == "SOFT" and earlier == "NUM":
+            raise Slip(token.start, label="two decimal points")
         before, earlier = token.kind, before
     if stack:
         raise Slip(stack[-1].start, label="unbalanced bracket")
@@ -86,7 +89,9 @@ class _Arguments:
         name = self.tokens[self.at]
         self.take()
         if self.kind() == "POW" and self.kind(1) == "NUM":
-            self.power()
+            self.power(1, 1)
+        elif [self.kind(i) for i in range(4)] == ["POW", "LPAR", "NUM", "RPAR"]:
+            self.power(2, 3)
         elif self.kind() == "SUP":
             self.take()
         if self.kind() in ("LPAR", ""):
@@ -100,12 +105,12 @@ class _Arguments:
         end = self.out[-1].end
         self.out.append(Tok("RPAR", "", end, end))
 
-    def power(self) -> None:
+    def power(self, digits: int, last: int) -> None:
         """Take sin^2 as sin², the grammar's one form."""
-        digit = self.tokens[self.at + 1]
-        raised = digit.text.translate(str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹"))
-        self.out.append(Tok("SUP", raised, self.tokens[self.at].start, digit.end))
-        self.at += 2
+        raised = self.tokens[self.at + digits].text.translate(_RAISED)
+        end = self.tokens[self.at + last].end
+        self.out.append(Tok("SUP", raised, self.tokens[self.at].start, end))
+        self.at += last + 1
 
     def argument(self, function: Tok) -> None:
         inverse = function.text[:1].lower() == "a" or "-" in function.text or "⁻" in function.text

@@ -54,7 +54,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "joint",
         re.compile(
-            rf"{_LEAD}(?:{_FBD}\s*(?:of|:|der|des|du)?\s*)?(?:the )?(?:{_JOINT})\b\s*:?\s*(?P<n>{_LIST}){_STOP}",
+            rf"{_LEAD}(?:{_FBD}\s*(?:of|:|der|des|du)?\s*)?(?:the )?(?:{_JOINT})(?:\b|(?<=[一-鿿]))\s*:?\s*(?P<n>{_LIST}){_STOP}",
             re.I,
         ),
     ),
@@ -84,7 +84,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "body",
         re.compile(
-            rf"{_LEAD}(?:body|part|member|bar|beam|frame|link|arm|strut|piece|disc|Scheibe|Körper|Teil|Stab|Balken|Träger|barre|corps|poutre|asta|corpo|trave|barra|viga|belka|pręt|ciało)\s+(?P<n>{_LIST}|BODIES){_STOP}",
+            rf"{_LEAD}(?:body|part|member|bar|beam|frame|link|arm|strut|piece|disc|Scheibe|Körper|Teil|Stab|Balken|Träger|barre|corps|poutre|asta|corpo|trave|barra|viga|belka|pręt|ciało)\s+(?P<n>{_LIST}|[\w'-]+){_STOP}",
             re.I,
         ),
     ),
@@ -123,21 +123,26 @@ def heading_at(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Head
 
 
 def _is_word(name: str, lex: Lexicon) -> bool:
-    """Tell whether what follows 'FBD of' is a common word and no body of the sheet."""
-    if name in lex.bodies or lex.pair(name) or name in lex.joints:
+    """Tell whether what follows 'FBD of' or 'part' is a common word and no name of the sheet."""
+    if lex.pair(name) or name in lex.joints or name.lower() in map(str.lower, lex.bodies):
         return False
-    return name.islower() and name in (
-        "is",
-        "the",
-        "shown",
-        "below",
-        "above",
-        "right",
-        "left",
-        "and",
-        "in",
-        "of",
-    )
+    return name[:1].islower() and (len(name) > 1 and not lex.bare or name in _COMMON)
+
+
+_COMMON = (
+    "is",
+    "the",
+    "shown",
+    "below",
+    "above",
+    "right",
+    "left",
+    "and",
+    "in",
+    "of",
+    "a",
+    "forces",
+)
 
 
 def _names(text: str, kind: str) -> tuple[str, ...]:
@@ -164,7 +169,7 @@ def _side_of(match: re.Match[str]) -> str:
 
 
 _THROUGH = re.compile(
-    r"\b(?:through|thru|across|cutting|cuts?|of|durch|par|à travers|per|attraverso|por|a través de|przez|через)\s+(?P<n>.*)",
+    r"\b(?:through|thru|across|cutting|cuts|of|durch|par|à travers|per|attraverso|por|a través de|przez|через)\s+(?P<n>.*)",
     re.I | re.S,
 )
 _CUT_NAME = re.compile(
@@ -188,9 +193,9 @@ def _section(source: Source, match: re.Match[str]) -> tuple[Heading, int]:
         names = tuple(
             canonical(m.group())
             for m in _WORD_OR_PAIR.finditer(_SIDES.sub(" ", through["n"]))
-            if m.group() not in _SMALL
+            if not _SMALL.match(m.group())
         )
-    else:
+    if not names:
         word = re.search(rf"(?:{_SECTION})\b", body, re.I)
         cut = _CUT_NAME.search(body, word.end() if word else 0)
         names = (cut["n"].replace(" ", ""),) if cut else ()
@@ -202,7 +207,7 @@ def _section(source: Source, match: re.Match[str]) -> tuple[Heading, int]:
 _WORD_OR_PAIR = re.compile(
     r"[A-Z][A-Za-z]?[0-9₀-₉]*'*\s?[-–]\s?[A-Z][0-9₀-₉]*'*|[A-Z][A-Za-z0-9₀-₉']*"
 )
-_SMALL = ("FBD", "The", "Part")
+_SMALL = re.compile(r"FBD$|[A-Z][a-z]{2,}$|R?L?HS$")
 
 
 def _body_alone(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Heading, int] | None:

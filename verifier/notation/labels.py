@@ -37,8 +37,10 @@ _BARE_FORCE = [
 ]
 _POINTY = r"[A-Za-zΑ-Ωα-ωА-Я][0-9₀-₉]*'*"
 _MOMENT = [
-    rf"{_SIG}\(?\s?[Mm](?:om(?:ents?|\.)?)?\s?(?:_|@|/|\||\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}",
-    rf"{_SIG}(?:the )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?|M)\s?(?:about|at|um|en|wrt|autour de|par rapport à|rispetto a[d]?|respecto (?:a|de)|względem)\s?(?:the )?(?:point |Punkt |support |joint |pin |pkt )?(?P<pt>POINT|[a-z]+)",
+    rf"{_SIG}(?:the )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?|M)\s?(?:about|at|um|en|wrt|autour de|"
+    r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
+    r"(?:point |Punkt |support |joint |pin |pkt )?(?P<pt>POINT|[a-z]{2,})",
+    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm](?![a-z]{{2}}))\s?(?:_|@|/|\||\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}",
     rf"{_SIG}M\b",
 ]
 _BARE_MOMENT = [
@@ -48,7 +50,7 @@ _BARE_MOMENT = [
     r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?=\s*[:+])",
     r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?=\s*[:+])",
     r"M\s?\(?(?P<turn>[↺↻])\)?\s?_?(?P<pt>POINT)\s?(?=:)",
-    r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?|[Mm]omentos?|[Mm]omenty)\s?(?:equilibrium )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point|rispetto a[dl]?|attorno a[dl]?|in|respecto (?:al?|de)|względem|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |joint |node |pin |pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)",
+    r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point|rispetto a[dl]?|attorno a[dl]?|in|respecto (?:al?|de)|względem|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |joint |node |pin |pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)",
     r"(?:[Tt]aking moments|[Tt]ake moments)\b",
     r"(?P<bal>A\.?C\.?W?\.?M\.?|ACW|CCW|[Aa]nticlockwise(?: moments?)?|[Ss]um of anticlockwise moments?|CCWM|↺)\s?(?:total )?=\s?(?:C\.?W?\.?M\.?|CW|[Cc]lockwise(?: moments?)?|[Ss]um of clockwise moments?|CWM|↻)(?: about (?P<pt>POINT))?(?=\s*[:,])",
     r"(?P<bal>C\.?M\.?|CW|[Cc]lockwise(?: moments?)?|[Ss]um of clockwise moments?|CWM|↻)\s?=\s?(?:A\.?C\.?W?\.?M\.?|ACW|CCW|[Aa]nticlockwise(?: moments?)?|CCWM|↺)(?: about (?P<pt>POINT))?(?=\s*[:,])",
@@ -60,7 +62,7 @@ _ALONG = [
     r"(?P<dir>[↗↘↖↙])(?=\s*:)",
     rf"{_SIG}F\b(?![\w(])",
 ]
-_ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)\s*(?![=≈\w·*×(])")
+_ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*")
 _SENSE_AFTER = re.compile(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?)")
 _PUNCT = re.compile(r"\s*(?:[:;,.]|⇒|=>|→(?!\s*\+)|->|\|)?\s*")
 _PRE = re.compile(rf"(?P<s>{SENSE})\s*[:;,]?\s*")
@@ -116,7 +118,7 @@ _ALONE = re.compile(rf"(?:taking\s|take\s)?(?P<s>{SENSE})\s*(?:ve)?\s*(?=:)")
 def _sense_alone(source: Source, at: int, end: int) -> Found | None:
     """Read a positive sense that stands for the whole label: `clockwise +ve:`, `+↑:`."""
     match = _ALONE.match(source.text, at, end)
-    if match is None or ("+" not in match.group() and "pos" not in match.group()):
+    if match is None or not re.search(r"\+|pos|[↺↻]", match.group()):
         return None
     positive = sense(match["s"])
     axis = {"up": "y", "down": "y", "left": "x", "right": "x"}.get(positive, "moment")
@@ -182,7 +184,7 @@ def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
         if len(_CACHE) > 32:
             _CACHE.clear()
         known = sorted(map(re.escape, lex.joints), key=len, reverse=True)
-        point = "(?:" + "|".join([*known, rf"(?:{_POINTY})(?![a-z])"]) + ")"
+        point = "(?:" + "|".join([*known, _POINTY]) + ")(?![a-z0-9])"
         _CACHE[lex.joints] = [
             (kind, re.compile(_grouped(form.replace("POINT", point))))
             for kind, forms in _KINDS

@@ -8,32 +8,35 @@ from verifier.notation import source as sources
 from verifier.notation.clauses import ASSUME, Context, clause
 from verifier.notation.headings import heading_at
 from verifier.notation.labels import label_at
-from verifier.notation.names import Lexicon, lexicon
+from verifier.notation.names import Lexicon, canonical, is_known, lexicon
 from verifier.notation.numbers import Comma
+from verifier.notation.references import cite_at
 from verifier.notation.source import Source
 from verifier.notation.tree import (
     Line,
     Mark,
+    MarkMeaning,
     Names,
     Part,
     Prose,
+    Reference,
     Relation,
     Struck,
     Unread,
 )
 
 LONGEST = 20_000
-_SPACE = re.compile(r"[\s;,:|]*(?:\.(?=\s|$|[A-Z]))?[\s;,:|]*")
-_LEADS_ON = re.compile(r"(?:∴|∵|⇒|=>|->|→|⟹|[|]|--+>)\s*")
+_SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
+_LEADS_ON = re.compile(r"(?:∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
 _BREAK = re.compile(
     r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard>;|∴|∵|⇒|=>|⟹|-+>|:(?!=))|(?P<arrow>→)|(?P<comma>,(?=\s|[^\W\d]|$))"
-    r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))|(?P<cell>\|)"
+    r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))"
     r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore|giving|which gives|gives|giving|i\.e\.|ie|then|"
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et|quindi|da cui|luego|entonces|"
     r"por lo tanto|więc|stąd|zatem|oraz|отсюда|откуда|также|и)(?![\w_']))"
 )
 _BULLET = re.compile(
-    r"\s*(?:[-*+•◦▪‣o–]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)|\(?[ivx]{1,4}[.)]\s+"
+    r"\s*(?:[-*+·•◦▪‣o–]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
 )
 _LEAD = re.compile(
@@ -50,13 +53,24 @@ _CLOSING = re.compile(
     r"(?![\w])[\s:,.;]*(?:using |by |with |of )?",
     re.I,
 )
-_BY = re.compile(r"(?:by|from|due to) (?P<w>inspection|symmetry)[\s,:]*", re.I)
+_BY = re.compile(
+    r"(?:by|from|due to|aus|wegen|par|per|por|z|из) (?P<w>inspection|symmetry|Symmetrie|symétrie|"
+    r"simmetria|simetría|simetria|symetrii|inspección|ispezione|inspection)[\s,:]*",
+    re.I,
+)
 _STRUCK = re.compile(r"~~(.+?)~~")
 _BOLD = re.compile(
     r"(?<![\w)*])\*\*(?=\S)|(?<=\S)\*\*(?![\w(*])|`|(?<![\w])__(?=\w)|(?<=\w)__(?!\w)"
 )
+_JOINING = ("and", "or", "und", "et", "oder", "oraz", "и")
+_DRESSED = re.compile(r"\s*[A-Z]+_?\{?\w*\}?\s*")
+_VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
+_TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
+_CELL = re.compile(r"([^|]*)\|")
+_NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
+_VALUE_CELL = re.compile(r"\s*[-+]?\d")
 _TAGGED = re.compile(
-    r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}|[A-Za-z*])\s?[)\]]\s*$"
+    r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}|[ABDEabde*])\s?[)\]]\s*$"
 )
 _TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*$")
 _TAG_FIRST = re.compile(r"\s*[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?\s+(?=\S)")
@@ -124,6 +138,9 @@ class _Reader:
     def run(self) -> list[Part]:
         """Return the parts in order."""
         self._mask()
+        self._cells()
+        if self.text != self.source.text:
+            self.source = replace(self.source, text=self.text)
         self._tags()
         bullet = _BULLET.match(self.text, self.at, self.end)
         self.at = bullet.end() if bullet else self.at
@@ -155,6 +172,19 @@ class _Reader:
         if "*" in self.text or "`" in self.text or "__" in self.text:
             self.text = _BOLD.sub(lambda m: " " * len(m.group()), self.text)
 
+    def _cells(self) -> None:
+        """Take a table's row as equations: a name's cell before a value's cell says `name = value`."""
+        if "|" not in self.text or not _TABLE.search(self.text):
+            return
+        equals = "=" in self.text
+        row = self.text
+        for match in _CELL.finditer(self.text):
+            name = not equals and _NAME_CELL.match(self.text, *match.span(1))
+            value = _VALUE_CELL.match(self.text, match.end())
+            sign = "=" if name and value else ";" if not (name or value) or equals else ","
+            row = row[: match.end() - 1] + sign + row[match.end() :]
+        self.text = row.replace("|", " ")
+
     def _inside(
         self, match: re.Match[str]
     ) -> tuple[str, tuple[int, ...] | None, tuple[int, ...] | None]:
@@ -172,7 +202,7 @@ class _Reader:
             self.tag, self.end = match.group(1), match.start()
             return
         first = _TAG_FIRST.match(self.text, 0, self.end)
-        if first and "=" in self.text[first.end() :] and self.text[first.end()] not in "=+-":
+        if first and "=" in self.text[first.end() :] and self.text[first.end()] not in "=+-⇒→∴*×·/":
             self.tag, self.at = first.group(1), first.end()
 
     def _skip(self) -> None:
@@ -196,7 +226,7 @@ class _Reader:
         """Take a heading, or words that lead on to what follows."""
         if by := _BY.match(self.text, self.at, self.end):
             span = self.source.span(by.start(), by.end("w"))
-            meaning = "inspection" if by["w"].lower() == "inspection" else "symmetry"
+            meaning: MarkMeaning = "symmetry" if by["w"][0] in "sS" else "inspection"
             self.parts.append(Mark(span, self.source.line[span[0] : span[1]], meaning))
             self.at = by.end()
             return True
@@ -205,6 +235,11 @@ class _Reader:
                 self.closing = True
                 self._prose(closing.start(), closing.end())
                 return True
+        if cited := cite_at(self.text, self.at, self._clause_end()):
+            tags, stop = cited
+            self.parts.append(Reference(self.source.span(self.at, stop), tags))
+            self.at = stop
+            return True
         if found := heading_at(self.source, self.at, self.end, self.lex):
             heading, stop = found
             self.parts.append(heading)
@@ -240,11 +275,13 @@ class _Reader:
 
     def _add(self, part: Part) -> None:
         """Append a part; marks that stand alone behind a value belong to it."""
-        last = self.parts[-1] if self.parts else None
+        said = [i for i, old in enumerate(self.parts) if not isinstance(old, Prose)]
+        last = self.parts[said[-1]] if said else None
         if isinstance(part, Mark) and isinstance(last, Relation):
             marks = list(last.marks) or [()] * len(last.sides)
             marks[-1] = (*marks[-1], part)
-            self.parts[-1] = replace(last, marks=tuple(marks), span=(last.span[0], part.span[1]))
+            whole = replace(last, marks=tuple(marks), span=(last.span[0], part.span[1]))
+            self.parts[said[-1] :] = [whole]
             return
         self.parts.append(part)
 
@@ -264,10 +301,21 @@ class _Reader:
                 return match.start()
         return self.end
 
+    def _says(self, before: str, after: str) -> bool:
+        """Tell whether `PR: 5.2 kN (T)` says that the name has the value."""
+        named = is_known(canonical(before.strip()), self.lex) or bool(_DRESSED.fullmatch(before))
+        return named and bool(_VALUE.match(after)) and "=" not in after.partition(";")[0]
+
     def _breaks(self, match: re.Match[str]) -> bool:
         before, after = self.text[self.at : match.start()], self.text[match.end() : self.end]
         kind = match.lastgroup
         if kind in ("comma", "word") and "=" not in before and ASSUME.match(before):
+            return False
+        if kind == "word" and match.group() in _JOINING:
+            return "=" in before
+        if match.group() == ":" and self._says(before, after):
+            at = match.start()
+            self.text = self.text[:at] + "=" + self.text[at + 1 :]
             return False
         if kind == "arrow":
             return bool(re.match(r"\s*[\w(√+.½-]", after)) and bool(before.strip())

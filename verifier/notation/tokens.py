@@ -28,9 +28,9 @@ _TOKEN = re.compile(
     rf"""
     (?P<space>\s+)
   | (?P<num>\d{{1,3}}(?:\.\d{{3}})+,\d+ | \d{{1,3}}(?:[,']\d{{3}})+\.\d+
-      | \d{{1,3}}(?:[\ ']\d{{3}})+(?:[.,]\d+)?(?!\d) | \d+(?:[.,]\d+)* (?:[eE][+-]\d{{1,2}}(?![\d.]))?
+      | \d{{1,3}}(?:[\ ']\d{{3}})+(?:[.,]\d+)?(?!\d) | \d+(?:[.,]\d+)* (?:(?:[eE][+-]|e)\d{{1,2}}(?![\d.\w]))?
       | (?<![\d\w])[.,]\d+ | [½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
-  | (?P<word>[{LETTER}](?:[{LETTER}0-9{SUBSCRIPT}]|'+(?![0-9])|_\{{[^{{}}]*\}}|_\([^()]*\)|_(?=[{LETTER}0-9{SUBSCRIPT}]))*)
+  | (?P<word>[{LETTER}](?:[{LETTER}0-9{SUBSCRIPT}]|'+(?![0-9])|\ ?_\ ?\{{[^{{}}]*\}}|\ ?_\([^()]*\)|\ ?_\ ?(?=[{LETTER}0-9{SUBSCRIPT}]))*)
   | (?P<cjk>[{CJK}]+)
   | (?P<sup>(?:⁻?[{SUPERSCRIPT}])+)
   | (?P<power>\*\*|\^)
@@ -208,6 +208,8 @@ class Scanner:
             self.push("times", end)
         elif units.PATTERN.fullmatch(word) and word in words.UNIT_WORDS and self._after_value():
             self.push("unit", end)
+        elif word in words.SURE_UNITS and self._after_operator() and not is_known(word, self.lex):
+            self.push("unit", end)
         elif self._glued(end):
             return
         else:
@@ -245,6 +247,9 @@ class Scanner:
             self.text[self.at + 1 : self.at + 2] == " " or rest[:1].isdigit() or rest[:1] == "("
         )
         return spaced and bool(rest) and (rest[0].isalnum() or rest[0] in "(√[.-½⅓¼¾⅔")
+
+    def _after_operator(self) -> bool:
+        return bool(self.out) and self.out[-1].kind in ("EQ", "TIMES", "SIGN", "DIV")
 
     def _after_value(self) -> bool:
         return bool(self.out) and self.out[-1].kind in ("NUM", "RPAR", "NAME", "SUP")
@@ -325,7 +330,12 @@ def _cut(word: str, lex: Lexicon) -> list[int]:
     for end in range(1, len(word) + 1):
         for start in range(end):
             before = best[start]
-            if before is None or word[start] in "_'₀₁₂₃₄₅₆₇₈₉" or word[start].isdigit():
+            if (
+                before is None
+                or word[end - 1] == "_"
+                or word[start] in "_'₀₁₂₃₄₅₆₇₈₉"
+                or word[start].isdigit()
+            ):
                 continue
             if is_known(canonical(word[start:end]), lex) and not word[end : end + 1].startswith(
                 "_"

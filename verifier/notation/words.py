@@ -3,6 +3,7 @@
 NOT_FUNCTION = frozenset(
     {"using", "since", "single", "cost", "tangent", "constant", "sense", "sentido"}
 )
+SURE_UNITS = frozenset(("kN", "kNm", "Nm", "MN", "mm", "cm", "kip", "kips", "lb", "lbs"))
 UNIT_WORDS = frozenset(
     [
         "kN",
