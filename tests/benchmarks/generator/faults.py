@@ -61,6 +61,16 @@ def nonzero(t: Term, right: Writer) -> bool:
     return not (t.act.value is None and right.values.get(t.act.key, 1.0) == 0.0)
 
 
+def seen(step: Step, right: Writer) -> int:
+    """How many terms of a sum count: a force found to be nothing does not."""
+    return sum(nonzero(t, right) for t in step.terms)
+
+
+def unnamed_point(step: Step, s: Style) -> bool:
+    """Whether the page leaves open about which point a moment sum is taken."""
+    return step.axis == "M" and s.sum_label == "none"
+
+
 def shows_sense(s: Style, step: Step) -> bool:
     """Whether the page says in which sense the target acts."""
     act = next(t.act for t in step.terms if t.act.key == step.target)
@@ -105,7 +115,7 @@ def plant_sign(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
     by_name = t.act.value is None and s.substitute != "value"
     wider: tuple[str, ...] = ("fault",)
     also: tuple[str, ...] = ("inconsistent",) if by_name else ()
-    if len(step.terms) == 2:
+    if seen(step, right) == 2:
         if step.target == "" or not shows_sense(s, step):
             return None
         wider = ("fault", f"sum:{mark}")
@@ -271,9 +281,10 @@ def plant_missing(
         mine = [u for u in st.terms if u.act.key == t.act.key]
         return (
             t.act.key not in st.unknowns
-            and len(st.terms) >= 3
-            and len(mine) < len(st.terms) - 1
+            and seen(st, right) >= 3
+            and len(mine) < seen(st, right) - 1
             and nonzero(t, right)
+            and not unnamed_point(st, s)
         )
 
     spot = choose(steps, rng, fits)
@@ -362,7 +373,8 @@ def plant_inconsistent(
                 pins = t.act.kind == "pin"
                 bars = t.act.kind == "member" and s.substitute != "value"
                 if seen and seen != part.body and (pins or bars) and nonzero(t, right):
-                    if t.act.key not in part.unknowns and not (len(part.terms) == 2 and not pins):
+                    clear = seen(part, right) > 2 or (part.target and shows_sense(s, part))
+                    if t.act.key not in part.unknowns and clear:
                         spots.append((i, mark, part, t))
         for t in step.terms:
             met.setdefault(t.act.key, step.body)
@@ -372,7 +384,7 @@ def plant_inconsistent(
     for u in part.terms:
         if u.act.key == t.act.key:
             u.sign, u.mark = -u.sign, "fault"
-    wider = ("fault", f"sum:{mark}") if len(part.terms) == 2 else ("fault",)
+    wider = ("fault", f"sum:{mark}") if seen(part, right) == 2 else ("fault",)
     return Plant(
         "inconsistent", steps, i, "signed", wider, also=("sign",), what=f"two senses of {t.act.key}"
     )
@@ -453,8 +465,8 @@ def plant_sense(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
     if not spots:
         return None
     i = rng.choice(spots)
-    # Undeclared and with two terms only, the label may show what was meant and the sum be wrong.
-    free = len(steps[i].terms) == 2 and not s.declare
+    # Undeclared, the label may show what was meant and the sum have the force the wrong way.
+    free = not s.declare
     return Plant(
         "sense",
         steps,
@@ -465,7 +477,7 @@ def plant_sense(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
         ("sign",) if free else (),
         moves=False,
         what="label turned",
-        elsewhere=(f"sum:{i}",) if free else (),
+        elsewhere=(f"line:{i}",) if free else (),
     )
 
 

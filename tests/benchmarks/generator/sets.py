@@ -13,6 +13,7 @@ from .faults import (
     lengths,
     miscopied,
     nonzero,
+    seen,
 )
 from .plan import Step
 from .problem import Problem
@@ -29,7 +30,7 @@ def set_compound(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Di
         rng,
         lambda st, t: (
             t.act.key not in st.unknowns
-            and len(st.terms) > 2
+            and seen(st, right) > 2
             and nonzero(t, right)
             and (t.fn is not None or t.arm is not None)
         ),
@@ -89,7 +90,8 @@ def set_repeated(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Di
             t.fn = "sin" if t.fn == "cos" else "cos"
         else:
             t.theta = wrong
-    also = ("angle",) if swap else ("geometry",)
+    # All swapped alike, the angle's definition may be what was got wrong.
+    also = ("angle", "geometry") if swap else ("geometry",)
     return Plant(
         "component" if swap else "angle",
         steps,
@@ -99,6 +101,7 @@ def set_repeated(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Di
         also=also,
         moves=False,
         what=f"repeated {len(same)} times",
+        elsewhere=(f"definition:{round(a, 4)}",) if swap else (),
     )
 
 
@@ -140,7 +143,7 @@ def set_cancelling(
         rng,
         lambda st, t: (
             t.act.key not in st.unknowns
-            and len(st.terms) > 2
+            and seen(st, right) > 2
             and bool(right.full.get(st.target))
             and nonzero(t, right)
         ),

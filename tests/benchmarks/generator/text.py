@@ -53,13 +53,17 @@ class Place:
 
 
 def places(doc: T, name: str) -> list[Place]:
-    """Where the marks of that name lie in a text of several lines."""
+    """Where the marks of that name lie in a text of several lines, a place for every line."""
+    starts = [0]
+    for k, char in enumerate(doc.s):
+        if char == "\n":
+            starts.append(k + 1)
     found = []
     for mark, a, b in doc.marks:
-        if mark == name:
-            line = doc.s.count("\n", 0, a)
-            begin = doc.s.rfind("\n", 0, a) + 1
-            stop = doc.s.find("\n", a)
-            stop = len(doc.s) if stop < 0 else stop
-            found.append(Place(line + 1, a - begin, min(b, stop) - begin))
+        if mark != name:
+            continue
+        for number, begin in enumerate(starts, 1):
+            stop = starts[number] - 1 if number < len(starts) else len(doc.s)
+            if begin <= b and a < stop and max(a, begin) < min(b, stop):
+                found.append(Place(number, max(a, begin) - begin, min(b, stop) - begin))
     return found

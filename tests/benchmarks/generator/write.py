@@ -220,7 +220,7 @@ class Writer:
         body = T(f"{fn}({ratio})").tag(fault) + f" = {text}"
         self.d.angle_names[key] = name
         self.d.angle_values[key] = value
-        self.doc.append(T(f"{name} = ") + body)
+        self.doc.append(T(f"{name} = ") + body.tag(f"definition:{key}"))
 
     def angle(self, t: Term) -> tuple[T, float]:
         """cos or sin as written, with what it is worth."""
@@ -518,13 +518,10 @@ class Writer:
             show.append(self.equation(valued, step.target))
         solo = self.s.form == "solve" and len(mine) == 1 and rest
         work = self.solution(i, step, mine, rest, c, k, solo)
-        if solo:
-            self.lines(head, work)
-        else:
-            self.lines(head, show + work)
+        self.lines(head, work if solo else show + work, i)
 
-    def lines(self, head: T, statements: list[T]) -> None:
-        text = head + T.join(self.s.connect, statements)
+    def lines(self, head: T, statements: list[T], i: int) -> None:
+        text = head + T.join(self.s.connect, statements).tag(f"line:{i}")
         self.doc.append(text)
 
     def solution(
