@@ -199,7 +199,11 @@ def _add_draw(draw: ArgumentParser) -> None:
     draw.add_argument("sheet", metavar="SHEET", type=Path, help="a .given file")
     draw.add_argument("--svg", metavar="FILE", type=Path, help="write it as SVG")
     draw.add_argument("--png", metavar="FILE", type=Path, help="write it as PNG")
-    draw.add_argument("--body", metavar="NAME", help="the free body of a joint, body or cut")
+    draw.add_argument(
+        "--body", metavar="NAME", help="a free body: a joint, a body, whole, or a cut as P-Q,Q-R"
+    )
+    sides = ("left", "right", "lower", "upper")
+    draw.add_argument("--side", choices=sides, default="", help="which part of a cut")
 
 
 def _add_json(parser: ArgumentParser) -> None:

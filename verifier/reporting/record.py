@@ -151,7 +151,7 @@ def _difference(answer: Answer) -> str:
         return "–"
     if answer.value == 0:
         return figure(answer.written)
-    return f"{figure(100 * (answer.written - answer.value) / abs(answer.value))} %"
+    return f"{figure(100 * (answer.written / answer.value - 1))} %"
 
 
 def _found(result: Result, say: Words) -> Markup | None:
@@ -256,4 +256,5 @@ def _signatures(particulars: Particulars, agreed: bool, say: Words) -> Markup:
             ),
             class_="signatures",
         ),
+        class_="signatures-box",
     )
