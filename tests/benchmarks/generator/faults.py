@@ -129,6 +129,7 @@ def plant_arm(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice)
         rng,
         lambda st, t: (
             nonzero(t, right)
+            and (seen(st, right) > 2 or not unnamed_point(st, s))
             and (t.arm is not None or (t.act.kind == "couple" and t.act.slope is None))
         ),
     )
@@ -369,10 +370,10 @@ def plant_inconsistent(
             for t in (
                 part.terms if part is not None and not (step.inspection or step.symmetry) else []
             ):
-                seen = met.get(t.act.key)
+                before = met.get(t.act.key)
                 pins = t.act.kind == "pin"
                 bars = t.act.kind == "member" and s.substitute != "value"
-                if seen and seen != part.body and (pins or bars) and nonzero(t, right):
+                if before and before != part.body and (pins or bars) and nonzero(t, right):
                     clear = seen(part, right) > 2 or (part.target and shows_sense(s, part))
                     if t.act.key not in part.unknowns and clear:
                         spots.append((i, mark, part, t))
