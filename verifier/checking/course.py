@@ -122,6 +122,7 @@ class Course:
         senses: dict[str, float] | None = None,
         aliases: dict[str, tuple[str, float]] | None = None,
         distrust: dict[str, float] | None = None,
+        plain: float = 1.0,
     ) -> None:
         self.figure = figure
         self.names = names
@@ -129,7 +130,8 @@ class Course:
         self.ledger = Ledger()
         self.reader = Reader(figure, names, self.ledger)
         self.reader.senses = senses or {}
-        self.reader.aliases = aliases or {}
+        self.reader.aliases = dict(aliases or {})
+        self.reader.plain = plain
         sheet = figure.structure
         self.reader.force_scale = units.FORCE[sheet.force_unit]
         self.reader.length_scale = units.LENGTH[sheet.length_unit]
@@ -163,16 +165,23 @@ class Course:
 
     def _look_ahead(self, line: Line) -> None:
         """Take 'M = 12 kN m' at the end of a line for the M in front of it."""
+        used: set[str] = set()
         for part in line.parts:
-            if not isinstance(part, Relation) or len(part.sides) != 2:
+            if not isinstance(part, Relation):
                 continue
-            name, number = part.sides
-            if isinstance(name, Name) and isinstance(number, Num):
+            name, number = part.sides[0], part.sides[-1]
+            if (
+                len(part.sides) == 2
+                and isinstance(name, Name)
+                and isinstance(number, Num)
+                and key_of(name) in used
+            ):
                 own = self.reader.meaning(name)
                 value = self.reader.quantity(number)
                 given = any(derived.same(value.centre, d.value, 1e-9) for d in self.figure.loads)
                 if isinstance(own, Local) and given:
                     self.ledger.locals.setdefault(own.key, Found(value, False, self.line))
+            used |= {key_of(n) for s in part.sides for n in walk(s) if isinstance(n, Name)}
 
     def _part(self, part: object) -> None:
         match part:
@@ -330,8 +339,8 @@ class Course:
             return
         factor = meaning.factor * self.reader.sense(meaning.variable)
         try:
-            value = self.reader.evaluate(relation.sides[-1]).scaled(1 / factor)
-            before = self.reader.evaluate(relation.sides[-2]).scaled(1 / factor)
+            value = self.reader.form(relation.sides[-1]).constant.scaled(1 / factor)
+            before = self.reader.form(relation.sides[-2]).constant.scaled(1 / factor)
         except NotLinear:
             return
         marks = relation.marks[-1] if len(relation.marks) == len(relation.sides) else ()
@@ -487,14 +496,15 @@ class Course:
     def _implied(self, form: Form) -> bool | None:
         """Return None where a line does not follow from the working, else whether from a fault."""
         coefficients = {n: q.centre for n, q in form.coefficients.items()}
-        left, rest, tainted, _ = self.ledger.reduce(coefficients, form.constant.scaled(-1.0))
-        if left:
+        told = self.ledger.reduce(coefficients, form.constant.scaled(-1.0))
+        rest = told.rest
+        if told.left:
             return None
         spread = sum(q.radius * abs(self._value(n)) for n, q in form.coefficients.items())
         noise = 1e-9 * max(form.size, *(abs(c * self._value(n)) for n, c in coefficients.items()))
-        if abs(rest.centre) > rest.radius + spread + noise:
+        if abs(rest.centre) > rest.radius + told.coarse + spread + noise:
             return None
-        return tainted and not self._true(form)
+        return told.tainted and not self._true(form)
 
     def _value(self, variable: str) -> float:
         found = self.ledger.values.get(variable)
@@ -543,6 +553,12 @@ class Course:
         coefficients = {n: q.centre for n, q in form.coefficients.items() if q.centre}
         if tainted:
             self.ledger.forget_contradicted(coefficients, form.constant.scaled(-1.0))
+        if len(coefficients) == 1:
+            (name,) = coefficients
+            if name in self.ledger.values:
+                value = form.constant.scaled(-1.0 / coefficients[name])
+                kept = self.ledger.values[name]
+                self.ledger.values[name] = replace(kept, quantity=value, line=self.line)
         if coefficients:
             self.ledger.learn(coefficients, form.constant.scaled(-1.0), tainted, self.line)
 
@@ -575,6 +591,7 @@ class Course:
         sums += [
             (e, _ELSEWHERE if strict else 0.0) for e in self.around.elsewhere(self.context, form)
         ]
+        sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
         found: list[Diagnosis] = []
         seen: set[str] = set()
         for expected, penalty in sums:
@@ -664,11 +681,11 @@ class Course:
             return
         sense = self._sense(marks, variable)
         labelled = Quantity(sense * abs(as_written.centre), as_written.radius) if sense else None
-        left, implied, tainted, _ = self.ledger.reduce({variable: 1.0}, ZERO)
-        known = None if left else implied.scaled(-1.0)
+        told = self.ledger.reduce({variable: 1.0}, ZERO)
+        tainted, known = told.tainted, None if told.left else told.rest.scaled(-1.0)
         truth = self.figure.true.get(variable)
         side = relation.sides[index + 1]
-        slack = 1.2 * derived.last_place(side) * abs(1 / factor)
+        slack = max(1.2 * derived.last_place(side) * abs(1 / factor), told.coarse)
         for claim in (as_written, labelled):
             if claim is None:
                 continue
@@ -839,8 +856,10 @@ class Course:
     def _defines(self, name: Name, relation: Relation) -> bool:
         meaning = self.reader.meaning(name)
         value = relation.sides[1]
+        if self._is_resultant(value) and not self._looks_like_length(name, relation):
+            return True
         if any(self._is_force(node) for node in walk(value) if isinstance(node, Name)):
-            return self._is_resultant(value)
+            return False
         if isinstance(meaning, Known | Local):
             return not (isinstance(meaning, Local) and self._is_force_letter(name, relation))
         return self._looks_like_length(name, relation)
@@ -853,7 +872,12 @@ class Course:
 
     @staticmethod
     def _is_resultant(expr: Expr) -> bool:
-        return isinstance(expr, Func) and expr.name in ("sqrt", "atan", "asin", "acos")
+        """Tell whether a side is the size or the slope of a resultant: √(a² + b²), tan⁻¹(a/b)."""
+        if not isinstance(expr, Func) or expr.name not in ("sqrt", "atan", "asin", "acos"):
+            return False
+        return expr.name != "sqrt" or (
+            isinstance(expr.arg, Add) and any(isinstance(t, Pow) for _, t in expr.arg.terms)
+        )
 
     def _is_force_letter(self, name: Name, relation: Relation) -> bool:
         return f"?{key_of(name)}" in self.ledger.rows or (

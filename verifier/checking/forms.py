@@ -102,6 +102,7 @@ class Reader:
         self.force_scale = 1.0
         self.length_scale = 1.0
         self.prefer_lengths = False
+        self.plain = 1.0
 
     def form(self, expr: Expr) -> Form:
         """Return an expression as a form; raises `NotLinear` where that cannot be."""
@@ -224,6 +225,8 @@ class Reader:
             else:
                 variable, name = here[0], factor.expr
                 total = total.scaled(here[1])
+        if self.plain != 1.0 and not variable and not _weighed(expr):
+            total = total.scaled(self.plain)
         if not math.isfinite(total.centre):
             raise NotLinear("a number out of range")
         return Term(expr.span, sign, total, variable, tuple(written), 0, name)
@@ -292,6 +295,12 @@ class Reader:
                 if found is None:
                     raise NotLinear(f"no value for {name.text} yet")
                 return found.quantity.scaled(factor * self.sense(variable))
+
+
+def _weighed(expr: Expr) -> bool:
+    """Tell whether a unit of force stands somewhere in an expression."""
+    units = (getattr(node, "unit", None) for node in walk(expr))
+    return any(unit is not None and unit.dims[0] for unit in units)
 
 
 def replace_span(expr: Mul) -> Num:

@@ -1,9 +1,11 @@
 """Judges a working: picks the senses under which it agrees best, then tells what is wrong."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from verifier import units
 from verifier.checking.answers import answers_of, unfinished
 from verifier.checking.context import Surroundings
 from verifier.checking.course import Course, Outcome, Slip, finding_of
@@ -35,13 +37,14 @@ class Choice:
     senses: tuple[tuple[str, float], ...] = ()
     aliases: tuple[tuple[str, tuple[str, float]], ...] = ()
     distrust: tuple[tuple[str, float], ...] = ()
+    plain: float = 1.0
 
     @property
     def price(self) -> float:
         """What its assumptions cost when two passes are equally good."""
         flips = sum(1 for v, sense in self.senses if sense < 0 and not v.startswith("pin "))
         turned = sum(1 for _, (_, sign) in self.aliases if sign < 0)
-        return _FLIP_PRICE * flips + 0.2 * turned + 0.1 * len(self.distrust)
+        return _FLIP_PRICE * flips + 0.01 * turned + 0.1 * len(self.distrust)
 
 
 class Trial:
@@ -67,13 +70,22 @@ class Trial:
                 senses={**dict(choice.senses), **self.declared},
                 aliases=dict(choice.aliases),
                 distrust=dict(choice.distrust),
+                plain=choice.plain,
             )
             self._done[choice] = course.run(self.written)
         return self._done[choice]
 
     def price(self, choice: Choice) -> float:
         """Return what a pass costs: its faults, and what it takes for granted."""
-        return self.run(choice).cost + choice.price
+        outcome = self.run(choice)
+        named = [variable for _, (variable, _) in choice.aliases]
+        twice = len(named) - len(set(named))
+        open_ = sum(
+            1
+            for item in self.figure.structure.find
+            if self.figure.variable(item)[0] not in outcome.stated
+        )
+        return outcome.cost + choice.price + 0.5 * twice + 0.02 * open_
 
     def better(self, trial: Choice, choice: Choice) -> bool:
         """Tell whether a pass is to be preferred: cheaper, or faulty only later."""
@@ -87,8 +99,25 @@ class Trial:
         choice = Choice()
         if not self.run(choice).cost:
             return choice
+        choice = self._unit(choice)
         choice = self._alias(choice)
         return self._flip(choice)
+
+    def _unit(self, choice: Choice) -> Choice:
+        """Take bare numbers in the unit of force that the working writes, if that is another."""
+        sheet = units.FORCE[self.figure.structure.force_unit]
+        written: Counter[float] = Counter()
+        for one in self.written:
+            for part in one.line.parts:
+                for side in part.sides if isinstance(part, Relation) else ():
+                    for node in walk(side):
+                        unit = getattr(node, "unit", None)
+                        if unit is not None and unit.dims == (1, 0):
+                            written[unit.factor / sheet] += 1
+        for factor, _ in written.most_common(1):
+            if not same(factor, 1.0, 1e-9):
+                return min(choice, replace(choice, plain=factor), key=self.price)
+        return choice
 
     def _declared(self) -> dict[str, float]:
         found: dict[str, float] = {}

@@ -13,7 +13,8 @@ from verifier.notation.tree import Num
 class Found:
     """A value that the working holds for a name: `truth` is what it should have been, if known.
 
-    `tainted` is true where it comes from a fault. `kind` is force, length, angle or plain.
+    `tainted` is true where it comes from a fault. `kind` is force, length, angle or plain. `coarse`
+    is how far off it may be where values were put in with three figures on the way.
     """
 
     quantity: Quantity
@@ -21,6 +22,7 @@ class Found:
     line: int = 0
     truth: float | None = None
     kind: str = "plain"
+    coarse: float = 0.0
 
 
 @dataclass
@@ -33,6 +35,18 @@ class Row:
     radius: float
     tainted: bool
     line: int
+    coarse: float = 0.0
+
+
+@dataclass(frozen=True)
+class Reduced:
+    """What is left of an equation Σ c·x = rest once everything known is put in."""
+
+    left: dict[str, float]
+    rest: Quantity
+    tainted: bool
+    line: int
+    coarse: float
 
 
 @dataclass
@@ -52,16 +66,10 @@ class Ledger:
         """Return how far the nearest earlier result is that rounds to a written number."""
         return nearest(self.results, abs(number), half)
 
-    def reduce(
-        self, coefficients: dict[str, float], constant: Quantity
-    ) -> tuple[dict[str, float], Quantity, bool, int]:
-        """Return an equation Σ c·x = constant with everything known put in.
-
-        The answer is what remains: coefficients, constant, whether taint went in, and the last
-        line that was used.
-        """
+    def reduce(self, coefficients: dict[str, float], constant: Quantity) -> Reduced:
+        """Return an equation Σ c·x = constant with everything known put in."""
         left: dict[str, float] = {}
-        rest, tainted, line = constant, False, 0
+        rest, tainted, line, coarse = constant, False, 0, 0.0
         noise = 1e-9 * max((abs(c) for c in coefficients.values()), default=0.0)
         for variable, coefficient in coefficients.items():
             found = self.values.get(variable)
@@ -69,23 +77,33 @@ class Ledger:
             if found is not None:
                 rest = rest.plus(found.quantity.scaled(-coefficient))
                 tainted, line = tainted or found.tainted, max(line, found.line)
+                coarse += abs(coefficient) * max(found.coarse, three_figures(found.quantity.centre))
             elif row is not None:
                 rest = rest.plus(Quantity(row.constant, row.radius).scaled(-coefficient))
                 tainted, line = tainted or row.tainted, max(line, row.line)
+                coarse += abs(coefficient) * row.coarse
                 for other, part in row.coefficients.items():
                     left[other] = left.get(other, 0.0) - coefficient * part
             else:
                 left[variable] = left.get(variable, 0.0) + coefficient
         if any(name in self.values or name in self.rows for name in left):
-            more, rest, also, last = self.reduce(left, rest)
-            return more, rest, tainted or also, max(line, last)
-        return {n: c for n, c in left.items() if abs(c) > noise}, rest, tainted, line
+            more = self.reduce(left, rest)
+            return Reduced(
+                more.left,
+                more.rest,
+                tainted or more.tainted,
+                max(line, more.line),
+                coarse + more.coarse,
+            )
+        kept = {n: c for n, c in left.items() if abs(c) > noise}
+        return Reduced(kept, rest, tainted, line, coarse)
 
     def learn(
         self, coefficients: dict[str, float], constant: Quantity, tainted: bool, line: int
     ) -> None:
         """Take an equation Σ c·x = constant into what the working stands on."""
-        left, rest, also, _ = self.reduce(coefficients, constant)
+        told = self.reduce(coefficients, constant)
+        left = dict(told.left)
         if not left:
             return
         pivot = max(left, key=lambda name: (abs(left[name]), name))
@@ -93,10 +111,11 @@ class Ledger:
         row = Row(
             pivot,
             {name: value / lead for name, value in left.items()},
-            rest.centre / lead,
-            rest.radius / abs(lead),
-            tainted or also,
+            told.rest.centre / lead,
+            told.rest.radius / abs(lead),
+            tainted or told.tainted,
             line,
+            told.coarse / abs(lead),
         )
         for other in self.rows.values():
             part = other.coefficients.pop(pivot, None)
@@ -104,6 +123,7 @@ class Ledger:
                 continue
             other.constant -= part * row.constant
             other.radius += abs(part) * row.radius
+            other.coarse += abs(part) * row.coarse
             other.tainted = other.tainted or row.tainted
             for name, value in row.coefficients.items():
                 other.coefficients[name] = other.coefficients.get(name, 0.0) - part * value
@@ -112,9 +132,9 @@ class Ledger:
 
     def forget_contradicted(self, coefficients: dict[str, float], constant: Quantity) -> None:
         """Drop the latest value that an equation contradicts, so that the equation can hold."""
-        left, rest, _, _ = self.reduce(coefficients, constant)
+        told = self.reduce(coefficients, constant)
         known = [name for name in coefficients if name in self.values]
-        if left or not known or abs(rest.centre) <= rest.radius:
+        if told.left or not known or abs(told.rest.centre) <= told.rest.radius:
             return
         del self.values[max(known, key=lambda name: self.values[name].line)]
 
@@ -123,7 +143,11 @@ class Ledger:
             row.coefficients = {n: c for n, c in row.coefficients.items() if abs(c) > 1e-9}
             if not row.coefficients:
                 self.values[row.pivot] = Found(
-                    Quantity(row.constant, row.radius), row.tainted, row.line, kind="force"
+                    Quantity(row.constant, row.radius),
+                    row.tainted,
+                    row.line,
+                    kind="force",
+                    coarse=row.coarse,
                 )
                 self.note_result(row.constant)
                 del self.rows[row.pivot]
@@ -151,6 +175,11 @@ def half_width(number: Num) -> float:
     if half <= 0.5 or not number.value:
         return half
     return min(half, max(0.5, 0.5 * 10.0 ** (math.floor(math.log10(abs(number.value))) - 2)))
+
+
+def three_figures(number: float) -> float:
+    """Return half a unit in the third figure of a number: how far rounding to three moves it."""
+    return 0.5 * 10.0 ** (math.floor(math.log10(abs(number))) - 2) if number else 0.0
 
 
 def nearest(ordered: list[float], number: float, within: float) -> float | None:

@@ -66,6 +66,9 @@ class Dictionary:
             candidates.sort(key=lambda c: ("letter", "member").index(c[0]) if c[0] in _FIRST else 2)
             for candidate in candidates:
                 found += [m for m in self._of(candidate) if m not in found]
+            joint = self._joints.get(canonical(name.text))
+            if joint is not None and not found:
+                found += self._reaction(joint, "")
             self._answers[place] = (*found, Local(key_of(name)))
         return self._answers[place]
 

@@ -114,9 +114,12 @@ class Sums:
     def usual(self) -> list[FreeBody]:
         """Return the free bodies that need no heading: the whole, the bodies, the joints."""
         bodies = [self.figure.bodies.whole()]
-        bodies += [self.figure.bodies.body(b.name) for b in self.figure.structure.bodies]
-        if len(bodies) == 2 and len(self.figure.every_joint) and not self.figure.structure.members:
-            bodies.pop()
+        for body in self.figure.structure.bodies:
+            bodies.append(self.figure.bodies.body(body.name, with_joints=True))
+            bodies.append(self.figure.bodies.body(body.name))
+        if len(self.figure.structure.bodies) == 1 and not self.figure.structure.members:
+            bodies = bodies[:1]
+        bodies = list({body.name: body for body in bodies}.values())
         return bodies + list(self.figure.every_joint.values())
 
 
