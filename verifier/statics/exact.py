@@ -89,9 +89,11 @@ class ExactSolution:
             if item in system.items:
                 made = self._unknown(item, system, found, numbers)
             else:
-                from verifier.statics.exactcuts import exact_internal
+                from verifier.statics.exactcuts import exact_held_pin, exact_internal
 
-                made = exact_internal(self.bodies, item, self.item)
+                made = exact_held_pin(self.bodies, item, self.item)
+                if made is None:
+                    made = exact_internal(self.bodies, item, self.item)
             self._made[item] = tidy(made)
         return self._made[item]
 

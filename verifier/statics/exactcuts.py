@@ -9,7 +9,7 @@ import sympy
 from verifier.statics.freebodies import FreeBodies
 from verifier.statics.layout import Known, Touch
 from verifier.statics.pieces import Cut, pressing, touching
-from verifier.statics.values import cut_of
+from verifier.statics.values import cut_of, held_pin
 from verifier.structure.model import Couple, Joint
 from verifier.structure.values import Value, value
 
@@ -38,6 +38,24 @@ def exact_internal(bodies: FreeBodies, item: str, solved: Callable[[str], Any]) 
         case "shear":
             return -(x * n[1] - y * n[0])
     return -turn * int(cut.turn)
+
+
+def exact_held_pin(bodies: FreeBodies, item: str, solved: Callable[[str], Any]) -> Any:
+    """Return the pin force on a body where it alone is supported, None for any other item."""
+    pinned = held_pin(bodies, item)
+    if pinned is None:
+        return None
+    (joint,) = pinned[0].parts
+    body = bodies.layout.home[joint]
+    axis = 0 if pinned[1][0] else 1
+    total = sympy.Integer(0)
+    for touch in bodies.layout.by_part[body]:
+        if touch.joint == joint and touch.reaction is not None:
+            total += solved(touch.item) * touch.reaction.direction[axis].exact()
+    for known in bodies.layout.knowns_by_part[body]:
+        if known.joint == joint and not isinstance(known.given, Couple):
+            total += known.given.size.exact() * known.given.direction[axis].exact()
+    return total
 
 
 def piece_shares(bodies: FreeBodies, cut: Cut, origin: Vector) -> Iterator[tuple[str, Shares]]:

@@ -4,7 +4,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator
 from functools import cached_property
 
 from verifier.statics.acting import Acting, Point
-from verifier.statics.actions import FreeBody
+from verifier.statics.actions import Action, FreeBody
 from verifier.statics.bodylines import BodyLine, body_line
 from verifier.statics.layout import Layout
 from verifier.statics.pieces import FIRST, LAST, Cut, piece
@@ -47,6 +47,29 @@ class FreeBodies:
         if name not in self.layout.joints:
             raise KeyError(name)
         return self._keep(("joint", name), lambda: self._free(f"joint {name}", (name,)))
+
+    def held_joint(self, name: str) -> FreeBody:
+        """Return a joint that lies on one body alone, cut free of it: supports, loads, pin forces.
+
+        Only where a sheet asks for the pin force there; the body itself takes these directly.
+        """
+        body = self.layout.home[name]
+        at = self.points[name]
+        inner = [
+            Action(f"pin {name} {axis} on {body}", "pin", at, along, joint=name)
+            for axis, along in (("x", (-1.0, 0.0)), ("y", (0.0, -1.0)))
+        ]
+        outer = [
+            self.acting.of(thing)
+            for things in (self.layout.by_part[body], self.layout.knowns_by_part[body])
+            for thing in things
+            if thing.joint == name
+        ]
+        forces = [action for action in outer if not action.turn]
+        return self._keep(
+            ("held", name),
+            lambda: FreeBody(f"joint {name}", frozenset((name,)), (*inner, *forces)),
+        )
 
     def body(self, name: str, *, with_joints: bool = False) -> FreeBody:
         """Return one body: pin forces act on it where it shares a joint.

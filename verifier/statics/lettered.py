@@ -59,7 +59,11 @@ class Lettered:
             return
         origin = self._origin(one.of if one.about is not None else "")
         for action in one.body.actions:
-            thing = self.things[id(action)]
+            thing = self.things.get(id(action))
+            if thing is None:
+                x, y = (sympy.Integer(int(part)) for part in action.along)
+                yield action.item, self._along(one, (x, y, sympy.Integer(0)))
+                continue
             if isinstance(thing, Touch):
                 yield thing.item, self._along(one, touch_shares(self.bodies, thing, origin))
             else:

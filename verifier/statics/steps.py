@@ -11,7 +11,7 @@ from verifier.statics.freebodies import FreeBodies
 from verifier.statics.pieces import Cut
 from verifier.statics.solution import Step
 from verifier.statics.sums import Point, Sum, about, across, along_x, along_y
-from verifier.statics.values import Values, cut_of
+from verifier.statics.values import Values, cut_of, held_pin
 
 Write = Callable[[Sum, Mapping[str, float], tuple[str, ...]], Step]
 _MOST_CENTRES = 12
@@ -208,18 +208,24 @@ class Search:
 def written_steps(bodies: FreeBodies, values: Values, write: Write) -> tuple[Step, ...]:
     """Return the steps to everything that the sheet asks for; `write` puts them into words."""
     asked = wanted(bodies.structure)
-    cuts = [item for item in asked if item not in values.found]
-    pieces = [_smaller_piece(bodies, item) for item in cuts]
+    last = [(item, _last_sum(bodies, item)) for item in asked if item not in values.found]
     targets = {item for item in asked if item in values.found}
-    targets |= {a.item for piece, _ in pieces for a in piece.actions if a.item in values.found}
+    targets |= {a.item for _, one in last for a in one.body.actions if a.item in values.found}
     known: dict[str, float] = {}
     steps = []
     for taken in Search(bodies).run(frozenset(targets)):
         steps.append(write(taken.sum, known, taken.gives))
         known |= {item: values[item] for item in taken.gives}
-    for item, (piece, cut) in zip(cuts, pieces, strict=True):
-        steps.append(write(_cut_sum(piece, cut, item), known, (item,)))
+    steps += [write(one, known, (item,)) for item, one in last]
     return tuple(steps)
+
+
+def _last_sum(bodies: FreeBodies, item: str) -> Sum:
+    """Return the sum that gives an item which is no unknown of the equations."""
+    pinned = held_pin(bodies, item)
+    if pinned is not None:
+        return along_x(pinned[0]) if pinned[1][0] else along_y(pinned[0])
+    return _cut_sum(*_smaller_piece(bodies, item), item)
 
 
 def _smaller_piece(bodies: FreeBodies, item: str) -> tuple[FreeBody, Cut]:

@@ -11,6 +11,8 @@ from verifier.statics.pieces import Cut
 
 _CUT = re.compile(r"(axial|shear|moment) at (\S+?)(?:, (left|right))?(?: on (\S+))?")
 
+_PIN = re.compile(r"pin (\S+) (x|y) on (\S+)")
+
 
 class Values(Mapping[str, float]):
     """Item → value. Iterates over reactions, members and pin forces.
@@ -19,6 +21,7 @@ class Values(Mapping[str, float]):
     before it (see `FreeBodies.through_body`; at the body's first end, just after it); where
     something acts at K itself, `…, left` and `…, right` tell the two sides apart. Where K lies on
     several bodies the first that passes through it counts, or the one named by ` on BODY`.
+    `pin A x on BODY` is answered too where A carries nothing but BODY, a support and loads.
     """
 
     def __init__(self, bodies: FreeBodies, found: Mapping[str, float]) -> None:
@@ -36,9 +39,23 @@ class Values(Mapping[str, float]):
         if item in self.found:
             return self.found[item]
         if item not in self.cuts:
-            kind, piece = cut_piece(self.bodies, item)
-            self.cuts[item] = internal(piece, kind, self.found)
+            pinned = held_pin(self.bodies, item)
+            if pinned is not None:
+                terms, known = equation(*pinned)
+                others = (share * self.found[i] for i, share in terms.items() if i != item)
+                self.cuts[item] = rounded(known + sum(others))
+            else:
+                kind, piece = cut_piece(self.bodies, item)
+                self.cuts[item] = internal(piece, kind, self.found)
         return self.cuts[item]
+
+
+def held_pin(bodies: FreeBodies, item: str) -> tuple[FreeBody, tuple[float, float]] | None:
+    """Return the joint and the direction that give a pin force where a body alone is supported."""
+    match = _PIN.fullmatch(item)
+    if match is None or bodies.layout.home.get(match[1]) != match[3]:
+        return None
+    return bodies.held_joint(match[1]), (1.0, 0.0) if match[2] == "x" else (0.0, 1.0)
 
 
 def cut_piece(bodies: FreeBodies, item: str) -> tuple[str, FreeBody]:
