@@ -1,6 +1,7 @@
 """The commands and their options, and what is said to a misspelt one."""
 
 import difflib
+import os
 from argparse import (
     SUPPRESS,
     ArgumentParser,
@@ -112,7 +113,12 @@ def _build() -> tuple[ArgumentParser, dict[str, ArgumentParser]]:
     _add_confirm(command("confirm", "after a bulk run: settle the doubtful lines"))
     _add_draw(command("draw", "the figure as given, to hold beside the paper"))
     for each in made.values():
-        each.add_argument("--language", metavar="CODE", default="en", help=", ".join(languages()))
+        each.add_argument(
+            "--language",
+            metavar="CODE",
+            default=os.environ.get("COUNTERPOISE_LANGUAGE") or "en",
+            help=", ".join(languages()),
+        )
     return parser, made
 
 

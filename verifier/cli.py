@@ -178,15 +178,12 @@ def _read(args: Namespace) -> int:
     from verifier.reading import as_text
 
     names = open_sheet(must_exist(args.given)).names if args.given else Names()
-    doubtful = False
     for picture in args.picture:
         reading = read(must_exist(picture), names)
         for note in reading.notes:
             print(f"counterpoise: {note}", file=sys.stderr)
-        text = as_text(reading)
-        doubtful |= "⟦" in text
-        print(text, end="")
-    return OPEN if doubtful else RIGHT
+        print(as_text(reading), end="")
+    return RIGHT
 
 
 def _faults(args: Namespace) -> int:

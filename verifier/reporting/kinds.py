@@ -22,7 +22,7 @@ def report_kinds(
     paper.gap()
     width = max((len(kind.kind) for kind in kinds), default=0)
     for kind in kinds:
-        paper.pair(kind.kind, kind.summary, width + 5)
+        paper.pair(kind.kind, say.get(f"why.{kind.kind}") or kind.summary, width + 5)
     paper.gap()
     paper.say(say("faults.hint"))
     paper.print(console)
@@ -41,7 +41,7 @@ def report_kind(
         raise UsageError(f"there is no kind of fault {name!r}", remedy)
     paper = Paper(console.width)
     paper.say(f"{kind_name(kind.kind, say)} ({kind.kind})", "title")
-    paper.say(kind.summary)
+    paper.say(say.get(f"why.{kind.kind}") or kind.summary)
     for paragraph in str(kind.about).split("\n\n"):
         paper.gap()
         paper.say(" ".join(paragraph.split()))

@@ -44,7 +44,7 @@ def report_solution(
             body = step.free_body
         paper.say(f"{step.sum}: {step.text}" if step.sum else step.text, indent=4, hang=8)
         if step.gives:
-            paper.say(say("solve.gives", results=", ".join(step.gives)), indent=8)
+            paper.say(say("solve.gives", results=", ".join(map(say.phrase, step.gives))), indent=8)
     paper.print(console)
 
 
