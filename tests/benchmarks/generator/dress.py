@@ -6,8 +6,9 @@ import math
 import random
 from fractions import Fraction
 
+from .labels import MEMBER_WORDS
 from .problem import Act, Problem
-from .style import MEMBER_WORDS, Style
+from .style import Style
 from .text import T
 
 FORCE_WORDS = {

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from .hand import Slip
 from .plan import Step
 from .text import T
-from .write import Slip
 
 if TYPE_CHECKING:
-    from .write import Piece, Writer
+    from .hand import Piece
+    from .write import Writer
 
 
 def write_pair(w: Writer, i: int, step: Step, lead: T) -> None:

@@ -5,17 +5,9 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 
-from .faults import (
-    PLANTS,
-    Plant,
-    choose,
-    figure_angles,
-    lengths,
-    miscopied,
-    nonzero,
-    seen,
-)
+from .faults import PLANTS
 from .plan import Step
+from .plants import Plant, choose, figure_angles, lengths, miscopied, nonzero, seen
 from .problem import Problem
 from .style import Style
 from .write import Slip, Writer

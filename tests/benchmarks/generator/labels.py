@@ -1,0 +1,67 @@
+"""Words, labels and marks as people of several countries put them."""
+
+# Labels that come together: (along x, along y, about A); {a} is the point.
+LABELS: dict[str, tuple[str, str, str]] = {
+    "us": ("ΣF_x = 0:  ", "ΣF_y = 0:  ", "ΣM_{a} = 0:  "),
+    "us plain": ("ΣFx = 0: ", "ΣFy = 0: ", "ΣM{a} = 0: "),
+    "us arrows": ("→+ ΣF_x = 0:  ", "+↑ ΣF_y = 0:  ", "↺+ ΣM_{a} = 0:  "),
+    "us after": ("ΣF_x = 0 →+   ", "ΣF_y = 0 ↑+   ", "ΣM_{a} = 0 ↺+   "),
+    "uk resolve": ("R(→): ", "R(↑): ", "M({a}): "),
+    "uk words": ("Res. horiz.: ", "Res. vert.: ", "Taking moments about {a}: "),
+    "uk short": ("→: ", "↑: ", "Moments about {a}: "),
+    "german": ("→: ", "↑: ", "{a}↶: "),
+    "german sums": ("ΣH = 0: ", "ΣV = 0: ", "ΣM_{a} = 0: "),
+    "french": ("ΣF/x = 0 : ", "ΣF/y = 0 : ", "ΣM/{a} = 0 : "),
+    "italian": ("ΣX = 0: ", "ΣY = 0: ", "ΣM({a}) = 0: "),
+    "spanish": ("ΣFH = 0: ", "ΣFV = 0: ", "ΣM_{a} = 0: "),
+    "russian": ("ΣF_kx = 0: ", "ΣF_ky = 0: ", "Σm_{a}(F_k) = 0: "),
+    "chinese": ("ΣF_x = 0, ", "ΣF_y = 0, ", "ΣM_{a}(F) = 0, "),
+    "ascii sum": ("Sum Fx = 0: ", "Sum Fy = 0: ", "Sum M{a} = 0: "),
+    "ascii loud": ("SUM FX: ", "SUM FY: ", "SUM M{a}: "),
+    "ascii words": (
+        "sum of forces in x = 0 => ",
+        "sum of forces in y = 0 => ",
+        "(+ccw) sum M_{a}: ",
+    ),
+    "bare": ("Fx: ", "Fy: ", "M_{a}: "),
+    "bracketed": ("[ΣF_x = 0]  ", "[ΣF_y = 0]  ", "[ΣM_{a} = 0]  "),
+    "at": ("ΣFx = 0 → ", "ΣFy = 0 → ", "∑M@{a} = 0 → "),
+    "none": ("", "", ""),
+    "latex": (r"\sum F_x = 0: \quad ", r"\sum F_y = 0: \quad ", r"\sum M_{a} = 0: \quad "),
+    "semicolon": ("Σ Fx = 0 ;  ", "Σ Fy = 0 ;  ", "Σ M_{a} = 0 ;  "),
+}
+CW_LABELS = {
+    "us arrows": "↻+ ΣM_{a} = 0:  ",
+    "uk short": "{a}↷: ",
+    "german": "{a}↷: ",
+    "ascii words": "(+cw) sum M_{a}: ",
+    "us after": "ΣM_{a} = 0 ↻+   ",
+}
+MEMBER_WORDS = {
+    "(T)": (" (T)", " (C)"),
+    "(tension)": (" (tension)", " (compression)"),
+    "T": (" T", " C"),
+    "[tens]": (" [tens]", " [comp]"),
+    "tie": (" (tie)", " (strut)"),
+    "Zug": (" (Zug)", " (Druck)"),
+    "traction": (" (traction)", " (compression)"),
+    "tracción": (" (tracción)", " (compresión)"),
+    "comma": (", tension", ", compression"),
+    "tirante": (" (tirante)", " (puntone)"),
+    "none": ("", ""),
+}
+HEADINGS = {
+    "Joint Q:": "Joint {j}:",
+    "Joint Q": "Joint {j}",
+    "JOINT": "JOINT {j}",
+    "@ Q": "@ {j}",
+    "At": "At {j}:",
+    "FBD": "FBD of joint {j}",
+    "Knoten": "Knoten {j}:",
+    "nœud": "Nœud {j} :",
+    "Nudo": "Nudo {j}:",
+    "Nodo": "Nodo {j}:",
+    "Pin": "Pin {j}:",
+    "latex": r"\textbf{{Joint {j}}}",
+    "none": "",
+}
