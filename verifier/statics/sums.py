@@ -76,6 +76,8 @@ class Sum:
             return
         arm_x, arm_y = at[0] - self.about[0], at[1] - self.about[1]
         near = 1e-9 * (abs(arm_x) + abs(arm_y))
+        if abs(arm_x * y - arm_y * x) <= near:
+            return
         for part, arm, upright in ((y, arm_x, True), (-x, arm_y, False)):
             if abs(part) > 1e-12 and abs(arm) > near:
                 yield (
