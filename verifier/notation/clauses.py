@@ -17,7 +17,6 @@ from verifier.notation.tree import (
     Num,
     Part,
     Prose,
-    Reference,
     Relation,
     Statement,
     Unread,
@@ -27,13 +26,6 @@ _OPERATORS = ("SIGN", "TIMES", "DIV", "POW", "FUNC", "SUP")
 _NOTHING = ("zero", "nil", "null", "zéro", "cero", "Null", "nought")
 _MARKLIKE = re.compile(r"[↑↓→←↺↻✓✗]|[^\W\d_)\]}.]$|[)\]}.]\s*$")
 _TRAILING = re.compile(r"(?<![\w])[(\[]?(?=[^\W\d_])|[↑↓→←↺↻✓✗]")
-_REFERENCE = re.compile(
-    r"(?:(?:sub(?:st(?:itut\w*)?)?\.?|put(?:ting)?|insert\w*|from|using|in(?:to)?|add(?:ing)?|subtract\w*|"
-    r"eqn?s?\.?|equations?|solv\w+|and|&|with|by|einsetzen|aus|in|de|dans|da|z|из|Gl\.?|Gleichung|[-+−×*/,=\d\s])\s*)*"
-    r"(?:\((?:\d{1,2}|[ivx]{1,4}|[a-z*])\)(?:\s*(?:and|into|in|to|from|with|&|[-+−×*,]|\d)*\s*)*)+[\w\s.:,]*$",
-    re.I,
-)
-_TAG = re.compile(r"\((\d{1,2}|[ivx]{1,4}|[a-z*])\)", re.I)
 ASSUME = re.compile(
     r"(?:i |we )?(?:assum(?:e|ing|ed)|suppos(?:e|ing)|let|take|taking|guess(?:ing)?|Annahme|angenommen|on suppose|supposons|suppongo|si suppone|se supone|suponiendo|zakładamy|say|drawn|taken)\b:?\s*",
     re.I,
@@ -95,9 +87,6 @@ def _depths(tokens: list[Tok]) -> list[int]:
 
 def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> list[Part]:
     span = ctx.source.span(start, end)
-    piece = text[start:end]
-    if _REFERENCE.fullmatch(piece) and not _known_names(tokens, ctx.lex):
-        return [Reference(span, tuple(_TAG.findall(piece)))]
     if assumed := _assumption(text, start, end, ctx):
         return [assumed]
     if stated := _statement(text, tokens, start, end, ctx):
@@ -108,12 +97,6 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
     if "WORD" not in kinds and (kinds & {"NUM", *_OPERATORS}) or (ctx.labelled and "NUM" in kinds):
         return _bare_expression(tokens, before, text, ctx)
     return [Prose(span)]
-
-
-def _known_names(tokens: list[Tok], lex: Lexicon) -> bool:
-    return any(
-        t.kind == "NAME" and len(t.text) > 1 and is_known(canonical(t.text), lex) for t in tokens
-    )
 
 
 def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Context) -> list[Part]:

@@ -167,8 +167,9 @@ class _Writer:
 
     def _squeeze(self, mark: int) -> None:
         keep = [i for i in range(mark, len(self.text)) if self.text[i]]
-        for row in (self.text, self.starts, self.ends):
-            row[mark:] = [row[i] for i in keep]  # type: ignore[call-overload]
+        self.text[mark:] = [self.text[i] for i in keep]
+        self.starts[mark:] = [self.starts[i] for i in keep]
+        self.ends[mark:] = [self.ends[i] for i in keep]
 
     def super(self, items: list[Any], at: int) -> int:
         """Write a superscript: a degree sign, a plus behind an arrow, or a power."""
