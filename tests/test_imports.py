@@ -12,7 +12,7 @@ import verifier
 PACKAGE = Path(verifier.__file__).parent
 ORDER = (
     *("errors", "findings", "units", "files", "grammars", "structure", "statics", "notation"),
-    *("reading", "checking", "marking", "reporting", "pipeline", "arguments", "cli"),
+    *("reading", "checking", "marking", "reporting", "pipeline", "arguments", "completion", "cli"),
 )
 BLIND = {
     "notation": {"structure", "statics"},

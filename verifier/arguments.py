@@ -40,7 +40,7 @@ def parse(argv: list[str]) -> Namespace:
     """Return the command and its options; raises `UsageError` with a near word for a wrong one."""
     if not argv:
         return Namespace(command="help", text=FIRST_WORDS)
-    parser, commands = _build()
+    parser, commands = build()
     _must_be_known(argv, commands)
     args, left = parser.parse_known_args(argv)
     if left:
@@ -67,7 +67,7 @@ def _must_be_known(argv: list[str], commands: dict[str, ArgumentParser]) -> None
 def _unknown(
     word: str, command: str | None, commands: dict[str, ArgumentParser]
 ) -> tuple[str, str]:
-    known = _options(commands[command]) if command in commands else ["--help", "--version"]
+    known = options_of(commands[command]) if command in commands else ["--help", "--version"]
     near = difflib.get_close_matches(word.split("=")[0], known, 1, 0.5)
     where = f"counterpoise {command}" if command else "counterpoise"
     if not word.startswith("-"):
@@ -78,7 +78,8 @@ def _unknown(
     )
 
 
-def _build() -> tuple[ArgumentParser, dict[str, ArgumentParser]]:
+def build() -> tuple[ArgumentParser, dict[str, ArgumentParser]]:
+    """Return the parser and that of each command, by name."""
     parser = _Parser(
         prog="counterpoise",
         description="A second pen for statics by hand: where does the working first go wrong?",
@@ -216,49 +217,11 @@ def _add_json(parser: ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="one JSON object a line")
 
 
-def _options(parser: ArgumentParser) -> list[str]:
+def options_of(parser: ArgumentParser) -> list[str]:
+    """Return the names of a command's options."""
     return [
         name
         for action in parser._actions
         if action.help is not SUPPRESS
         for name in action.option_strings
     ]
-
-
-def completion(shell: str) -> str:
-    """Return a completion script for bash, zsh or fish: commands, options, and file names."""
-    _, commands = _build()
-    if shell == "fish":
-        return "".join(_fish(name, parser) for name, parser in commands.items())
-    cases = "".join(
-        f'    {name}) words="{" ".join(_options(parser))}" ;;\n'
-        for name, parser in commands.items()
-    )
-    script = _BASH.format(commands=" ".join(commands), cases=cases)
-    return ("autoload -U +X bashcompinit && bashcompinit\n" if shell == "zsh" else "") + script
-
-
-def _fish(name: str, parser: ArgumentParser) -> str:
-    top = f"complete -c counterpoise -n __fish_use_subcommand -f -a {name}\n"
-    return top + "".join(
-        f"complete -c counterpoise -n '__fish_seen_subcommand_from {name}' -l {option[2:]}\n"
-        for option in _options(parser)
-        if option.startswith("--")
-    )
-
-
-_BASH = """\
-_counterpoise() {{
-  local now="${{COMP_WORDS[COMP_CWORD]}}" words="{commands}"
-  if [ "$COMP_CWORD" -gt 1 ]; then
-    case "${{COMP_WORDS[1]}}" in
-{cases}    esac
-    case "$now" in
-      -*) ;;
-      *) COMPREPLY=(); return ;;
-    esac
-  fi
-  COMPREPLY=($(compgen -W "$words" -- "$now"))
-}}
-complete -o default -F _counterpoise counterpoise
-"""

@@ -266,7 +266,7 @@ def _sample(args: Namespace) -> int:
 
 
 def _completion(args: Namespace) -> int:
-    from verifier.arguments import completion
+    from verifier.completion import completion
 
     print(completion(args.shell), end="")
     return RIGHT

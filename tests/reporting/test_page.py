@@ -2,7 +2,8 @@ import made_results as made
 import pytest
 
 from verifier.reporting.html import join, tag
-from verifier.reporting.page import Extras, student_page
+from verifier.reporting.page import student_page
+from verifier.reporting.page_working import Extras
 from verifier.statics.solution import Step
 
 STEPS = (Step("joint R", "ΣF_x", "2.5 − R-S = 0", ("R-S = 2.5 kN (T)",)),)

@@ -8,7 +8,8 @@ import made_results as made
 import pytest
 
 from verifier.findings import Finding, LineVerdict, Result
-from verifier.reporting.page import Drawing, Extras, student_page
+from verifier.reporting.page import student_page
+from verifier.reporting.page_working import Drawing, Extras
 from verifier.reporting.pdf import browser
 from verifier.reporting.photo import Photo
 from verifier.reporting.record import Particulars, check_record

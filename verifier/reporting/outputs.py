@@ -7,7 +7,8 @@ from pathlib import Path
 from verifier.errors import FileError, UsageError
 from verifier.files import is_picture
 from verifier.findings import Finding, Result
-from verifier.reporting.page import Drawing, Extras, student_page
+from verifier.reporting.page import student_page
+from verifier.reporting.page_working import Drawing, Extras
 from verifier.reporting.pdf import write_page
 from verifier.reporting.record import Particulars, check_record
 from verifier.reporting.words import Words, words

@@ -4,14 +4,12 @@ It says what statics wants at the fault and no more; hints and the whole solutio
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from verifier.findings import Finding, LineVerdict, Result
+from verifier.findings import Finding, Result
 from verifier.reporting.html import Markup, data_address, document, join, tag
 from verifier.reporting.numbers import statics_says, working_says
-from verifier.reporting.photo import Photo
+from verifier.reporting.page_working import Drawing, Extras, ringed, working_section
 from verifier.reporting.sentences import (
-    OPEN,
     answer_status,
     certainty,
     headline,
@@ -22,26 +20,6 @@ from verifier.reporting.sentences import (
 )
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Step
-
-
-@dataclass(frozen=True)
-class Drawing:
-    """A drawing for the page: SVG and what it shows, in words."""
-
-    svg: str
-    shows: str
-
-
-@dataclass(frozen=True)
-class Extras:
-    """What a page may show besides the result; each part is left out where it is empty."""
-
-    photos: Sequence[Photo] = ()
-    figure: Drawing | None = None
-    free_body: Drawing | None = None
-    hints: Sequence[str] = ()
-    steps: Sequence[Step] = ()
-    solution: bool = False
 
 
 def student_page(
@@ -60,7 +38,7 @@ def student_page(
             _top(result, say),
             _first(result, more, say),
             _hints(more, say),
-            _working(result, more, say),
+            working_section(result, more, say),
             _figure(more, say),
             _answers(result, more, say),
             _solution(more, say),
@@ -125,24 +103,11 @@ def _fault_card(result: Result, fault: Finding, say: Words) -> Markup:
     return tag(
         "div",
         tag("h3", title),
-        tag("p", _ringed(line.text if line else fault.text, [fault], say), class_="written"),
+        tag("p", ringed(line.text if line else fault.text, [fault], say), class_="written"),
         tag("dl", *(join(tag("dt", name), tag("dd", text)) for name, text in rows)),
         again,
         class_="card fault",
     )
-
-
-def _ringed(text: str, faults: Sequence[Finding], say: Words) -> Markup:
-    pieces: list[Markup] = []
-    at = 0
-    for fault in sorted(faults, key=lambda fault: fault.columns):
-        start, end = max(fault.columns[0], at), min(fault.columns[1], len(text))
-        if start >= end:
-            continue
-        ring = tag("mark", text[start:end], title=kind_name(fault.kind, say))
-        pieces += [join(text[at:start]), ring]
-        at = end
-    return join(*pieces, text[at:])
 
 
 def _hints(more: Extras, say: Words) -> Markup | None:
@@ -157,74 +122,6 @@ def _hints(more: Extras, say: Words) -> Markup | None:
         ),
         aria_labelledby="hints",
     )
-
-
-def _working(result: Result, more: Extras, say: Words) -> Markup:
-    return tag(
-        "section",
-        tag("h2", say("page.working"), id="working"),
-        *(_page_photo(photo, result, say) for photo in more.photos),
-        tag("ol", *(_line(line, result, more, say) for line in result.lines), class_="lines"),
-        aria_labelledby="working",
-    )
-
-
-def _page_photo(photo: Photo, result: Result, say: Words) -> Markup:
-    from verifier.reporting.photo import inked
-
-    ink = Photo(photo.number, inked(photo, result))
-    return tag(
-        "figure",
-        tag(
-            "div",
-            tag(
-                "img",
-                src=data_address(ink.jpeg(), "image/jpeg"),
-                alt=say("page.photo", page=photo.number),
-            ),
-            class_="photo",
-        ),
-        tag("figcaption", say("page.ink")),
-    )
-
-
-def _line(line: LineVerdict, result: Result, more: Extras, say: Words) -> Markup:
-    faults = [fault for fault in result.faults if fault.line == line.line]
-    notes = [
-        tag("p", f"{kind_name(fault.kind, say)}: {sentence}", class_="note")
-        for fault in faults
-        for sentence in why(fault, say)[:1]
-    ]
-    notes += [
-        tag("p", say("check.remarks.line", line=one.line, message=one.message), class_="note")
-        for one in result.remarks
-        if one.line == line.line
-    ]
-    if line.status in OPEN:
-        notes += _doubt(line, more, say)
-    return tag(
-        "li",
-        tag("span", str(line.line), class_="number"),
-        tag("span", say(f"page.status.{line.status}"), class_="label"),
-        tag("div", tag("span", _ringed(line.text, faults, say), class_="written"), *notes),
-        class_=line.status,
-    )
-
-
-def _doubt(line: LineVerdict, more: Extras, say: Words) -> list[Markup]:
-    shown: list[Markup] = []
-    photo = next((one for one in more.photos if one.number == (line.page or 1)), None)
-    if photo is not None and line.box is not None:
-        picture = data_address(photo.strip(line.box), "image/jpeg")
-        alt = say("page.strip", line=line.line)
-        shown.append(tag("img", src=picture, alt=alt, class_="strip"))
-    said = say(f"check.open.{line.status}", others=" | ".join(line.alternatives))
-    if line.status == "doubtful" and not line.alternatives:
-        said = say("check.open.doubtful_alone")
-    shown.append(tag("p", said, class_="note"))
-    if line.note:
-        shown.append(tag("p", line.note, class_="note"))
-    return shown
 
 
 def _figure(more: Extras, say: Words) -> Markup | None:

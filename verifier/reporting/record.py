@@ -12,7 +12,8 @@ from verifier import __version__
 from verifier.findings import Answer, Result
 from verifier.reporting.html import Markup, document, join, tag
 from verifier.reporting.numbers import figure, statics_says, working_says
-from verifier.reporting.page import Drawing, step_text
+from verifier.reporting.page import step_text
+from verifier.reporting.page_working import Drawing
 from verifier.reporting.sentences import OPEN, answer_status, headline, kind_name, where
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Step
