@@ -47,10 +47,9 @@ def snapped(x: float) -> tuple[float | None, Fraction, bool]:
         return 0.0, Fraction(0), False
     for root in (False, True):
         y = x / math.sqrt(2) if root else x
-        near = Fraction(y).limit_denominator(32)
-        if abs(float(near) - y) < 3e-4 * abs(y) and (
-            abs(near.numerator) < 40 or near.denominator == 1
-        ):
+        near = Fraction(y).limit_denominator(6 if root else 32)
+        close = abs(float(near) - y) < (1e-6 if root else 3e-4) * abs(y)
+        if close and (abs(near.numerator) < 40 or near.denominator == 1):
             return float(near) * (math.sqrt(2) if root else 1.0), near, root
     return None, Fraction(0), False
 

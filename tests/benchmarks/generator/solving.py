@@ -34,6 +34,7 @@ class Solver(Hand):
             how in ("chain", "expr")
             and lone
             and rest
+            and (abs(k) > 1e-9 or any(q.term.mark for q in rest))
             and not (
                 trivial and how == "chain" and not rest[0].term.fn and rest[0].term.arm is None
             )

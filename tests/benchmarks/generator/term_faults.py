@@ -34,6 +34,8 @@ def plant_sign(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
         if step.target == "" or not shows_sense(s, step):
             return None
         wider = ("fault", f"sum:{mark}")
+    elif seen(step, right) == 3 and not (step.target and shows_sense(s, step)):
+        wider = ("fault", f"sum:{mark}")  # the unknown drawn the other way, the third is at fault
     t.sign, t.mark = -t.sign, "fault"
     return Plant("sign", steps, i, "signed", wider, also=also, what=f"sign of {t.act.key}")
 
@@ -285,7 +287,10 @@ def plant_inconsistent(
     for u in part.terms:
         if u.act.key == t.act.key:
             u.sign, u.mark = -u.sign, "fault"
-    wider = ("fault", f"sum:{mark}") if seen(part, right) == 2 else ("fault",)
+    few = seen(part, right) == 2 or (
+        seen(part, right) == 3 and not (part.target and shows_sense(s, part))
+    )
+    wider = ("fault", f"sum:{mark}") if few else ("fault",)
     return Plant(
         "inconsistent", steps, i, "signed", wider, also=("sign",), what=f"two senses of {t.act.key}"
     )

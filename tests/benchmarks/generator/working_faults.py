@@ -75,6 +75,7 @@ def plant_algebra(
         also,
         moves=False,
         what=how,
+        elsewhere=(f"line:{i}",) if how == "sign" else (),
     )
 
 
@@ -117,7 +118,7 @@ def plant_unit(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
     moment = steps[i].target.endswith("moment")
     f, m = right.d.force_unit, right.d.moment_unit
     other = {"kN": "N", "N": "kN", "kip": "lb", "lbf": "kip"}[p.units[0]]
-    word = rng.choice([f] if moment else [m, other, p.units[1]])
+    word = rng.choice([f] if moment else [m, other])
     text = (
         f" [{word}]"
         if s.units == "square"
