@@ -19,13 +19,17 @@ _KILOGRAM_FORCE = Fraction("9.80665")
 
 @dataclass(frozen=True)
 class Mass:
-    """A weight `size`, in the sheet's force unit, straight down at a joint."""
+    """A weight `size`, in the sheet's force unit, straight down at a joint.
+
+    `mass` is what the sheet gave: kilograms, or pounds beside lbf and kip.
+    """
 
     joint: str
     size: Value
     at: Vector
     label: str
     source: int
+    mass: Value | None = None
     kind: str = WORD
 
     def resultants(self) -> tuple[Force | Couple, ...]:
@@ -37,10 +41,11 @@ def build(statement: Statement, draft: Draft) -> tuple[Mass, ...]:
     """Return the load of a `mass` statement."""
     name, size = statement.parts
     joint = draft.loaded(statement, name)
-    weight = _weight(draft.value(statement, size), draft)
+    mass = draft.value(statement, size)
+    weight = _weight(mass, draft)
     unit = "lb" if draft.force_unit in _POUNDS else "kg"
     label = f"the weight of the {draft.amount(statement, size, 'mass', unit)} at {joint}"
-    return (Mass(joint, weight, draft.at(joint), label, statement.number),)
+    return (Mass(joint, weight, draft.at(joint), label, statement.number, mass),)
 
 
 def _weight(mass: Value, draft: Draft) -> Value:
