@@ -4,7 +4,16 @@ import os
 import pytest
 
 from verifier.errors import FileError, UsageError
-from verifier.files import LIMITS, decode, is_picture, must_exist, open_text, path_of, sheet_beside
+from verifier.files import (
+    LIMITS,
+    MOST_LINES,
+    decode,
+    is_picture,
+    must_exist,
+    open_text,
+    path_of,
+    sheet_beside,
+)
 
 
 def test_a_string_with_a_line_break_is_text_and_an_existing_name_a_file(tmp_path):
@@ -51,6 +60,12 @@ def test_too_large_a_file_is_refused_before_it_is_opened(tmp_path):
         open_text(file, "sheet")
     with pytest.raises(FileError, match="too many"):
         open_text("\n" * (LIMITS["sheet"] + 1), "sheet")
+
+
+def test_a_working_of_too_many_lines_is_refused():
+    assert open_text("A = 1\n" * MOST_LINES, "working")
+    with pytest.raises(FileError, match="too many"):
+        open_text("A = 1\n" * (MOST_LINES + 1), "working")
 
 
 def test_a_missing_file_gets_the_near_name(tmp_path):

@@ -9,6 +9,9 @@ from verifier.errors import FileError, UsageError
 LIMITS = {"sheet": 1_000_000, "working": 2_000_000}
 """Bytes that a text file may have before it is opened."""
 
+MOST_LINES = 2000
+"""Lines that a working may have: fifty pages written full."""
+
 PICTURES = frozenset(
     (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".heic", ".heif", ".bmp", ".gif", ".pdf")
 )
@@ -60,7 +63,7 @@ def open_text(source: Path | str, kind: str) -> tuple[str, tuple[str, ...]]:
     if path is None:
         if len(str(source)) > limit:
             raise FileError(kind, f"{len(str(source)):,} characters are too many for a {kind}")
-        return str(source), ()
+        return _not_too_long(str(source), kind, kind), ()
     _must_be_text(path, kind, limit)
     try:
         with path.open("rb") as file:
@@ -69,7 +72,15 @@ def open_text(source: Path | str, kind: str) -> tuple[str, tuple[str, ...]]:
         raise FileError(str(path), f"cannot be opened ({_said(error)})") from None
     if len(data) > limit:
         raise FileError(str(path), f"too large for a {kind}", f"at most {limit:,} bytes are read")
-    return decode(data, str(path))
+    text, notes = decode(data, str(path))
+    return _not_too_long(text, kind, str(path)), notes
+
+
+def _not_too_long(text: str, kind: str, label: str) -> str:
+    lines = text.count("\n")
+    if kind == "working" and lines > MOST_LINES:
+        raise FileError(label, f"{lines:,} lines are too many", f"at most {MOST_LINES:,} are read")
+    return text
 
 
 def decode(data: bytes, label: str) -> tuple[str, tuple[str, ...]]:
