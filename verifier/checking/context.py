@@ -90,16 +90,23 @@ class Surroundings:
                 if text in (pair[0] + pair[-1], pair[-1] + pair[0]):
                     members.append(item)
         if members:
-            parts = self.figure.bodies.cut(members)
-            if parts and side in _SIDES:
-                own = parts[_SIDES[side]] if len(parts) == 2 else parts[0]
-                return (own, *(part for part in parts if part is not own))
-            return parts
+            return self._parts(members, side)
         for name in names:
             joint = self._joints.get(canonical(name))
             if joint is not None:
                 return tuple(self.cuts_at(joint))
         return ()
+
+    def _parts(self, members: list[str], side: str) -> tuple[FreeBody, ...]:
+        """Return both parts that a cut leaves, the named side first; crumbs count as one part."""
+        parts = list(self.figure.bodies.cut(members))
+        if len(parts) > 2:
+            whole = [part for part in parts if set(members) <= set(part.cut)]
+            crumbs = [name for part in parts if part not in whole for name in part.parts]
+            parts = [*whole, self.figure.bodies.part(crumbs)] if whole else parts
+        if side in _SIDES and _SIDES[side]:
+            parts.reverse()
+        return tuple(parts)
 
     def cuts_at(self, joint: str) -> Iterator[FreeBody]:
         """Yield the pieces of bodies cut at a joint, either side, loads at it on either piece."""

@@ -11,7 +11,7 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.figure import SENSES, Figure
 from verifier.checking.forms import Form, NotLinear, Reader
-from verifier.checking.ledger import Found, Ledger
+from verifier.checking.ledger import Found, Ledger, three_figures
 from verifier.checking.names import Dictionary, Known, Local, Unknown, key_of
 from verifier.checking.pairing import Diagnosis, Manner, Pairing
 from verifier.checking.quantity import ZERO, Quantity
@@ -80,6 +80,7 @@ class Outcome:
     called: dict[str, str]
     loose: set[str]
     repeated: set[int] = field(default_factory=set)
+    borrowed: set[int] = field(default_factory=set)
     doubted: dict[str, float] = field(default_factory=dict)
 
     @property
@@ -93,7 +94,13 @@ class Outcome:
         faults = sum(1 for slip in self.slips if not slip.remark)
         bad = sum(1 for judged in self.lines.values() if judged.status == "fault")
         open_ = sum(1 for judged in self.lines.values() if judged.status == "undecided")
-        return 10.0 * bad + 0.5 * faults + 9.5 * open_ + 3.0 * len(self.repeated)
+        return (
+            10.0 * bad
+            + 0.5 * faults
+            + 9.5 * open_
+            + 3.0 * len(self.repeated)
+            + 2.0 * len(self.borrowed)
+        )
 
 
 @dataclass(frozen=True)
@@ -268,6 +275,9 @@ class Course:
             self._finish(relation)
         self.last_side = relation.sides[-1]
         self.context.fresh = False
+        if isinstance(first, Name):
+            meaning = self.reader.meaning(first)
+            self.subject = meaning.variable if isinstance(meaning, Unknown) else ""
 
     def _idle(self, relation: Relation) -> bool:
         """Tell whether a relation is only a quantity in a sentence, with nothing to judge."""
@@ -363,7 +373,9 @@ class Course:
         if not self.figure.structure.letters or isinstance(side, Name) and self._is_force(side):
             return False
         return not any(
-            isinstance(node, Add | Func) or (isinstance(node, Name) and self._is_force(node))
+            isinstance(node, Add)
+            or (isinstance(node, Func) and node.name != "sqrt")
+            or (isinstance(node, Name) and self._is_force(node))
             for node in walk(side)
         )
 
@@ -469,9 +481,13 @@ class Course:
             found = self._fits(difference, self.around.wide(difference))
         if found is not None:
             self._note_sign(found)
+            if found.borrowed:
+                self.out.borrowed.add(self.line)
             self._accept(difference, found.carried)
             return
         if self._true(difference):
+            if any(f.tainted for f in self.ledger.values.values()):
+                self.out.borrowed.add(self.line)
             self._accept(difference, False)
             return
         with_truth = self._with_truth(relation, index, strict)
@@ -636,7 +652,8 @@ class Course:
                 found = self.ledger.locals.get(key)
                 if found is None or found.kind != "angle" or not _inside(factor.expr, explanation):
                     continue
-                if explanation.kind == "component":
+                slope = found.quantity.centre
+                if explanation.kind == "component" and not self.figure.is_slope(slope):
                     self.out.doubted.setdefault(key, 90 - found.quantity.centre)
                 elif explanation.kind == "angle" and explanation.angle is not None:
                     self.out.doubted.setdefault(key, explanation.angle)
@@ -659,6 +676,8 @@ class Course:
         if not alone or not self._plain(side):
             return None
         if term.variable.startswith("?"):
+            return None
+        if self.context.fresh and index == 0 and not isinstance(derived.bare_number(side), Num):
             return None
         if self.context.fresh and index == 0 and not marks:
             strict = self.around.strict(self.context, left.minus(right, 1))
@@ -690,7 +709,8 @@ class Course:
             if claim is None:
                 continue
             by_working = known is not None and _close(claim, known, 0.0)
-            by_truth = truth is not None and _close(claim, Quantity(truth), 0.0)
+            near_truth = three_figures(truth) if truth else 0.0
+            by_truth = truth is not None and _close(claim, Quantity(truth), near_truth)
             if not by_working and not by_truth:
                 continue
             if sense and claim.centre * sense < -1e-9:
@@ -710,6 +730,9 @@ class Course:
             )
             self._state(variable, claim, tainted)
             return
+        if self._by_sums(relation, index):
+            self._state(variable, claim, False)
+            return
         explanation = derived.wrong_result(
             variable,
             self.out.called.get(variable, variable),
@@ -723,6 +746,18 @@ class Course:
         )
         self._slip(explanation, "the equation above" if known is not None else "result")
         self._state(variable, claim, True)
+
+    def _by_sums(self, relation: Relation, index: int) -> bool:
+        """Tell whether a stated value is an equilibrium sum worked out in one step."""
+        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+        if left is None or right is None:
+            return False
+        form = left.minus(right, 1)
+        sums = [*self.around.strict(self.context, form), *self.around.wide(form)]
+        found = self._fits(form, sums)
+        if found is not None:
+            self.judged.worsen("carried" if found.carried else "agrees")
+        return found is not None
 
     def _sense(self, marks: tuple[Mark, ...], variable: str) -> float:
         """Return the sign of a force's own value that a label claims, 0 where none does."""
@@ -887,6 +922,8 @@ class Course:
     def _looks_like_length(self, name: Name, relation: Relation) -> bool:
         options = self.names.meanings(name)
         if not any(isinstance(o, Known) and o.kind == "length" for o in options):
+            return False
+        if any(m.meaning in ("tension", "compression") for ms in relation.marks for m in ms):
             return False
         for side in relation.sides[1:]:
             for node in walk(side):

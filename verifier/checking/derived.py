@@ -124,7 +124,7 @@ def _compare(
     if not left and len(rest) == 1 and rest[0][1]:
         return _lost(rest[0], relation, index)
     if len(left) == 1 and len(rest) > 1 and not any(t.variable for t, _ in rest):
-        return _gathered(left[0], [amount for _, amount in rest], text)
+        return _gathered(left[0], [amount for _, amount in rest], text, ratio)
     ratios = {
         round(t.coefficient.centre / r[1], 6) for t, r in zip(left, rest, strict=False) if r[1]
     }
@@ -220,7 +220,7 @@ def _lost(rest: tuple[Term, float], relation: Relation, index: int) -> Explanati
     )
 
 
-def _gathered(term: Term, amounts: list[float], text: str) -> Explanation | None:
+def _gathered(term: Term, amounts: list[float], text: str, ratio: float) -> Explanation | None:
     have, written = term.coefficient.centre, text[term.span[0] : term.span[1]]
     for flipped in amounts:
         if same(have, sum(amounts) - 2 * flipped):
@@ -229,7 +229,17 @@ def _gathered(term: Term, amounts: list[float], text: str) -> Explanation | None
                 tidy(abs(sum(amounts))),
                 f"One of the terms ({tidy(abs(flipped))}) went in with the wrong sign.",
             )
-    if same(have, -sum(amounts)):
+    total = sum(amounts)
+    if total and not same(abs(ratio), 1.0):
+        for power in (-2, -1, 1, 2):
+            if same(abs(have / total), abs(ratio) ** power):
+                return _algebra(
+                    term.span,
+                    tidy(abs(total)),
+                    "The unknown's coefficient goes the other way: it should divide where it "
+                    f"multiplies, or multiply where it divides; this should come to {tidy(abs(total))}.",
+                )
+    if same(have, -total):
         return _algebra(term.span, tidy(sum(amounts)), "The sign changes on the other side.")
     return Explanation(
         "arithmetic",

@@ -152,6 +152,17 @@ class Figure:
             found += [self._slope(*direction), 90 - self._slope(*direction)]
         return found + [datum.value for datum in self._corner_angles()]
 
+    def is_slope(self, degrees: float) -> bool:
+        """Tell whether an angle is a drawn line's own slope to the horizontal."""
+        lines = [(m.start, m.end) for m in self.structure.members]
+        for body in self.structure.bodies:
+            lines += list(combinations(body.points, 2))
+        slopes = []
+        for start, end in lines:
+            (x1, y1), (x2, y2) = self.points[start], self.points[end]
+            slopes.append(self._slope(x2 - x1, y2 - y1))
+        return any(abs(slope - degrees) < 0.06 for slope in slopes)
+
     @cached_property
     def angles(self) -> list[Datum]:
         """Angles that the figure shows, 0 to 90 and their supplements, in degrees."""

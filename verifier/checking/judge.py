@@ -158,16 +158,18 @@ class Trial:
 
     def _flip(self, choice: Choice) -> Choice:
         """Turn senses round while that makes more of the working agree."""
-        improved = True
+        improved, best = True, choice
         while improved and self.runs < _MOST_TRIALS * 4:
             improved = False
             outcome = self.run(choice)
             if not outcome.cost:
                 return choice
             for trial in self._neighbours(choice, outcome):
-                if self.better(trial, choice):
-                    choice, improved = trial, True
+                if self.better(trial, best):
+                    best, improved = trial, True
+                if not self.run(best).cost:
                     break
+            choice = best
         return choice
 
     def _neighbours(self, choice: Choice, outcome: Outcome) -> list[Choice]:

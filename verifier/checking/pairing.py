@@ -17,6 +17,8 @@ _LEFT_OUT = 1.5
 _UNLIKE = 2.6
 _MOST_SCALES = 24
 _MOST_LOOSE = 7
+_MOST_FACTORS = 6
+_STRANGE = 0.3
 
 
 @dataclass(frozen=True)
@@ -147,7 +149,7 @@ class Pairing:
             for j, one in enumerate(ones[:_MOST_LOOSE]):
                 options[i, j] = self._explain(term, one, expected, scale, manner)
         cost, chosen = _assign(len(terms), len(ones), {k: e.cost for k, e in options.items()})
-        told = [options[pair] for pair in chosen]
+        told = [options[pair] for pair in chosen if options[pair].cost != _STRANGE]
         paired_terms = {i for i, _ in chosen}
         paired_ones = {j for _, j in chosen}
         told += [
@@ -168,6 +170,8 @@ class Pairing:
         amount = scale * one.amount
         ratio = term.coefficient.centre / amount
         slack = term.coefficient.radius / abs(term.coefficient.centre)
+        if _equal(term, amount):
+            return Explanation("magnitude", term.span, "", "", _STRANGE)
         pair = Pair(term, one, expected, ratio, slack, manner.text, self.figure, manner.positive)
         best: Explanation | None = None
         for kind in self._kinds:
@@ -260,7 +264,12 @@ def _kin(term: Term, one: Contribution) -> bool:
     if one.variable:
         return term.variable == one.variable
     size = abs(one.action.value or 0.0)
-    return any(abs(abs(f.quantity.centre) - size) <= 1e-3 * size for f in term.factors)
+    sizes = [abs(f.effect.centre) for f in term.factors if f.quantity.centre][:_MOST_FACTORS]
+    return any(
+        abs(math.prod(part) - size) <= 1e-3 * size
+        for count in range(1, len(sizes) + 1)
+        for part in combinations(sizes, count)
+    )
 
 
 def _equal(term: Term, amount: float) -> bool:
@@ -285,7 +294,7 @@ def _strike_equal(
                 ones.remove(match[0])
     for term in list(terms):
         for a, b in combinations(ones, 2):
-            if _equal(term, scale * (a.amount + b.amount)):
+            if a.amount * b.amount > 0 and _equal(term, scale * (a.amount + b.amount)):
                 terms.remove(term)
                 ones = [one for one in ones if one is not a and one is not b]
                 break

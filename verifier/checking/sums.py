@@ -70,6 +70,7 @@ class Fit:
     scale: float
     carried: bool
     unfound: tuple[str, ...] = ()
+    borrowed: bool = False
 
 
 class Sums:
@@ -206,7 +207,7 @@ def _constant_agrees(
                 return None
         spread = constant.radius + abs(scale) * radius + slack * abs(scale * total) + noise
         if abs(constant.centre - scale * total) <= spread:
-            return Fit(expected, scale, carried, tuple(unfound))
+            return Fit(expected, scale, carried, tuple(unfound), not own)
     return None
 
 

@@ -54,6 +54,7 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         wanted = size / abs(pair.ratio)
         datum = _length_in_words(pair, wanted)
         used = _length_in_words(pair, size)
+        sure = sure and not _foreign_turn(pair)
         cost = 1.1 if sure else 1.15 + (0.0 if datum else 0.45) - (0.05 if used else 0.0)
         cost += 0.6 if pair.load_size is not None and not sure else 0.0
         if pair.load_size is None and _slant(pair, factor):
@@ -62,6 +63,16 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         if best is None or cost < best.cost:
             best = _explain(pair, factor, wanted, datum, used, cost)
     return best
+
+
+def _foreign_turn(pair: Pair) -> bool:
+    """Tell whether a sine or cosine in the term is not one of the force's own direction."""
+    own = [abs(part) for part in pair.contribution.action.along]
+    size = math.hypot(*own) or 1.0
+    shares = {part / size for part in own} | {math.sqrt(max(0.0, 1 - part * part)) for part in own}
+    return any(
+        min(abs(abs(f.quantity.centre) - share) for share in shares) > 5e-3 for f in pair.turns()
+    )
 
 
 def _arms(pair: Pair) -> Iterator[tuple[Factor, bool]]:
