@@ -141,9 +141,10 @@ def growth(pile: Pile, sizes: list[int], workers: int, folder: Path) -> None:
         again = time.perf_counter() - start
         ledger = (scripts / "_marks" / "ledger.sqlite").stat().st_size
         print(
-            f"growth         {size:7} scripts {workers} workers  {1000 * seconds / size:8.2f} ms each"
-            f"  worker {worker:4.0f} MB  parent {parent:4.0f} MB"
-            f"  run again {1000 * again / size:5.2f} ms each  ledger {ledger / size / 1000:4.1f} kB each",
+            f"growth         {size:7} scripts {workers} workers  "
+            f"{1000 * seconds / size:8.2f} ms each  worker {worker:4.0f} MB  "
+            f"parent {parent:4.0f} MB  run again {1000 * again / size:5.2f} ms each  "
+            f"ledger {ledger / size / 1000:4.1f} kB each",
             flush=True,
         )
 
