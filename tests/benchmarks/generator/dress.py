@@ -64,6 +64,8 @@ class Dress:
         self.moment_unit = rng.choice(MOMENT_WORDS[p.units[0]])
         if p.units[1] not in ("m", "ft"):
             self.moment_unit = f"{p.units[0]}·{p.units[1]}"
+        if s.cyrillic and p.units[0] == "kN":
+            self.force_unit, self.moment_unit = "кН", "кН·м"
         if s.ascii:
             self.moment_unit = self.moment_unit.replace("·", "-")
         self.greek = list(GREEK[s.angle_name])
@@ -96,6 +98,9 @@ class Dress:
             t = t.replace(".", "{,}" if self.s.latex else ",")
         return (self.minus if negative else "") + t
 
+    def signed_plain(self, t: str, negative: bool) -> str:
+        return self._dress_number(t, negative)
+
     def plain(self, t: str) -> str:
         """Digits that are settled already, in this person's dress."""
         return self._dress_number(t, False)
@@ -110,9 +115,19 @@ class Dress:
         if self.p.letters:
             value = snapped(x)[0]
             return significant(x, 3) if value is None else value
+        if (exact := self.fraction(x)) is not None:
+            return float(exact)
         if self.s.decimals is not None and abs(x) >= 1:
             return round(x, self.s.decimals)
         return significant(x, self.s.figures)
+
+    def fraction(self, x: float) -> Fraction | None:
+        """The fraction that an exact person leaves standing: thirds, sixths, sevenths, ninths."""
+        if not self.s.fractions or self.p.letters:
+            return None
+        near = Fraction(x).limit_denominator(12)
+        exact = abs(float(near) - x) < 1e-9 * abs(x) and near.denominator in (3, 6, 7, 9, 11, 12)
+        return near if exact and abs(near.numerator) < 200 else None
 
     def result(self, x: float, moment: bool = False) -> str:
         """A worked-out number, to this person's figures (trailing zeros kept by some)."""
@@ -121,6 +136,8 @@ class Dress:
             return self.lettered(v, self.moment_letters() if moment else self.p.letters[0])
         if v == 0:
             return "0"
+        if (exact := self.fraction(x)) is not None:
+            return self._dress_number(f"{abs(exact.numerator)}/{exact.denominator}", x < 0)
         digits = (
             self.s.decimals
             if self.s.decimals is not None and abs(x) >= 1

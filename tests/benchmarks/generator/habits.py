@@ -63,6 +63,8 @@ def personal(p: Problem, style: Style, rng: random.Random) -> None:
 def detail(p: Problem, style: Style, steps: list[Step], rng: random.Random) -> None:
     """Arms as sums of the distances they span; a slanted force by its square distance."""
     for one in steps:
+        if style.cancels and one.pair is None:
+            divided(one)
         for step in (one, one.pair):
             if step is None or step.axis != "M":
                 continue
@@ -76,6 +78,16 @@ def detail(p: Problem, style: Style, steps: list[Step], rng: random.Random) -> N
                 step.terms = squared(step.terms, at, rng)
             for t in step.terms:
                 t.pieces = spanned(p, t, at)
+
+
+def divided(step: Step) -> None:
+    """A sum whose every term has the same sine or cosine, divided through by it."""
+    first = step.terms[0]
+    if len(step.terms) < 2 or first.fn is None or step.axis == "M":
+        return
+    if all(t.fn == first.fn and abs(t.slope_deg - first.slope_deg) < 1e-9 for t in step.terms):
+        for t in step.terms:
+            t.fn = None
 
 
 def squared(terms: list[Term], at: tuple[float, float], rng: random.Random) -> list[Term]:

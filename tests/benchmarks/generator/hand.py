@@ -122,6 +122,8 @@ class Hand:
             v = self.values[a.key] if t.value is None else t.value
             if values or self.s.substitute == "value" or t.value is not None:
                 shown, v = self.carried(a, v, t.value is None)
+                if "/" in shown and not self.p.letters and (t.fn or t.arm is not None):
+                    shown = f"({shown})"
                 return (T(shown) if v >= 0 else T(self.d.minus) + shown), None, v
         return T(self.d.name(a.key)), a.key, 1.0
 

@@ -23,6 +23,7 @@ LABELS: dict[str, tuple[str, str, str]] = {
         "sum of forces in y = 0 => ",
         "(+ccw) sum M_{a}: ",
     ),
+    "ascii s": ("S Fx = 0: ", "S Fy = 0: ", "S M_{a} = 0: "),
     "bare": ("Fx: ", "Fy: ", "M_{a}: "),
     "bracketed": ("[ΣF_x = 0]  ", "[ΣF_y = 0]  ", "[ΣM_{a} = 0]  "),
     "at": ("ΣFx = 0 → ", "ΣFy = 0 → ", "∑M@{a} = 0 → "),
@@ -31,6 +32,7 @@ LABELS: dict[str, tuple[str, str, str]] = {
     "semicolon": ("Σ Fx = 0 ;  ", "Σ Fy = 0 ;  ", "Σ M_{a} = 0 ;  "),
 }
 CW_LABELS = {
+    "uk words": "Taking moments about {a} (clockwise +ve): ",
     "us arrows": "↻+ ΣM_{a} = 0:  ",
     "uk short": "{a}↷: ",
     "german": "{a}↷: ",
@@ -46,6 +48,8 @@ MEMBER_WORDS = {
     "Zug": (" (Zug)", " (Druck)"),
     "traction": (" (traction)", " (compression)"),
     "tracción": (" (tracción)", " (compresión)"),
+    "in": (" in tension", " in compression"),
+    "thrust": (" (tension)", " (thrust)"),
     "comma": (", tension", ", compression"),
     "tirante": (" (tirante)", " (puntone)"),
     "none": ("", ""),
@@ -55,6 +59,8 @@ HEADINGS = {
     "Joint Q": "Joint {j}",
     "JOINT": "JOINT {j}",
     "@ Q": "@ {j}",
+    "Consider": "Consider joint {j}:",
+    "Now": "Now joint {j}",
     "At": "At {j}:",
     "FBD": "FBD of joint {j}",
     "Knoten": "Knoten {j}:",

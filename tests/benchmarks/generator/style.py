@@ -66,6 +66,11 @@ class Style:
     names_loads: bool = False
     numbers_bars: bool = False
     tex: str = ""
+    cancels: bool = False
+    corrects: bool = False
+    fractions: bool = False
+    kilo: bool = False
+    cyrillic: bool = False
 
 
 _REGIONS: dict[str, dict[str, list[object]]] = {
@@ -83,7 +88,7 @@ _REGIONS: dict[str, dict[str, list[object]]] = {
         "reaction_dress": ["A_x", "Ax", "R_Ax", "A_{x}"],
         "roller_dress": ["A_y", "R_A", "RAy"],
         "member_dress": ["F_AB", "AB", "FAB", "F_{AB}", "T_AB"],
-        "member_label": ["(T)", "T", "(tension)", "comma", "none"],
+        "member_label": ["(T)", "T", "(tension)", "comma", "in", "none"],
         "heading": ["Joint Q:", "Joint Q", "@ Q", "FBD", "none", "Pin"],
         "whole": [
             "Whole structure:",
@@ -100,8 +105,8 @@ _REGIONS: dict[str, dict[str, list[object]]] = {
         "reaction_dress": ["H_A", "A_x", "HA", "X_A"],
         "roller_dress": ["V_A", "R_A", "RA"],
         "member_dress": ["AB", "F_AB", "T_AB", "FAB"],
-        "member_label": ["(tension)", "tie", "(T)", "comma", "[tens]", "none"],
-        "heading": ["At", "Joint Q", "none", "Joint Q:"],
+        "member_label": ["(tension)", "tie", "thrust", "(T)", "in", "[tens]", "none"],
+        "heading": ["At", "Joint Q", "none", "Joint Q:", "Consider", "Now"],
         "whole": ["Whole system:", "Whole structure", "Support reactions:", ""],
         "product": ["times", "paren", "dot"],
         "comma": [False],
@@ -149,6 +154,7 @@ _REGIONS: dict[str, dict[str, list[object]]] = {
         "whole": ["Reactions:", ""],
         "product": ["dot"],
         "comma": [True, True, False],
+        "cyrillic": [False, True],
     },
     "asia": {
         "sum_label": ["chinese", "italian", "us"],
@@ -162,7 +168,7 @@ _REGIONS: dict[str, dict[str, list[object]]] = {
         "comma": [False],
     },
     "ascii": {
-        "sum_label": ["ascii sum", "ascii loud", "ascii words", "bare", "none"],
+        "sum_label": ["ascii sum", "ascii loud", "ascii words", "ascii s", "bare", "none"],
         "reaction_dress": ["A_x", "Ax", "RAx"],
         "roller_dress": ["Ay", "RA", "R_A"],
         "member_dress": ["FAB", "AB", "F_AB"],
@@ -227,6 +233,10 @@ _HABITS: dict[str, list[object]] = {
     "perpendicular": [False, False, False, True],
     "names_loads": [False, False, False, True],
     "numbers_bars": [False, False, False, True],
+    "cancels": [False, False, True],
+    "corrects": [False, False, False, False, True],
+    "fractions": [False, False, False, False, True],
+    "kilo": [False, False, True],
 }
 
 ORDER = [
@@ -265,7 +275,7 @@ def make_style(index: int) -> Style:
     if chosen["carry"] == "coarser":
         chosen["figures"], chosen["decimals"] = 4, None
     if chosen.get("latex"):
-        chosen["strikes"] = chosen["declare"] = False
+        chosen["strikes"] = chosen["declare"] = chosen["corrects"] = False
         chosen["tex"] = {16: "raw", 29: "dollars", 33: "align"}[index]
         chosen["angle_name"] = r"\theta"
         chosen["define"] = "tan"
@@ -274,4 +284,4 @@ def make_style(index: int) -> Style:
     return Style(name=f"{index:02d} {region}", **{k: v for k, v in chosen.items() if k in names})  # type: ignore[arg-type]
 
 
-STYLES = [make_style(i) for i in range(36)]
+STYLES = [make_style(i) for i in range(40)]

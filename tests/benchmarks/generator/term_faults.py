@@ -226,18 +226,28 @@ def plant_extra(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
             if across or fn:
                 options.append((a, fn, None))
     for key, v in right.values.items():
-        if key in here or "-" not in key or v == 0 or step.body[0] == "section" or step.axis == "M":
+        inner = "-" in key or key.startswith("pin")
+        if key in here or not inner or v == 0 or step.body[0] == "section":
             continue
         act = next(
             (
                 t.act
                 for q in steps[:i]
                 for t in q.terms
-                if t.act.key == key and t.act.kind == "member"
+                if t.act.key == key and t.act.kind in ("member", "pin")
             ),
             None,
         )
         if act is None or act.slope is None or any(b.key == key for b in step.acts):
+            continue
+        if step.axis == "M":
+            at = p.joints[step.point]
+            arm = abs(
+                act.point[1 if act.slope.deg % 180 == 0 else 0]
+                - at[1 if act.slope.deg % 180 == 0 else 0]
+            )
+            if arm > 0.05:
+                options.append((act, None if act.slope.axis else "sin", round(arm, 4)))
             continue
         fn = None if act.slope.axis else ("cos" if step.axis == "x" else "sin")
         if act.slope.axis and (act.slope.deg % 180 == 0) != (step.axis == "x"):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from .closing import by_symmetry, closing_check, frame, whole_reaction
+from .dress import significant
 from .hand import Piece, Slip
 from .headed import Headed
 from .labels import CW_LABELS, LABELS
@@ -186,7 +187,20 @@ class Writer(Headed):
             show.append(self.equation(valued, step.target))
         solo = self.s.form == "solve" and len(mine) == 1 and rest
         work = self.solution(i, step, mine, rest, c, k, solo)
-        self.lines(head, work if solo else show + work, i)
+        statements = work if solo else show + work
+        if (
+            self.s.corrects
+            and self.rng.random() < 0.1
+            and self.slip.step != i
+            and self.full.get(step.target)
+        ):
+            wrong = T(f"{self.d.name(step.target)} = {self.d.result(self.full[step.target] * 1.3)}")
+            self.lines(head, [*statements[:-1], wrong + self.d.unit(step.target)], i)
+            self.doc.append(
+                self.rng.choice(["wrong, should be ", "Wrong! should be "]) + statements[-1]
+            )
+            return
+        self.lines(head, statements, i)
 
     def lines(self, head: T, statements: list[T], i: int) -> None:
         text = head + T.join(self.s.connect, statements).tag(f"line:{i}")
@@ -198,7 +212,19 @@ class Writer(Headed):
             if key not in self.values:
                 continue
             v = self.values[key]
-            text = f"{self.d.name(key)} = {self.d.result(v, 'moment' in key) if v else '0'}{self.d.unit(key) if v else ''}"
+            shown = self.d.result(v, "moment" in key) if v else "0"
+            unit = self.d.unit(key) if v else ""
+            if (
+                self.s.kilo
+                and self.p.units[0] == "N"
+                and self.s.units == "results"
+                and "moment" not in key
+            ):
+                kilo = significant(v / 1000, 3)
+                if abs(kilo) >= 1:
+                    digits = 2 if abs(kilo) < 10 else 1
+                    shown, unit = self.d.signed_plain(f"{abs(kilo):.{digits}f}", kilo < 0), " kN"
+            text = f"{self.d.name(key)} = {shown}{unit}"
             if "-" in key and v and not key.startswith(("reaction", "pin")):
                 text += self.d.member_word(v * self.sense.get(key, 1) > 0)
             parts.append(text)
