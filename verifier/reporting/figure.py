@@ -3,7 +3,7 @@
 Everything comes in as plain data (`Structure`, `FreeBody`); what a user wrote is only ever text.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from verifier.reporting import figure_parts as parts
 from verifier.reporting.figure_dimensions import dimensions, named_angles
@@ -13,7 +13,7 @@ from verifier.reporting.figure_loads import Drawn, loads
 from verifier.reporting.figure_placing import Placing
 from verifier.reporting.figure_plan import Plan
 from verifier.reporting.figure_png import to_png
-from verifier.reporting.figure_scene import Mark, Scene, bounds
+from verifier.reporting.figure_scene import Mark, Point, Scene, bounds
 from verifier.reporting.figure_svg import to_svg
 from verifier.reporting.figure_text import to_text
 from verifier.reporting.figure_words import notes
@@ -25,13 +25,16 @@ def draw_svg(
     structure: Structure,
     free_body: FreeBody | None = None,
     names: Mapping[str, str] | None = None,
+    marked: Collection[str] = (),
+    about: str | Point | None = None,
 ) -> str:
     """Return the figure, or a free body of it, as a self-contained SVG document.
 
     `names` says how the working writes an item, as `{'reaction A x': 'A_x'}`; a name that begins
-    with a minus is drawn against the item's positive sense.
+    with a minus is drawn against the item's positive sense. On a free body the items `marked` are
+    underlaid, with their lever arms where `about` gives the moment point, a joint or a place.
     """
-    return to_svg(scene(structure, free_body, names))
+    return to_svg(scene(structure, free_body, names, marked, about))
 
 
 def draw_png(
@@ -39,12 +42,14 @@ def draw_png(
     free_body: FreeBody | None = None,
     names: Mapping[str, str] | None = None,
     scale: float = 2.0,
+    marked: Collection[str] = (),
+    about: str | Point | None = None,
 ) -> bytes:
     """Return the same drawing as PNG, `scale` pixels a point (72 points an inch).
 
     Raises `UsageError` where matplotlib, the extra `draw`, is not installed.
     """
-    return to_png(scene(structure, free_body, names), scale)
+    return to_png(scene(structure, free_body, names, marked, about), scale)
 
 
 def draw_text(structure: Structure, width: int = 78) -> str:
@@ -56,10 +61,12 @@ def scene(
     structure: Structure,
     free_body: FreeBody | None = None,
     names: Mapping[str, str] | None = None,
+    marked: Collection[str] = (),
+    about: str | Point | None = None,
 ) -> Scene:
     """Return the drawing as marks on a page."""
     if free_body is not None:
-        return free_body_scene(structure, free_body, names or {})
+        return free_body_scene(structure, free_body, names or {}, marked, about)
     plan = Plan(structure, structure.joints)
     steel = [*parts.bodies(plan, structure.bodies), *parts.members(plan, structure.members)]
     held = parts.supports(plan)

@@ -1,9 +1,10 @@
 """A free body: the part cut free, with everything that acts on it from outside."""
 
 import itertools
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from verifier.reporting import figure_parts as parts
+from verifier.reporting.figure_arms import arm
 from verifier.reporting.figure_arrows import along, row, unit
 from verifier.reporting.figure_dimensions import dimensions
 from verifier.reporting.figure_frame import finished
@@ -20,12 +21,25 @@ _STUB = 34.0
 _TALL = 40.0
 
 
-def free_body_scene(structure: Structure, free_body: FreeBody, names: Mapping[str, str]) -> Scene:
-    """Return the drawing of a free body; `names` says how the working writes its unknowns."""
+def free_body_scene(
+    structure: Structure,
+    free_body: FreeBody,
+    names: Mapping[str, str],
+    marked: Collection[str] = (),
+    about: str | Point | None = None,
+) -> Scene:
+    """Return the drawing of a free body.
+
+    `names` says how the working writes its unknowns. The actions of the items `marked` are
+    underlaid, and where `about` (a joint or a point of the figure) is given, their lever arms
+    about it are drawn.
+    """
     whole = [body for body in structure.bodies if body.name in free_body.parts]
     piece = _piece(structure, free_body)
     shown = _shown(structure, free_body, whole)
-    plan = Plan(structure, shown, [action.at for action in free_body.actions])
+    centre = structure.point(about) if isinstance(about, str) else about
+    extra = [action.at for action in free_body.actions] + ([centre] if centre else [])
+    plan = Plan(structure, shown, extra)
     marks: list[Mark] = parts.bodies(plan, whole)
     if piece:
         marks += _bar(plan, piece)
@@ -37,14 +51,22 @@ def free_body_scene(structure: Structure, free_body: FreeBody, names: Mapping[st
     if particle and not plan.letters:
         for tail, way in filter(None, arrows):
             angle_mark(drawn, tail, way)
+    heavy: list[Mark] = []
+    for action, drawn_as in zip(free_body.actions, arrows, strict=True):
+        if action.item in marked and drawn_as:
+            tail, way = drawn_as
+            heavy.append(Stroke((tail, along(tail, way, drawn.long)), "marked"))
+            if centre:
+                arm(drawn, action, centre)
     rings = _rings(plan, shown, free_body)
     placing = Placing()
     placing.occupy([*marks, *drawn.marks, *rings])
     labels = drawn.labels(placing)
+    told = [*shown, *([about] if isinstance(about, str) and about not in shown else [])]
     labels += [
-        placing.label(plan.at[name], name, "name", plan.open_way(plan.at[name])) for name in shown
+        placing.label(plan.at[name], name, "name", plan.open_way(plan.at[name])) for name in told
     ]
-    marks += [*drawn.marks, *rings, *labels]
+    marks = [*heavy, *marks, *drawn.marks, *rings, *labels]
     if len(shown) > 1:
         marks += dimensions(plan, shown, bounds(marks))
     title = f"Free body: {free_body.name}"

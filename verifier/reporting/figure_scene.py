@@ -24,8 +24,8 @@ class Style:
     bold: bool = False
 
 
-INK, STEEL, LOAD, REACTION, QUIET, PAPER, BODY = (
-    "#111111", "#111111", "#9c1c1c", "#124a8c", "#555555", "#ffffff", "#e4e7ea",
+INK, STEEL, LOAD, REACTION, QUIET, PAPER, BODY, ARM = (
+    "#111111", "#111111", "#9c1c1c", "#124a8c", "#555555", "#ffffff", "#e4e7ea", "#7a4a00",
 )  # fmt: skip
 
 STYLES = {
@@ -44,6 +44,10 @@ STYLES = {
     "spread area": Style("", 0.0, "#f6e3e0"),
     "reaction": Style(REACTION, 1.7),
     "reaction head": Style(REACTION, 0.6, REACTION),
+    "marked": Style("#ffe08a", 13.0),
+    "arm": Style(ARM, 1.3),
+    "arm head": Style(ARM, 0.4, ARM),
+    "arm name": Style(ARM, size=13.0, bold=True),
     "dimension": Style(QUIET, 0.8),
     "dimension head": Style(QUIET, 0.4, QUIET),
     "reference": Style(QUIET, 0.8, dash=True),
