@@ -80,18 +80,20 @@ def lay(pile: Pile, folder: Path, count: int) -> tuple[Path, Path]:
 def lay_photos(pile: Pile, folder: Path, count: int, seed: int) -> tuple[Path, Path]:
     """Write `count` scripts as photographs of printed pages, 12 megapixels."""
     from camera import draw_shot, photograph
-    from PIL import Image
     from printed import compose
 
     sheet, scripts = folder / "figure.given", folder / "scripts"
     scripts.mkdir(parents=True)
     sheet.write_text(pile.sheet, encoding="utf-8")
-    plain = [text for text in pile.workings if "\\" not in text and "$" not in text]
+    plain = [
+        text
+        for text in pile.workings
+        if "\\" not in text and "$" not in text and text.count("\n") < 36
+    ]
     for number in range(count):
         page = compose(plain[number % len(plain)].splitlines())
-        photo = photograph(page.image, draw_shot(seed + number))
-        image = getattr(photo, "image", photo)
-        Image.fromarray(image).save(scripts / f"s{number:03}.jpg", quality=90)
+        photo = photograph(page.pixels, draw_shot(seed + number))
+        (scripts / f"s{number:03}.jpg").write_bytes(photo.jpeg())
     return sheet, scripts
 
 
