@@ -1,6 +1,6 @@
 """The straight road: givens and a working in, a result out. The Python way in as well."""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,7 +10,7 @@ from verifier.files import is_picture, open_text, path_of, sheet_beside
 
 if TYPE_CHECKING:
     from verifier.checking.written import Written
-    from verifier.findings import Result
+    from verifier.findings import Finding, Result
     from verifier.notation.tree import Line, Names
     from verifier.reading.lines import Reading, ReadLine
     from verifier.statics.solution import NoSolution, Solution
@@ -81,7 +81,7 @@ def check_against(
         given=sheet.label if sheet else None,
         strict_rounding=strict_rounding,
     )
-    return replace(result, notes=(*result.notes, *notes)) if notes else result
+    return replace(_placed(result, written), notes=(*result.notes, *notes))
 
 
 def solve(given: Path | str) -> "Solution | NoSolution":
@@ -129,6 +129,31 @@ def names_of(structure: "Structure") -> "Names":
         letters=frozenset(letters),
         units=(structure.force_unit, structure.length_unit),
     )
+
+
+def _placed(result: "Result", written: "Sequence[Written]") -> "Result":
+    """Give each finding its place on the page: the boxes of its characters, else of its line."""
+    on_page = {one.line.number: one for one in written if one.box is not None}
+    if not on_page:
+        return result
+    return replace(
+        result,
+        faults=tuple(_boxed(fault, on_page.get(fault.line)) for fault in result.faults),
+        remarks=tuple(_boxed(remark, on_page.get(remark.line)) for remark in result.remarks),
+    )
+
+
+def _boxed(finding: "Finding", written: "Written | None") -> "Finding":
+    if written is None or finding.box is not None:
+        return finding
+    start, end = finding.columns
+    boxes = [box for box in written.char_boxes[start:end] if box is not None]
+    if not boxes:
+        return replace(finding, box=written.box)
+    x, y = min(box[0] for box in boxes), min(box[1] for box in boxes)
+    right = max(box[0] + box[2] for box in boxes)
+    low = max(box[1] + box[3] for box in boxes)
+    return replace(finding, box=(x, y, right - x, low - y))
 
 
 def _settled(written: "Written") -> "Written":

@@ -5,10 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from verifier.errors import UsageError
 from verifier.reporting.figure import draw_svg, scene
-from verifier.reporting.figure_choice import chosen, moment_point, told_of
 from verifier.reporting.figure_free import usual_name
+from verifier.reporting.figure_question import in_question
 from verifier.reporting.figure_scene import Label, Stroke
 from verifier.statics import FreeBodies
 from verifier.structure import read_sheet
@@ -125,29 +124,19 @@ def test_usual_names(item, expected):
 
 
 @pytest.mark.parametrize(
-    ("name", "words", "expected"),
+    ("name", "text", "where", "items", "about"),
     [
-        ("roof-section", "whole", "whole structure"),
-        ("roof-section", "E", "joint E"),
-        ("roof-section", "EF, CE, B-C", "part left of the cut through BC, EF, EC"),
-        ("roof-section", "EF EC BC right", "part right of the cut through BC, EC, EF"),
-        ("rack-shelf", "shelf at C right", "part of shelf right of C"),
-        ("trestle", "left", "body left with its joints"),
+        ("gangway", "10×4", "moments about A", ["the 10 kN load at D"], "A"),
+        ("gangway", "V_B×7,5", "moments about A", ["reaction B"], "A"),
+        ("gangway", "H_A", "sum along x", ["reaction A x"], None),
+        ("gangway", "V_B − 18", "sum along y", ["reaction B"], None),
+        ("gangway", "18×2 = 0", "moments about A", [], "A"),
+        ("gangway", "3×4", "moments about Z", [], None),
     ],
 )
-def test_asking_for_a_free_body(name, words, expected):
-    assert chosen(sample(name), words).name == expected
-
-
-def test_asking_for_none():
-    with pytest.raises(UsageError, match="perhaps shelf"):
-        chosen(sample("rack-shelf"), "shlef")
-
-
-def test_the_free_body_of_a_finding():
-    structure = sample("slip-hoist")
-    assert told_of(structure, "joint B, ΣF_y").name == "joint B"
-    assert told_of(structure, "whole structure, moments about A").name == "whole structure"
-    assert told_of(structure, "nothing like it") is None
-    assert moment_point(structure, "whole structure, moments about A") == "A"
-    assert moment_point(structure, "joint B, ΣF_y") is None
+def test_the_force_that_a_term_is_about(name, text, where, items, about):
+    structure = sample(name)
+    names = {"reaction A x": "H_A", "reaction A y": "-V_A", "reaction B": "V_B"}
+    whole = FreeBodies(structure).whole()
+    found = in_question(structure, whole, text, f"whole structure, {where}", names)
+    assert found == (tuple(items), about)

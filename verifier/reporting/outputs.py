@@ -11,6 +11,7 @@ from verifier.reporting.page import student_page
 from verifier.reporting.page_working import Drawing, Extras
 from verifier.reporting.pdf import write_page
 from verifier.reporting.record import Particulars, check_record
+from verifier.reporting.sentences import headline, kind_name, why
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Solution
 from verifier.structure.model import Structure
@@ -51,7 +52,7 @@ def hand_on(
             write_page(student_page(result, extras, language=say), wanted.page)
             written.append(wanted.page)
         if wanted.ink is not None:
-            written += _ink(result, working, wanted.ink)
+            written += _ink(result, working, wanted.ink, say)
         if wanted.record is not None:
             html = _record(result, working, structure, solution, wanted, say)
             write_page(html, wanted.record)
@@ -62,12 +63,17 @@ def hand_on(
     return tuple(written)
 
 
-def _ink(result: Result, working: Path, to: Path) -> tuple[Path, ...]:
+def _ink(result: Result, working: Path, to: Path, say: Words) -> tuple[Path, ...]:
     from verifier.reporting.photo import save_inked
 
     if not is_picture(working):
         raise UsageError(f"{working} is no photo to put ink on", "use --page FILE.html for text")
-    return save_inked(working, result, to)
+    notes = [
+        f"{number}  {say('check.fault.title', line=fault.line, kind=kind_name(fault.kind, say))}. "
+        + " ".join(why(fault, say))
+        for number, fault in enumerate(result.faults, 1)
+    ]
+    return save_inked(working, result, to, notes or [headline(result, say)])
 
 
 def _extras(
@@ -142,9 +148,12 @@ def free_body_of(
     """Return the free body that a fault's line is about, forces named as in the working."""
     from verifier.reporting.bodies import body_of, items_as_written
     from verifier.reporting.figure import draw_svg
+    from verifier.reporting.figure_question import in_question
 
     body = body_of(structure, fault.where)
     if body is None:
         return None
-    svg = draw_svg(structure, body, items_as_written(result.assumed))
+    names = items_as_written(result.assumed)
+    items, about = in_question(structure, body, fault.text, fault.where, names)
+    svg = draw_svg(structure, body, names, items, about)
     return Drawing(svg, say("page.free_body", body=say.phrase(body.name)))

@@ -1,6 +1,7 @@
 """The photographed page in reports: ink on it, strips of it, and its size for a page."""
 
 import io
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -8,6 +9,7 @@ from typing import Any
 from PIL import Image, ImageDraw, ImageFont
 
 from verifier.findings import Box, Result
+from verifier.reporting.layout import wrap
 
 INK = {
     "fault": (176, 16, 24),
@@ -15,6 +17,7 @@ INK = {
     "doubtful": (122, 60, 140),
     "unread": (122, 60, 140),
     "undecided": (122, 60, 140),
+    "note": (20, 24, 28),
 }
 """The colour of each kind of ink, dark enough on white paper and told by its shape as well."""
 
@@ -62,12 +65,11 @@ def inked(photo: Photo, result: Result) -> Image.Image:
         x, y, width, height = _inside(line.box, image)
         colour = INK.get(line.status)
         if line.status == "carried":
-            for start in range(x, x + width, 8 * thick):
-                end = min(start + 4 * thick, x + width)
-                draw.line((start, y + height, end, y + height), colour, thick)
-        elif line.status in ("doubtful", "unread", "undecided"):
-            draw.rectangle((x, y, x + width, y + height), outline=colour, width=thick)
-            draw.text((x + width + 2 * thick, y), "?", colour, _font(height))
+            _bar(draw, x - 4 * thick, (y, y + height), colour, thick, dashed=True)
+        elif colour is not None and line.status != "fault":
+            _bar(draw, x - 4 * thick, (y, y + height), colour, thick)
+            _bar(draw, x + width + 3 * thick, (y, y + height), colour, thick)
+            draw.text((x + width + 6 * thick, y), "?", colour, _font(height))
     for number, fault in enumerate(result.faults, 1):
         line_of = next((line for line in result.lines if line.line == fault.line), None)
         box = fault.box or (line_of.box if line_of else None)
@@ -77,30 +79,59 @@ def inked(photo: Photo, result: Result) -> Image.Image:
     return image
 
 
-def save_inked(path: Path, result: Result, to: Path) -> tuple[Path, ...]:
+def save_inked(path: Path, result: Result, to: Path, notes: Sequence[str] = ()) -> tuple[Path, ...]:
     """Write each page with ink on it as PNG: `NAME.png`, further pages `NAME-2.png` and so on.
 
-    Raises `FileError` where `path` is no picture.
+    `notes` are written below the first page. Raises `FileError` where `path` is no picture.
     """
     written = []
     for photo in photos(path):
         number = photo.number
         file = to if number == 1 else to.with_name(f"{to.stem}-{number}{to.suffix}")
-        inked(photo, result).save(file, "PNG")
+        image = inked(photo, result)
+        (image if number > 1 else with_notes(image, notes)).save(file, "PNG")
         written.append(file)
     return tuple(written)
 
 
+def _bar(
+    draw: Any, x: int, span: tuple[int, int], colour: Any, thick: int, *, dashed: bool = False
+) -> None:
+    low, high = span
+    step = 4 * thick if dashed else high - low + 1
+    for start in range(low, high, 2 * step):
+        draw.rectangle((x, start, x + thick, min(start + step, high)), fill=colour)
+
+
 def _ring(draw: Any, box: Box, label: str, thick: int) -> None:
     x, y, width, height = box
-    pad = max(height // 3, 3 * thick)
+    pad = max(height // 5, 3 * thick)
     around = (x - pad, y - pad, x + width + pad, y + height + pad)
-    draw.ellipse(around, outline=INK["fault"], width=2 * thick)
-    draw.text((x + width + pad, y - pad), label, INK["fault"], _font(height))
+    draw.rounded_rectangle(around, height // 2 + pad, outline=INK["fault"], width=2 * thick)
+    draw.text((x + width + pad + 2 * thick, y - 2 * pad), label, INK["fault"], _font(height))
+
+
+def with_notes(image: Image.Image, notes: Sequence[str]) -> Image.Image:
+    """Return a picture with notes on a white band below it."""
+    if not notes:
+        return image
+    size = max(image.width // 60, 12)
+    rows = [row for note in notes for row in (*wrap(note, 80, 80), "")]
+    band = Image.new("RGB", (image.width, image.height + (len(rows) + 1) * size * 4 // 3), "white")
+    band.paste(image, (0, 0))
+    draw: Any = ImageDraw.Draw(band)
+    for number, row in enumerate(rows):
+        place = (size, image.height + size * 2 // 3 + number * size * 4 // 3)
+        draw.text(place, row, INK["note"], _font(size))
+    return band
 
 
 def _font(height: int) -> Any:
-    return ImageFont.load_default(max(min(height, 80), 14))
+    size = max(min(height, 80), 12)
+    try:
+        return ImageFont.truetype("DejaVuSans.ttf", size)  # it has the signs of statics
+    except OSError:
+        return ImageFont.load_default(size)
 
 
 def _inside(box: Box, image: Image.Image) -> Box:
