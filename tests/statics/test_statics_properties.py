@@ -8,10 +8,10 @@ from hypothesis import HealthCheck, given, settings
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from strategies import beams, frames, structures, trusses  # noqa: E402
+from strategies import beams, frames, structures, trusses
 
-from verifier.statics import FreeBodies, NoSolution, Solution, answers, equation, moment, solve  # noqa: E402
-from verifier.structure import read_sheet  # noqa: E402
+from verifier.statics import FreeBodies, NoSolution, Solution, answers, equation, moment, solve
+from verifier.structure import read_sheet
 
 quick = settings(
     max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True

@@ -1,10 +1,12 @@
 """Touches and loads of a layout as actions: floats, in the senses of `actions.py`."""
 
 import math
+from collections.abc import Sequence
+from dataclasses import replace
 
 from verifier.statics.actions import Action
 from verifier.statics.layout import Known, Layout, Touch
-from verifier.statics.spread import spread_of
+from verifier.statics.spread import resultant, shared_spread, spread_of
 from verifier.structure.model import Couple
 from verifier.structure.values import Value
 
@@ -23,6 +25,11 @@ class Acting:
         }
         self.touches = {touch: self._touch(touch) for touch in layout.touches}
         self.knowns = {id(known): self._known(known) for known in layout.knowns}
+        things: tuple[Touch | Known, ...] = (*layout.touches, *layout.knowns)
+        self.sources: dict[int, tuple[Touch | Known, ...]] = {
+            id(self.of(thing)): (thing,) for thing in things
+        }
+        self._wholes: dict[int, Action | None] = {}
 
     def number(self, value: Value) -> float:
         """Return a value of the sheet as a float, letters at their stand-ins."""
@@ -36,6 +43,33 @@ class Acting:
     def of(self, thing: Touch | Known) -> Action:
         """Return the action of a touch or a known load."""
         return self.touches[thing] if isinstance(thing, Touch) else self.knowns[id(thing)]
+
+    def loads(self, knowns: Sequence[Known]) -> list[Action]:
+        """Return known loads as actions; two shares of one member's load become that load."""
+        by_load: dict[int, list[Known]] = {}
+        for known in knowns:
+            by_load.setdefault(id(known.load), []).append(known)
+        actions = []
+        for shares in by_load.values():
+            whole = self._whole(shares) if len(shares) == 2 else None
+            actions += [whole] if whole else [self.of(known) for known in shares]
+        return actions
+
+    def _whole(self, shares: list[Known]) -> Action | None:
+        load = shares[0].load
+        if id(load) not in self._wholes:
+            made = None
+            spread = shared_spread(load, self.number)
+            if spread is not None and spread[2] * spread[5] >= 0:
+                size, at = resultant(spread)
+                label = str(getattr(load, "label", ""))
+                made = replace(
+                    self.of(shares[0]), item=label, label=label, at=at, value=size, joint="",
+                    spread=spread,
+                )  # fmt: skip
+                self.sources[id(made)] = tuple(shares)
+            self._wholes[id(load)] = made
+        return self._wholes[id(load)]
 
     def _touch(self, touch: Touch) -> Action:
         here = self.points[touch.joint]

@@ -8,7 +8,7 @@ from verifier.statics.actions import Action, FreeBody
 from verifier.statics.bodylines import BodyLine, body_line
 from verifier.statics.layout import Layout
 from verifier.statics.pieces import FIRST, LAST, Cut, piece
-from verifier.statics.sections import fragments, listed, straight_cuts
+from verifier.statics.sections import fragments, listed, straight_cuts, two_sides
 from verifier.structure.model import Structure
 
 
@@ -97,25 +97,31 @@ class FreeBodies:
         return self._keep(chosen, lambda: self._part(chosen))
 
     def cut(self, members: Iterable[str]) -> tuple[FreeBody, ...]:
-        """Return what a section through these members leaves, the left or lower part first.
+        """Return the two parts that a section through members leaves, the left or lower first.
 
-        Empty where the structure hangs together in spite of the cut.
+        Empty where the structure hangs together in spite of the cut. Raises `KeyError` for what is
+        no member.
         """
-        groups = self.fragments(members)
-        if len(groups) < 2:
+        names = frozenset(members)
+        ends = [self.layout.member_ends[name] for name in names]
+        sides = two_sides(self.fragments(names), ends)
+        if sides is None:
             return ()
-        return tuple(self.part(group) for group in sorted(groups, key=self._leftness))
+        return tuple(self.part(side) for side in sorted(sides, key=self._leftness))
 
     def fragments(self, removed: Iterable[str] = ()) -> list[frozenset[str]]:
         """Return the sets of parts that hang together once some members are taken away."""
         return fragments(self.layout, frozenset(removed))
 
     def sections(self, most: int = 4) -> Iterator[FreeBody]:
-        """Yield both parts of every straight cut through 2 to `most` members, fewest first."""
+        """Yield both parts of every straight cut through 2 to `most` members, fewest first.
+
+        A part that is one joint or one body is left out: it is a free body anyway.
+        """
         if most not in self._cuts:
             self._cuts[most] = straight_cuts(self.layout, self.points, self.size, most)
         for cut in self._cuts[most]:
-            yield from self.cut(cut)
+            yield from (part for part in self.cut(cut) if part.cut)
 
     def through_body(
         self,
@@ -291,5 +297,5 @@ class FreeBodies:
             for touch in layout.by_part[part]
             if touch.other not in inside
         ]
-        actions += [acting.of(known) for part in chosen for known in layout.knowns_by_part[part]]
+        actions += acting.loads([k for part in chosen for k in layout.knowns_by_part[part]])
         return FreeBody(title, inside, tuple(actions))

@@ -15,7 +15,7 @@ from verifier.statics.exactcuts import (
     touch_shares,
 )
 from verifier.statics.freebodies import FreeBodies
-from verifier.statics.layout import Touch
+from verifier.statics.layout import Known, Touch
 from verifier.statics.solution import Step
 from verifier.statics.sums import Sum, joined
 from verifier.statics.wording import expression, symbol
@@ -29,12 +29,6 @@ class Lettered:
     def __init__(self, bodies: FreeBodies, exact: Callable[[str], Any]) -> None:
         self.bodies = bodies
         self.exact = exact
-        acting = bodies.acting
-        self.things: dict[int, Any] = {
-            id(acting.of(thing)): thing
-            for things in (bodies.layout.touches, bodies.layout.knowns)
-            for thing in things
-        }
 
     def step(self, one: Sum, known: Mapping[str, float], gives: tuple[str, ...]) -> Step:
         """Return a sum as a step that gives some items."""
@@ -59,15 +53,18 @@ class Lettered:
             return
         origin = self._origin(one.of if one.about is not None else "")
         for action in one.body.actions:
-            thing = self.things.get(id(action))
-            if thing is None:
+            things = self.bodies.acting.sources.get(id(action))
+            if things is None:
                 x, y = (sympy.Integer(int(part)) for part in action.along)
                 yield action.item, self._along(one, (x, y, sympy.Integer(0)))
                 continue
-            if isinstance(thing, Touch):
-                yield thing.item, self._along(one, touch_shares(self.bodies, thing, origin))
-            else:
-                yield "", self._along(one, known_shares(thing, origin))
+            shares = [self._along(one, self._of(thing, origin)) for thing in things]
+            yield "" if action.value is not None else action.item, sympy.Add(*shares)
+
+    def _of(self, thing: Touch | Known, origin: Vector) -> Shares:
+        if isinstance(thing, Touch):
+            return touch_shares(self.bodies, thing, origin)
+        return known_shares(thing, origin)
 
     def _along(self, one: Sum, shares: Shares) -> Any:
         x, y, turn = shares

@@ -63,7 +63,10 @@ class Search:
 
     def _cut_for(self, targets: frozenset[str]) -> bool:
         """Take a sum of a part cut free by a section that gives a target at once."""
-        best = sorted(self.bodies.sections(), key=lambda body: -len(targets & set(body.cut)))
+        best = sorted(
+            self.bodies.sections(),
+            key=lambda body: (-len(targets & set(body.cut)), len(body.actions)),
+        )
         for body in best:
             sums = [one for one in self._sums(body) if targets & frozenset(self._open(one[1]))]
             found = self._one(sums)

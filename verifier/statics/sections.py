@@ -1,5 +1,6 @@
 """Sections: straight cuts through a few members that leave two parts."""
 
+import re
 from collections.abc import Iterable, Mapping
 
 from verifier.statics.layout import Layout
@@ -72,10 +73,47 @@ def _crossed(
     )
 
 
+def two_sides(
+    groups: list[frozenset[str]], cut: Iterable[tuple[str, str]]
+) -> tuple[frozenset[str], frozenset[str]] | None:
+    """Return the groups that a cut through members (as pairs of joints) leaves on its two sides.
+
+    None where some cut member would have both ends on one side. A group that no cut member
+    reaches is on neither.
+    """
+    place = {part: index for index, group in enumerate(groups) for part in group}
+    beside: dict[int, set[int]] = {}
+    for start, end in cut:
+        beside.setdefault(place[start], set()).add(place[end])
+        beside.setdefault(place[end], set()).add(place[start])
+    side: dict[int, bool] = {}
+    for first in beside:
+        if first in side:
+            continue
+        side[first] = False
+        queue = [first]
+        while queue:
+            here = queue.pop()
+            for other in beside[here]:
+                if other not in side:
+                    side[other] = not side[here]
+                    queue.append(other)
+                elif side[other] == side[here]:
+                    return None
+    one, two = (
+        frozenset(part for index, own in side.items() if own == which for part in groups[index])
+        for which in (False, True)
+    )
+    return (one, two) if one and two else None
+
+
+_LETTER = re.compile(r"[^\W\d_]\d*'*")
+
+
 def short(member: str) -> str:
-    """Return a member as prose calls it: PR for P-R, longer names as they are."""
+    """Return a member as prose calls it: PR for P-R, L1U2 for L1-U2, longer names as they are."""
     start, _, end = member.partition("-")
-    return start + end if len(start) == len(end) == 1 else member
+    return start + end if _LETTER.fullmatch(start) and _LETTER.fullmatch(end) else member
 
 
 def listed(members: Iterable[str]) -> str:

@@ -1,6 +1,7 @@
 """Distributed loads: where they lie, and what of them acts on a piece of a body."""
 
 from collections.abc import Callable
+from typing import Any
 
 from verifier.structure.model import Force, Load
 from verifier.structure.values import Value
@@ -32,6 +33,17 @@ def between(spread: Spread, start: float, end: float) -> Spread:
         along(x1, x2, start), along(y1, y2, start), along(w1, w2, start),
         along(x1, x2, end), along(y1, y2, end), along(w1, w2, end),
     )  # fmt: skip
+
+
+def shared_spread(load: Load, number: Callable[[Value], float]) -> Spread | None:
+    """Return where a load lies that is shared between a two-force member's joints, else None."""
+    if hasattr(load, "spread") or not hasattr(load, "first_at"):
+        return None
+    shape: Any = load
+    (x1, y1), (x2, y2) = shape.first_at, shape.last_at
+    plan = number(shape.on_plan)
+    w1, w2 = number(shape.first) * plan, number(shape.last) * plan
+    return number(x1), number(y1), w1, number(x2), number(y2), w2
 
 
 def spread_of(load: Load, given: Force, number: Callable[[Value], float]) -> Spread | None:

@@ -23,8 +23,8 @@ def number(value: float, digits: int = 4) -> str:
     plain = f"{value:.{digits}g}"
     if "e" not in short_text and len(short_text.replace("-", "").replace(".", "")) <= 6:
         plain = short_text
-    if "e" in plain and 1 <= abs(value) < 1e7:
-        plain = f"{float(plain):.0f}"
+    elif 10 ** (digits - 1) <= abs(value) < 1e7:
+        plain = f"{value:.0f}"
     return plain.replace("-", "−")
 
 
