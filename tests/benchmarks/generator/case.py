@@ -168,7 +168,7 @@ def planted(
 
 
 def twins(doc: T, spans: list[Place]) -> list[Place]:
-    """Other terms of the line that read exactly as the faulty one: nobody can say which is meant."""
+    """Other terms of the line that read just as the faulty one: nobody knows which is meant."""
     lines = doc.s.split("\n")
     texts = {(q.line, lines[q.line - 1][q.start : q.end]) for q in spans}
     names = {m for m, _, _ in doc.marks if m.startswith("term:")}

@@ -1,4 +1,4 @@
-"""What people put at the end: a check that sums to nothing, a resultant, and the frame of the page."""
+"""What people put at the end: a check, a resultant, and the frame of the page."""
 
 from __future__ import annotations
 

@@ -272,7 +272,7 @@ def cut_beam(rng: random.Random) -> Problem | None:
     p.family = "beam cut"
     p.inner_at = [(name, at)]
     solve_inner(p)
-    p.find = rng.choice([["reactions"], []]) + [f"shear at {at}", f"moment at {at}"]
+    p.find = [*rng.choice([["reactions"], []]), f"shear at {at}", f"moment at {at}"]
     if rng.random() < 0.2:
         p.find.append(f"axial at {at}")
     return p if math.isfinite(p.truth[f"moment at {at}"]) else None

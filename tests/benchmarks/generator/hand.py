@@ -128,7 +128,7 @@ class Hand:
         return T(self.d.name(a.key)), a.key, 1.0
 
     def carried(self, a: Act, v: float, own: bool) -> tuple[str, float]:
-        """A found value as put in later: as it stands, with a figure less, or from the calculator."""
+        """A found value put in later: as it stands, a figure shorter, or from the calculator."""
         shown = self.s.substitute != "name" or self.s.steps in ("chain", "expr", "gather chain")
         settled = self.s.carry != "same" and shown and not self.p.letters and a.key in self.full
         if own and v and settled:

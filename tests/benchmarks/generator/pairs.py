@@ -1,4 +1,4 @@
-"""Two sums with the same two unknowns: numbered, one put into the other, or solved at one stroke."""
+"""Two sums with the same two unknowns: numbered, one put into the other, or just solved."""
 
 from __future__ import annotations
 

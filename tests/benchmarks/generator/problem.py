@@ -99,6 +99,9 @@ class Problem:
         return "\n".join(out) + "\n"
 
     # ---- actions
+    def load_size(self, key: str) -> float:
+        return abs(self.loads[int(key.split()[1])][1])
+
     def bars(self) -> list[tuple[str, str]]:
         return self.members + self.cables
 
@@ -233,7 +236,7 @@ class Problem:
 
 
 def dist_acts(p: Problem, i: int, d: Dist) -> list[Act]:
-    """A distributed load as the resultants a person puts in: w·L, ½wL, or rectangle and triangle."""
+    """A distributed load as its resultants: w·L, ½wL, or rectangle and triangle."""
     (x1, y1), (x2, y2) = p.joints[d.a], p.joints[d.b]
     n = round(abs(x2 - x1) if d.on_plan else math.dist((x1, y1), (x2, y2)), 6)
 

@@ -1,4 +1,4 @@
-"""Personal styles: independent habits of writing, each style a fixed mix that reads as one person."""
+"""Personal styles: independent habits, each style a fixed mix that reads as one person."""
 
 from __future__ import annotations
 

@@ -32,7 +32,7 @@ class Writer(Headed):
         if self.p.load_names:
             sep = "; " if self.s.comma else ", "
             given = [
-                f"{n} = {self.d.given(abs(self.p.loads[int(k.split()[1])][1]))[0].s}{self.d.unit(k)}"
+                f"{n} = {self.d.given(self.p.load_size(k))[0].s}{self.d.unit(k)}"
                 for k, n in self.p.load_names.items()
             ]
             self.doc.append(T(sep.join(given)))
@@ -190,6 +190,7 @@ class Writer(Headed):
         statements = work if solo else show + work
         if (
             self.s.corrects
+            and not self.p.letters
             and self.rng.random() < 0.1
             and self.slip.step != i
             and self.full.get(step.target)

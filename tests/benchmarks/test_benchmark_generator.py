@@ -1,0 +1,74 @@
+"""The benchmark's own cases: right by their own statics, faulty where they say, of many hands."""
+
+import random
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+from generator.case import make_case
+from generator.every import FAMILIES
+from generator.faults import PLANTS
+from generator.plan import wanted_keys
+from generator.sets import SETS
+from generator.style import STYLES
+from judging_outcomes import judge
+from judging_tables import wilson
+
+
+def test_there_are_at_least_twenty_five_different_hands() -> None:
+    habits = {tuple(vars(s).items())[1:] for s in STYLES}
+    assert len(habits) == len(STYLES) >= 25
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+def test_every_family_gives_solvable_problems_and_right_workings(family: str) -> None:
+    for number in range(6):
+        case = make_case(5, None, family=family, number=number)
+        assert case is not None
+        assert case.problem is not None
+        assert set(wanted_keys(case.problem)) <= set(case.problem.truth)
+        assert case.truth is None
+
+
+@pytest.mark.parametrize("kind", [*PLANTS, *SETS])
+def test_a_plant_points_into_its_own_line(kind: str) -> None:
+    for number in range(4):
+        case = make_case(6, kind, number=number)
+        if case is None:
+            continue
+        assert case.truth is not None
+        lines = case.working.split("\n")
+        for span in case.truth.spans:
+            assert 0 <= span.start < span.end <= len(lines[span.line - 1])
+        assert any(span.line == case.truth.line for span in case.truth.spans)
+
+
+def test_the_same_seed_gives_the_same_case() -> None:
+    one, two = (make_case(9, "sign", number=3) for _ in range(2))
+    assert one is not None
+    assert two is not None
+    assert (one.sheet, one.working, one.truth) == (two.sheet, two.working, two.truth)
+
+
+def test_confidence_intervals_hold_the_share_and_narrow_with_number() -> None:
+    low, high = wilson(5, 100)
+    wide_low, wide_high = wilson(1, 20)
+    assert low < 5 < high
+    assert wide_high - wide_low > high - low
+
+
+def test_a_small_sample_is_judged_without_a_crash_and_hardly_accused() -> None:
+    rng = random.Random(3)
+    outcomes = []
+    for number in rng.sample(range(10_000), 60):
+        case = make_case(31, None if number % 2 else "sign", number=number)
+        if case is not None:
+            outcomes.append(judge(case))
+    assert not [o.said for o in outcomes if o.verdict == "crash"]
+    accused = [o.said for o in outcomes if o.kind == "right" and o.verdict == "fault"]
+    assert len(accused) <= 3, accused
+    missed = [o.said for o in outcomes if o.kind != "right" and not o.found]
+    assert len(missed) <= 2, missed
