@@ -90,7 +90,8 @@ def _indeterminate(bodies: FreeBodies, outcome: Outcome, ways: list[Motion]) -> 
     removable = [c for c in involved if kinds[system.items[c]] != "pin"] or involved
     names = tuple(system.items[column] for column in removable)
     degree = len(vectors)
-    some = _removable_set([dict(vector) for vector in vectors], removable)
+    latest = sorted(removable, key=lambda c: (rank[kinds[system.items[c]]], -c))
+    some = sorted(_removable_set([dict(vector) for vector in vectors], latest))
     detail = f"to degree {degree}: " + _taken_away(names, [system.items[c] for c in some])
     if ways:
         detail += f"; besides, {describe(bodies, ways[0])}"

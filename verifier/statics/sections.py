@@ -1,11 +1,14 @@
 """Sections: straight cuts through a few members that leave two parts."""
 
+import math
 import re
 from collections.abc import Iterable, Mapping
 
 from verifier.statics.layout import Layout
 
 Point = tuple[float, float]
+_ALL_PAIRS = 40
+_NEAR = 14
 
 
 def fragments(layout: Layout, removed: frozenset[str]) -> list[frozenset[str]]:
@@ -36,7 +39,7 @@ def straight_cuts(
     """Return the sets of at most `most` members that one straight line can cut, fewest first.
 
     A line through the middles of two members stands for all that cut the same; a line through a
-    joint or through a body is left out.
+    joint or through a body is left out. In a large truss the two members are near each other.
     """
     middles = {
         name: ((points[a][0] + points[b][0]) / 2, (points[a][1] + points[b][1]) / 2)
@@ -44,8 +47,15 @@ def straight_cuts(
     }
     names = list(middles)
     found: dict[frozenset[str], None] = {}
-    for index, first in enumerate(names):
-        for second in names[index + 1 :]:
+    for first in names:
+        others = names
+        if len(names) > _ALL_PAIRS:
+            others = sorted(names, key=lambda name: math.dist(middles[first], middles[name]))[
+                :_NEAR
+            ]
+        for second in others:
+            if second == first:
+                continue
             cut = _crossed(layout, points, size, (middles[first], middles[second]))
             if cut is not None and 1 < len(cut) <= most:
                 found[cut] = None
