@@ -53,13 +53,14 @@ def check(
 
 def check_against(
     sheet: Sheet | None,
-    working: Path | str,
+    working: "Path | str | Reading",
     *,
     strict_rounding: bool = False,
     confirmed: Collection[int] = (),
 ) -> "Result":
     """Check a working against a sheet made ready, or against itself without one.
 
+    A `Reading` is judged as read: pages read before, or put together of several files.
     `confirmed` are lines of a picture whose likeliest reading a person has confirmed.
 
     Raises `CounterpoiseError` for a working that cannot be opened or a sheet without a solution.
@@ -160,10 +161,15 @@ def _settled(written: "Written") -> "Written":
     return replace(written, others=(), confidence=1.0)
 
 
-def _written(working: Path | str, names: "Names") -> tuple[tuple["Written", ...], tuple[str, ...]]:
+def _written(
+    working: "Path | str | Reading", names: "Names"
+) -> tuple[tuple["Written", ...], tuple[str, ...]]:
     from verifier.checking.written import Written
     from verifier.notation import read_working
+    from verifier.reading.lines import Reading
 
+    if isinstance(working, Reading):
+        return _read_lines(working, names)
     path = path_of(working)
     if path is not None and is_picture(path):
         return _read_lines(read(path, names), names)
@@ -212,6 +218,8 @@ def why_not(solution: "Solution | NoSolution") -> str:
     return f"{reason}: {detail}" if detail else reason
 
 
-def _label(source: Path | str, otherwise: str) -> str:
+def _label(source: "Path | str | Reading", otherwise: str) -> str:
+    if not isinstance(source, Path | str):
+        return source.path
     path = path_of(source)
     return otherwise if path is None else str(source)
