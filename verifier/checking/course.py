@@ -1,5 +1,6 @@
 """One pass over a working with fixed senses: every line judged with what came before it."""
 
+import re
 from collections.abc import Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field, replace
@@ -43,6 +44,7 @@ _WORST: tuple[Status, ...] = (
     "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
 )  # fmt: skip
 _ELSEWHERE = 0.25
+_PLAIN_SLIP = 1.6
 
 
 @dataclass
@@ -193,6 +195,9 @@ class Course:
     def _part(self, part: object) -> None:
         match part:
             case Heading():
+                if part.kind == "section" and not part.names:
+                    said = tuple(re.findall(r"\w+(?:[-–]\w+)?'*", self.text[slice(*part.span)]))
+                    part = replace(part, names=said)
                 bodies = self.around.bodies_of(part)
                 if bodies or part.kind in ("joint", "body", "section", "whole", "reactions"):
                     self.context.bodies = bodies
@@ -679,9 +684,13 @@ class Course:
             return None
         if self.context.fresh and index == 0 and not isinstance(derived.bare_number(side), Num):
             return None
-        if self.context.fresh and index == 0 and not marks:
-            strict = self.around.strict(self.context, left.minus(right, 1))
-            if self._fits(left.minus(right, 1), strict) is not None:
+        if self.context.fresh and index == 0:
+            form = left.minus(right, 1)
+            strict = self.around.strict(self.context, form)
+            if not marks and self._fits(form, strict) is not None:
+                return None
+            best, _ = self._diagnose(relation, index, form, strict)
+            if best is not None and 0.5 < best.cost <= _PLAIN_SLIP:
                 return None
         return term.variable, term.coefficient.centre, right.constant, marks
 

@@ -1,16 +1,18 @@
 """The equilibrium sums that a line may be about, and whether it says the same."""
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 from verifier.checking.figure import Axis, Figure
 from verifier.checking.forms import Form
 from verifier.checking.ledger import Ledger
+from verifier.checking.quantity import Quantity
 from verifier.statics.actions import Action, FreeBody
 
 _NOISE = 1e-9
+_LOOSE = 2e-3
 
 
 @dataclass(frozen=True)
@@ -147,21 +149,24 @@ def fit(form: Form, expected: Expected, ledger: Ledger, true: dict[str, float]) 
         return None
     scales = _scales(form, expected, written, ledger, true)
     for scale, slack in scales:
-        if all(
-            q.holds(scale * wanted[n], abs(scale) * 1e-3 * slack)
-            or abs(q.centre - scale * wanted[n]) <= q.radius + slack * abs(scale * wanted[n])
-            for n, q in written.items()
-        ):
+        if all(_agrees(q, scale * wanted[n], slack) for n, q in written.items()):
             found = _constant_agrees(form, expected, written, ledger, true, scale, slack)
             if found is not None:
                 return found
     return None
 
 
+def _agrees(written: Quantity, wanted: float, slack: float) -> bool:
+    """Hold a coefficient against what it should be; rounded angles move it by a few thousandths."""
+    loose = _LOOSE if written.radius > 0 else 0.0
+    allowed = written.radius + (slack + loose + _NOISE) * abs(wanted)
+    return abs(written.centre - wanted) <= allowed
+
+
 def _scales(
     form: Form,
     expected: Expected,
-    written: dict[str, object],
+    written: dict[str, Quantity],
     ledger: Ledger,
     true: dict[str, float],
 ) -> list[tuple[float, float]]:
@@ -181,7 +186,7 @@ def _scales(
 def _constant_agrees(
     form: Form,
     expected: Expected,
-    written: dict[str, object],
+    written: dict[str, Quantity],
     ledger: Ledger,
     true: dict[str, float],
     scale: float,
@@ -211,12 +216,7 @@ def _constant_agrees(
     return None
 
 
-def differs(quantity: object, truth: float | None) -> bool:
+def differs(quantity: Quantity, truth: float | None) -> bool:
     """Tell whether a working's value is not the true one, beyond its rounding."""
-    centre, radius = quantity  # type: ignore[misc]
+    centre, radius = quantity
     return truth is None or abs(centre - truth) > radius + 1e-6 * max(abs(centre), abs(truth))
-
-
-def about_any(figures: Iterable[str]) -> str:
-    """Return joint names as reports list them."""
-    return ", ".join(figures)

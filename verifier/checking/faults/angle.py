@@ -33,7 +33,12 @@ def _with_other_angle(pair: Pair, factor: Factor, sign: float) -> Explanation | 
     if degrees < 0:
         return None
     known = [d for d in pair.figure.angles if abs(d.value - degrees) < max(0.06, 0.004 * degrees)]
-    cost = (1.1 if known else 1.55) + (0.0 if sign > 0 else 1.0)
+    own = any(
+        abs(abs(factor.quantity.centre) - abs(part)) < 2e-3
+        for part in pair.contribution.action.along
+    )
+    cost = (1.1 if known else 1.55) + (0.3 if own and pair.expected.moment else 0.0)
+    cost += 0.0 if sign > 0 else 1.0
     have = pair.text[func.arg.span[0] : func.arg.span[1]].strip("() ")
     words = f" ({known[0].words})" if known else ""
     new = f"{func.name} {tidy(round(degrees, 2))}°"
