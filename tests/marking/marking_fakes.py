@@ -9,6 +9,7 @@ import os
 import re
 import signal
 import time
+from dataclasses import replace
 from pathlib import Path
 
 from verifier.errors import FileError, SheetError
@@ -34,10 +35,22 @@ def open_fake(sheet, *, strict_rounding=False):
 
 
 def check(working):
+    if isinstance(working, Reading):
+        return read_result(working)
     text = working if isinstance(working, str) else working.read_text(encoding="utf-8")
     misbehave(text.strip())
-    picture = isinstance(working, Path) and working.suffix == ".png"
-    return judged(text, picture)
+    return judged(text)
+
+
+def read_result(reading):
+    rows = (line.text + "".join(f"?{other}" for other, _ in line.alternatives)
+            for line in reading.lines)  # fmt: skip
+    result = judged("\n".join(rows))
+    lines = tuple(
+        replace(one, page=read.page, box=read.box, confidence=read.confidence)
+        for one, read in ((one, reading.lines[one.line - 1]) for one in result.lines)
+    )
+    return replace(result, lines=lines)
 
 
 def read(picture):
@@ -79,7 +92,6 @@ def judged(text, picture=False):
             continue
         line, _, kind = raw.partition(" !")
         line, *others = line.split("?")
-        line, others = undoubted(line, others)
         status = "fault" if kind else "doubtful" if others else "agrees"
         if kind:
             message = f"a {kind} of the fakes"
@@ -98,16 +110,6 @@ def judged(text, picture=False):
     if any(line.status == "doubtful" for line in lines) and not faults:
         verdict = "undecided"
     return Result("working", "sheet", verdict, tuple(faults), tuple(lines), found)
-
-
-def undoubted(line, others):
-    """Read ⟦a|b⟧ as the real checker does: the first is likeliest."""
-    if "⟦" in line:
-        head, rest = line.split("⟦")
-        middle, tail = rest.split("⟧")
-        first, *more = middle.split("|")
-        return head + first + tail, [head + other + tail for other in more]
-    return line, others
 
 
 def answer(item, value, found, faults):

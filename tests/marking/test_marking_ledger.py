@@ -2,6 +2,7 @@ import contextlib
 import sqlite3
 import subprocess
 import sys
+from dataclasses import replace
 
 import pytest
 from marking_fakes import DOUBTFUL, FAULTY, judged, open_fake
@@ -11,10 +12,19 @@ from verifier.marking import stored
 from verifier.marking.awarding import award
 from verifier.marking.ledger import Ledger, Row
 from verifier.marking.options import Override
-from verifier.marking.pages import Correction
+from verifier.marking.pages import Correction, typed_lines
 from verifier.marking.scheme_file import scheme_of
+from verifier.reading.lines import ReadLine
 
 SCHEME = scheme_of(open_fake("sheet").structure)
+
+
+def as_read(result):
+    return tuple(
+        ReadLine(one.text, 1, one.box, 0.7, tuple((other, 0.3) for other in one.alternatives),
+                 (None, (1, 2, 3, 4)), "hand")
+        for one in result.lines
+    )  # fmt: skip
 
 
 def row(name="anna.txt", text=FAULTY):
@@ -24,7 +34,7 @@ def row(name="anna.txt", text=FAULTY):
         "d" * 64,
         "stamp",
         "key",
-        read=made.lines,
+        read=as_read(made),
         result=made,
         marks_key="m",
         marks=award(made, SCHEME),
@@ -53,6 +63,17 @@ def test_rows_come_back_and_a_second_one_takes_the_firsts_place(ledger):
     assert list(ledger.heads()) == ["anna.txt"]
     assert ledger.heads()["anna.txt"].verdict == "undecided"
     assert ledger.row("ben.txt") is None
+
+
+def test_a_typed_reading_is_kept_only_where_it_was_corrected(ledger):
+    made = judged("\n\nRS = 16.9 kN\n\nPR = 1 kN\n")
+    typed = replace(row(), result=made, read=typed_lines(made.lines))
+    ledger.put(typed)
+    assert ledger.row("anna.txt").read == typed.read
+    assert [line.text for line in typed.read] == ["", "", "RS = 16.9 kN", "", "PR = 1 kN"]
+    right = judged("\n\nRS = 16.9 kN\n\nPR = -15.6 kN\n")
+    ledger.put(replace(typed, result=right))
+    assert ledger.row("anna.txt").read == typed.read
 
 
 def test_a_transaction_is_kept_whole_or_not_at_all(ledger):

@@ -3,7 +3,6 @@ import os
 import pytest
 
 from verifier.errors import FileError, UsageError
-from verifier.marking.pages import with_doubt
 from verifier.marking.scripts import digest_of, find_scripts, natural, printable, stamp_of
 
 
@@ -71,17 +70,3 @@ def test_names_that_are_no_text_are_printable_and_apart(tmp_path):
 
 def test_natural_order_takes_long_and_foreign_digits():
     assert sorted(["9" * 400, "2", "٣", "1"], key=natural)[:2] == ["1", "2"]
-
-
-@pytest.mark.parametrize(
-    ("text", "others", "marked"),
-    [
-        ("6(2.4) - 7 S = 0", ["6(2.4) - 1 S = 0"], "6(2.4) - ⟦7|1⟧ S = 0"),
-        ("aa", ["a"], "a⟦a|⟧"),
-        ("same", ["same"], "same"),
-        ("|x|", ["|y|"], "|x|"),
-        ("ab", ["xb", "ay"], "⟦ab|xb|ay⟧"),
-    ],
-)
-def test_doubt_is_marked_as_narrowly_as_can_be(text, others, marked):
-    assert with_doubt(text, others) == marked

@@ -80,7 +80,7 @@ class Confirming:
         Raises `CounterpoiseError` where the script can then not be judged; nothing is kept.
         """
         row = self._row(place.script)
-        read = {line.line: line.text for line in row.read}[place.line.line]
+        read = row.read[place.line.line - 1].text
         word = Correction(place.line.line, read, " ".join(text.splitlines()), self.who, now())
         before = self.ledger.corrections(row.name, row.digest)
         others = tuple(one for one in before if one.line != word.line)
@@ -125,7 +125,7 @@ class Confirming:
         assert row.result is not None
         said = {one.line for one in self.ledger.corrections(row.name, row.digest)}
         for line in doubtful_lines(row.result, self.every):
-            if line.line not in said and (line.confidence is not None or line.alternatives):
+            if line.line not in said and line.box is not None:
                 yield line
 
     def _judged(self, row: Row, corrections: tuple[Correction, ...]) -> Row:
@@ -168,7 +168,8 @@ class Confirming:
             return script.pages[0], page
         if page > len(script.pages) or not is_picture(script.pages[page - 1]):
             return None, page
-        return script.pages[page - 1], 1
+        several = script.pages[page - 1].suffix.lower() in (".pdf", ".tif", ".tiff")
+        return (None if several else script.pages[page - 1]), 1
 
 
 def now() -> str:

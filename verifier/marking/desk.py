@@ -23,12 +23,12 @@ DESK = "verifier.marking.desk:open_desk"
 class Desk:
     """A sheet made ready for any number of scripts.
 
-    `check` takes a working's path or text; `read` a picture. Either raises `CounterpoiseError`
-    for a file that cannot be used.
+    `check` takes a working's path, its text, or a reading; `read` a picture. Either raises
+    `CounterpoiseError` for a file that cannot be used.
     """
 
     structure: Structure
-    check: Callable[[Path | str], Result]
+    check: Callable[[Path | str | Reading], Result]
     read: Callable[[Path], Reading]
     label: str = "sheet"
 
@@ -61,7 +61,7 @@ def open_desk(sheet: str, *, strict_rounding: bool = False) -> Desk:
     if not ready.solution:
         pipeline.check_against(ready, "\n")  # raises the reason, before any script is opened
 
-    def check(working: Path | str) -> Result:
+    def check(working: Path | str | Reading) -> Result:
         result: Result = pipeline.check_against(ready, working, strict_rounding=strict_rounding)
         return result
 
@@ -70,12 +70,3 @@ def open_desk(sheet: str, *, strict_rounding: bool = False) -> Desk:
         return reading
 
     return Desk(ready.structure, check, read)
-
-
-def desk_of(structure: Structure, check: Callable[[Path | str], Result]) -> Desk:
-    """Make a desk of a plain checker; pictures are then read by the checker alone."""
-
-    def read(picture: Path) -> Reading:
-        return Reading(str(picture), ())
-
-    return Desk(structure, check, read)

@@ -7,9 +7,21 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from verifier.errors import CounterpoiseError
-from verifier.findings import LineVerdict, Result
+from verifier.files import is_picture
+from verifier.findings import Result
 from verifier.marking.desk import Desk
-from verifier.marking.pages import Correction, as_text, corrected, joined, laid_back
+from verifier.marking.pages import (
+    Correction,
+    Lines,
+    as_text,
+    corrected,
+    is_typed,
+    join_text,
+    on_pages,
+    read_pages,
+    typed_lines,
+)
+from verifier.reading.lines import Reading
 
 
 @dataclass(frozen=True)
@@ -37,7 +49,7 @@ class Outcome:
 
     task: Task
     result: Result | None = None
-    read: tuple[LineVerdict, ...] = ()
+    read: Lines = ()
     reason: str = ""
     again: bool = False
     lost: tuple[Correction, ...] = ()
@@ -63,31 +75,45 @@ def judge(task: Task, desk: Desk) -> Outcome:
 
 
 def rejudge(
-    lines: Sequence[LineVerdict], corrections: Sequence[Correction], desk: Desk, ending: str = ""
+    lines: Lines, corrections: Sequence[Correction], desk: Desk, ending: str = ""
 ) -> tuple[Result, tuple[Correction, ...]]:
     """Judge lines once more with a marker's corrections in them; `ending` is the file's.
 
     Returns the result and the corrections that no longer fit a line. Raises `CounterpoiseError`.
     """
     now, lost = corrected(lines, corrections)
-    return laid_back(_check_text(as_text(now), desk, ending), now), lost
+    if not is_typed(now):
+        return desk.check(Reading("working", now)), lost
+    pages = tuple(line.page or 1 for line in now)
+    return on_pages(_check_text(as_text(now), desk, ending), pages), lost
 
 
 def _judge(task: Task, desk: Desk) -> Outcome:
     pages = [Path(page) for page in task.pages]
-    ending = pages[0].suffix.lower()
-    if len(pages) == 1:
-        result = desk.check(pages[0])
-        read = result.lines
-    else:
-        read = joined(pages, desk)
-        ending = ".tex" if _all_tex(pages) else ""
-        result = laid_back(_check_text(as_text(read), desk, ending), read)
-        read = _as_judged(read, result)
+    result, read = _first(pages, desk)
     lost: tuple[Correction, ...] = ()
     if task.corrections:
-        result, lost = rejudge(read, task.corrections, desk, ending)
+        result, lost = rejudge(read, task.corrections, desk, _ending(pages))
     return Outcome(task, named_as(result, task, desk.label), read, lost=lost)
+
+
+def _first(pages: Sequence[Path], desk: Desk) -> tuple[Result, Lines]:
+    """Judge pages as they are."""
+    if any(is_picture(page) for page in pages):
+        read, notes = read_pages(pages, desk)
+        result = desk.check(Reading("working", read))
+        return replace(result, notes=(*result.notes, *notes)), read
+    if len(pages) == 1:
+        result = desk.check(pages[0])
+    else:
+        text, notes, numbers = join_text(pages)
+        result = on_pages(_check_text(text, desk, _ending(pages)), numbers)
+        result = replace(result, notes=(*result.notes, *notes))
+    return result, typed_lines(result.lines)
+
+
+def _ending(pages: Sequence[Path]) -> str:
+    return ".tex" if all(page.suffix.lower() == ".tex" for page in pages) else ""
 
 
 def _check_text(text: str, desk: Desk, ending: str) -> Result:
@@ -97,15 +123,6 @@ def _check_text(text: str, desk: Desk, ending: str) -> Result:
         path = Path(folder, "working.tex")
         path.write_text(text, encoding="utf-8")
         return desk.check(path)
-
-
-def _as_judged(read: tuple[LineVerdict, ...], result: Result) -> tuple[LineVerdict, ...]:
-    judged = {line.line: line for line in result.lines}
-    return tuple(judged[line.line] for line in read if line.line in judged)
-
-
-def _all_tex(pages: Sequence[Path]) -> bool:
-    return all(page.suffix.lower() == ".tex" for page in pages)
 
 
 def named_as(result: Result, task: Task, sheet: str) -> Result:

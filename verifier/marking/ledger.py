@@ -17,11 +17,11 @@ from types import TracebackType
 from typing import Any
 
 from verifier.errors import FileError, UsageError
-from verifier.findings import LineVerdict, Result
+from verifier.findings import Result
 from verifier.marking import stored
 from verifier.marking.awarding import ScriptMarks
 from verifier.marking.options import Override
-from verifier.marking.pages import Correction
+from verifier.marking.pages import Correction, Lines, typed_lines
 
 FORM = "1"
 """The form of the tables; another one is refused."""
@@ -59,7 +59,7 @@ class Row:
     reason: str = ""
     again: bool = False
     gone: bool = False
-    read: tuple[LineVerdict, ...] = ()
+    read: Lines = ()
     result: Result | None = None
     marks_key: str = ""
     marks: ScriptMarks | None = None
@@ -132,8 +132,8 @@ class Ledger:
 
     def put(self, row: Row) -> None:
         """Write a script's row; an earlier one of that script gives way to it."""
-        same = row.result is not None and row.read == row.result.lines
-        reading = stored.dump_lines(row.read) if row.read and not same else None
+        same = row.result is not None and row.read == typed_lines(row.result.lines)
+        reading = stored.dump_reading(row.read) if row.read and not same else None
         result = stored.dump(row.result) if row.result else None
         self._base.execute(
             "INSERT OR REPLACE INTO scripts VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)",
@@ -191,7 +191,7 @@ class Ledger:
             found
         )
         made = stored.load(result) if result else None
-        read = stored.load_lines(reading) if reading else made.lines if made else ()
+        read = stored.load_reading(reading) if reading else typed_lines(made.lines if made else ())
         score = ScriptMarks.from_json(json.loads(marks)) if marks else None
         flags = bool(again), bool(gone)
         verdict = made.verdict if made else ""

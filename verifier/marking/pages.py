@@ -1,8 +1,8 @@
-"""Several pages as one working, and a working with a marker's corrections in it.
+"""A script's pages as read lines, and a marker's corrections in them.
 
-Both go to the checker as text, doubtful places in the form that `read` prints and `check` takes
-(`⟦7|1⟧`, likeliest first); what the text cannot hold (page, box, confidence) is laid back on the
-lines afterwards.
+A script with a picture in it is read once, page after page, into lines with their doubts; these are
+what the ledger keeps, what a marker corrects and what is judged again. Typed pages stay text, which
+has no doubts. Line N of a working is element N − 1.
 """
 
 from collections.abc import Sequence
@@ -10,8 +10,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from verifier.files import is_picture, open_text
-from verifier.findings import Finding, LineVerdict, Result
+from verifier.findings import LineVerdict, Result
 from verifier.marking.desk import Desk
+from verifier.reading.lines import ReadLine
+
+Lines = tuple[ReadLine, ...]
 
 
 @dataclass(frozen=True)
@@ -25,114 +28,92 @@ class Correction:
     when: str = ""
 
 
-def joined(pages: Sequence[Path], desk: Desk) -> tuple[LineVerdict, ...]:
-    """Return the lines of several pages, numbered down the pages, not judged yet.
+def read_pages(pages: Sequence[Path], desk: Desk) -> tuple[Lines, tuple[str, ...]]:
+    """Return the lines of pages of which one at least is a picture, and notes on the reading.
+
+    The lines of several files have the file's number as their page; blank lines are left out.
+    Raises `CounterpoiseError` for a page that cannot be used.
+    """
+    lines: list[ReadLine] = []
+    notes: list[str] = []
+    for number, page in enumerate(pages, 1):
+        if is_picture(page):
+            reading = desk.read(page)
+            notes += reading.notes
+            several = len(pages) > 1
+            lines += [replace(one, page=number) if several else one for one in reading.lines]
+        else:
+            text, more = open_text(page, "working")
+            notes += more
+            rows = (row for row in text.splitlines() if row.strip())
+            lines += [ReadLine(row, number, None, 1.0) for row in rows]
+    return tuple(lines), tuple(notes)
+
+
+def join_text(pages: Sequence[Path]) -> tuple[str, tuple[str, ...], tuple[int, ...]]:
+    """Return typed pages as one text, notes, and the page of each of its lines.
 
     Raises `CounterpoiseError` for a page that cannot be used.
     """
-    lines: list[LineVerdict] = []
+    rows: list[str] = []
+    notes: list[str] = []
+    numbers: list[int] = []
     for number, page in enumerate(pages, 1):
-        if is_picture(page):
-            for read in desk.read(page).lines:
-                lines.append(
-                    LineVerdict(
-                        line=len(lines) + 1,
-                        text=read.text,
-                        status="unread",
-                        page=number,
-                        box=read.box,
-                        confidence=read.confidence,
-                        alternatives=tuple(text for text, _ in read.alternatives),
-                    )
-                )
-        else:
-            text, _ = open_text(page, "working")
-            lines += [
-                LineVerdict(len(lines) + row, written, "unread", page=number)
-                for row, written in enumerate(text.splitlines(), 1)
-            ]
-    return tuple(lines)
+        text, more = open_text(page, "working")
+        here = text.splitlines()
+        rows += here
+        notes += more
+        numbers += [number] * len(here)
+    return "\n".join(rows) + "\n", tuple(notes), tuple(numbers)
 
 
-def as_text(lines: Sequence[LineVerdict]) -> str:
-    """Return lines as a working's text: each in its row, doubtful places marked."""
-    rows = {line.line: with_doubt(line.text, line.alternatives) for line in lines}
-    last = max(rows, default=0)
-    return "".join(rows.get(number, "") + "\n" for number in range(1, last + 1)) or "\n"
+def on_pages(result: Result, numbers: Sequence[int]) -> Result:
+    """Return a result whose lines know on which page of several they stand."""
+    lines = tuple(
+        replace(line, page=numbers[line.line - 1]) if line.line <= len(numbers) else line
+        for line in result.lines
+    )
+    return replace(result, lines=lines)
 
 
-def with_doubt(text: str, alternatives: Sequence[str]) -> str:
-    """Return a line with what else it may say, marked as narrowly as possible.
+def typed_lines(lines: Sequence[LineVerdict]) -> Lines:
+    """Return a typed working's lines as read, blank ones in their places."""
+    said = {line.line: line for line in lines}
+    return tuple(
+        ReadLine(said[row].text, said[row].page, None, 1.0)
+        if row in said
+        else ReadLine("", None, None, 1.0)
+        for row in range(1, max(said, default=0) + 1)
+    )
 
-    >>> with_doubt("6(2.4) - 7 Sx = 0", ["6(2.4) - 1 Sx = 0"])
-    '6(2.4) - ⟦7|1⟧ Sx = 0'
-    """
-    others = [other for other in dict.fromkeys(alternatives) if other != text]
-    whole = [text, *others]
-    if not others or any(mark in reading for reading in whole for mark in "⟦⟧|"):
-        return text
-    start = _alike(whole)
-    shortest = min(len(reading) for reading in whole)
-    end = min(_alike([reading[::-1] for reading in whole]), shortest - start)
-    middles = [reading[start : len(reading) - end] for reading in whole]
-    return f"{text[:start]}⟦{'|'.join(middles)}⟧{text[len(text) - end :]}"
+
+def is_typed(lines: Lines) -> bool:
+    """Tell whether no line comes from a picture."""
+    return all(line.box is None for line in lines)
+
+
+def as_text(lines: Lines) -> str:
+    """Return typed lines as the text that they were."""
+    return "".join(f"{line.text}\n" for line in lines) or "\n"
 
 
 def corrected(
-    lines: Sequence[LineVerdict], corrections: Sequence[Correction]
-) -> tuple[tuple[LineVerdict, ...], tuple[Correction, ...]]:
+    lines: Lines, corrections: Sequence[Correction]
+) -> tuple[Lines, tuple[Correction, ...]]:
     """Return lines with the corrections in them, and those corrections that found no line.
 
-    A correction holds where the line still reads as it did when the marker looked at it.
+    A correction holds where the line still reads as it did when the marker looked at it; after it
+    the line is beyond doubt.
     """
-    said = {line.line: line for line in lines}
+    now = list(lines)
     lost = []
-    for correction in corrections:
-        line = said.get(correction.line)
-        if line is None or line.text != correction.read:
-            lost.append(correction)
+    for one in corrections:
+        if one.line > len(now) or lines[one.line - 1].text != one.read:
+            lost.append(one)
             continue
-        said[correction.line] = replace(
-            line, text=correction.text, alternatives=(), confidence=_sure(line.confidence)
+        before = now[one.line - 1]
+        boxes = before.char_boxes if one.text == before.text else ()
+        now[one.line - 1] = replace(
+            before, text=one.text, alternatives=(), confidence=1.0, char_boxes=boxes
         )
-    return tuple(said[number] for number in sorted(said)), tuple(lost)
-
-
-def laid_back(result: Result, lines: Sequence[LineVerdict]) -> Result:
-    """Return a result with the page, box and confidence that its lines had as read."""
-    known = {line.line: line for line in lines}
-    return replace(
-        result,
-        lines=tuple(_placed(line, known.get(line.line)) for line in result.lines),
-        faults=tuple(_boxed(fault, known) for fault in result.faults),
-        remarks=tuple(_boxed(remark, known) for remark in result.remarks),
-    )
-
-
-def _alike(readings: Sequence[str]) -> int:
-    """Return how many characters all readings begin with alike."""
-    columns = enumerate(zip(*readings, strict=False))
-    most = min(len(reading) for reading in readings)
-    return next((at for at, letters in columns if len(set(letters)) > 1), most)
-
-
-def _sure(confidence: float | None) -> float | None:
-    return None if confidence is None else 1.0
-
-
-def _placed(line: LineVerdict, read: LineVerdict | None) -> LineVerdict:
-    if read is None:
-        return line
-    confidence = line.confidence if read.confidence is None else read.confidence
-    return replace(
-        line,
-        page=line.page or read.page,
-        box=line.box or read.box,
-        confidence=confidence,
-        alternatives=line.alternatives or read.alternatives,
-    )
-
-
-def _boxed(finding: Finding, known: dict[int, LineVerdict]) -> Finding:
-    line = known.get(finding.line)
-    return replace(finding, box=line.box) if line and not finding.box else finding
+    return tuple(now), tuple(lost)

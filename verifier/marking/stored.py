@@ -5,6 +5,8 @@ from dataclasses import asdict
 from typing import Any
 
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result
+from verifier.marking.pages import Lines
+from verifier.reading.lines import ReadLine
 
 
 def dump(result: Result) -> str:
@@ -29,14 +31,14 @@ def load(text: str) -> Result:
     )
 
 
-def dump_lines(lines: tuple[LineVerdict, ...]) -> str:
-    """Return lines alone as JSON: a script's reading before anybody corrected it."""
+def dump_reading(lines: Lines) -> str:
+    """Return read lines as JSON in one fixed form: a reading before anybody corrected it."""
     return json.dumps([asdict(line) for line in lines], sort_keys=True, separators=(",", ":"))
 
 
-def load_lines(text: str) -> tuple[LineVerdict, ...]:
-    """Return the lines that `dump_lines` wrote."""
-    return tuple(_line(line) for line in json.loads(text))
+def load_reading(text: str) -> Lines:
+    """Return the lines that `dump_reading` wrote."""
+    return tuple(_read_line(line) for line in json.loads(text))
 
 
 def _finding(data: dict[str, Any]) -> Finding:
@@ -49,3 +51,13 @@ def _line(data: dict[str, Any]) -> LineVerdict:
     box = data["box"]
     changed = {"alternatives": tuple(data["alternatives"]), "box": tuple(box) if box else None}
     return LineVerdict(**(data | changed))
+
+
+def _read_line(data: dict[str, Any]) -> ReadLine:
+    box = data["box"]
+    changed = {
+        "box": tuple(box) if box else None,
+        "alternatives": tuple((text, chance) for text, chance in data["alternatives"]),
+        "char_boxes": tuple(tuple(one) if one else None for one in data["char_boxes"]),
+    }
+    return ReadLine(**(data | changed))
