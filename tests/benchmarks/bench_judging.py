@@ -160,9 +160,10 @@ def report(done: list[Outcome], options: argparse.Namespace) -> None:
     )
     print(table(done))
     warm = [o.seconds for o in done[5:]] or [0.0]
+    slowest = max(done[5:], key=lambda o: o.seconds, default=None)
     print(
         f"\nthroughput {len(warm) / max(sum(warm), 1e-9):.0f} workings/s a core (≥ 30), "
-        f"slowest {max(warm) * 1e3:.0f} ms, "
+        f"slowest {max(warm) * 1e3:.0f} ms (case {slowest.number if slowest else '-'}), "
         f"mean {sum(o.lines for o in done) / max(len(done), 1):.1f} lines"
     )
     if not options.no_cold:

@@ -27,17 +27,20 @@ def plant_sign(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
         return None
     i, mark, step, j = spot
     t = step.terms[j]
-    by_name = t.act.value is None and s.substitute != "value"
     wider: tuple[str, ...] = ("fault",)
-    also: tuple[str, ...] = ("inconsistent",) if by_name else ()
+    also: tuple[str, ...] = ("inconsistent",) if t.act.value is None else ()
+    elsewhere: tuple[str, ...] = ()
     if seen(step, right) == 2:
         if step.target == "" or not shows_sense(s, step):
             return None
         wider = ("fault", f"sum:{mark}")
+        if not s.declare:  # drawn the other way the sum is right, and the stated sense wrong
+            also, elsewhere = (*also, "sense"), (f"line:{i}",)
     elif seen(step, right) == 3 and not (step.target and shows_sense(s, step)):
         wider = ("fault", f"sum:{mark}")  # the unknown drawn the other way, the third is at fault
     t.sign, t.mark = -t.sign, "fault"
-    return Plant("sign", steps, i, "signed", wider, also=also, what=f"sign of {t.act.key}")
+    what = f"sign of {t.act.key}"
+    return Plant("sign", steps, i, "signed", wider, also=also, what=what, elsewhere=elsewhere)
 
 
 def plant_arm(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice) -> Plant | None:
@@ -297,10 +300,18 @@ def plant_inconsistent(
     for u in part.terms:
         if u.act.key == t.act.key:
             u.sign, u.mark = -u.sign, "fault"
+    loose = seen(part, right) == 2 and not s.declare
     few = seen(part, right) == 2 or (
         seen(part, right) == 3 and not (part.target and shows_sense(s, part))
     )
     wider = ("fault", f"sum:{mark}") if few else ("fault",)
     return Plant(
-        "inconsistent", steps, i, "signed", wider, also=("sign",), what=f"two senses of {t.act.key}"
+        "inconsistent",
+        steps,
+        i,
+        "signed",
+        wider,
+        also=("sign", "sense") if loose else ("sign",),
+        what=f"two senses of {t.act.key}",
+        elsewhere=(f"line:{i}",) if loose else (),
     )
