@@ -18,11 +18,7 @@ _LONGEST = 2000
 """Characters of a line that are looked through."""
 _SILENT = ("remark", "unread")
 _LETTERS = {"x": "xhu", "y": "yvrn", "moment": "m"}
-_WORDS = {
-    "x": ("right", "left", "horizontal", " x", "→", "←"),
-    "y": ("up", "down", "vertical", " y", "↑", "↓"),
-    "moment": ("moment", "clockwise", "turn"),
-}
+_AXES = {"right": "x", "left": "x", "upwards": "y", "downwards": "y"}
 
 
 @dataclass(frozen=True)
@@ -168,12 +164,15 @@ def _names_of(assumed: Iterable[Assumed]) -> dict[str, frozenset[str]]:
 
 
 def _items_meant(means: str) -> list[str]:
-    said = re.match(r"(?:the )?(reaction|pin force|pin|moment) (?:at|of|in) (\S+?)\b(.*)", means)
-    if said:
-        kind, joint, rest = said.groups()
-        axes = [axis for axis, words in _WORDS.items() if any(word in rest for word in words)]
-        if kind == "moment":
+    """Return the item that the report's words for a name stand for, however it may be spelt."""
+    words, _, sense = means.removesuffix(", drawn the other way").partition(", ")
+    match words.split(" "):
+        case ["reaction", "at", joint]:
+            axis = _AXES.get(sense.rpartition(" ")[2], "")
+            return [f"reaction {joint} {axis}" if axis else f"reaction {joint}"]
+        case ["fixing", "moment", "at", joint]:
             return [f"reaction {joint} moment"]
-        return [f"reaction {joint} {axis}" for axis in axes] + [f"reaction {joint}"]
-    member = re.search(r"\b([\w']+)-([\w']+)\b", means)
-    return [member.group(0), f"{member.group(2)}-{member.group(1)}"] if member else []
+        case ["force", "in", pair]:
+            start, _, end = pair.partition("-")
+            return [pair, f"{end}-{start}"]
+    return [words]
