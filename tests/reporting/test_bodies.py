@@ -62,8 +62,12 @@ def test_items_are_named_as_in_the_working():
         Assumed("V_A", "reaction at A, upwards", False),
         Assumed("R", "reaction at C, against its direction", True),
         Assumed("S1", "force in A-B, tension", False),
+        Assumed("X", "pin C x on left, drawn the other way", False),
+        Assumed("M_K", "moment at K", False),
+        Assumed("M_A", "fixing moment at A, clockwise", False),
         Assumed("w", "the length of A-B", False),
     )
     assert items_as_written(assumed) == {
         "reaction A x": "-H_A", "reaction A y": "V_A", "reaction C": "-R", "A-B": "S1",
+        "pin C x on left": "-X", "moment at K": "M_K", "reaction A moment": "-M_A",
     }  # fmt: skip

@@ -11,12 +11,16 @@ from verifier.statics.sections import short
 from verifier.structure.model import Structure
 
 _SIDES = {"left": 0, "lower": 0, "right": 1, "upper": 1}
-_AGAINST = ("to the left", "downwards", "compression", "against its direction", "clockwise")
+_AGAINST = (
+    "to the left", "downwards", "compression", "against its direction", "clockwise",
+    "drawn the other way",
+)  # fmt: skip
 _MEANS = (
     (re.compile(r"reaction at (\S+), (?:to the|up|down)"), "reaction {}"),
     (re.compile(r"reaction at (\S+), (?:along|against)"), "reaction {}"),
     (re.compile(r"(?:fixing )?moment at (\S+), "), "reaction {} moment"),
     (re.compile(r"force in (\S+), "), "{}"),
+    (re.compile(r"((?:pin|axial|shear|moment) [^,]+)"), "{}"),
 )
 
 
