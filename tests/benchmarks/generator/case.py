@@ -17,6 +17,9 @@ from .style import STYLES, Style
 from .text import Place, T, places
 from .write import Slip, Writer
 
+MIXED = ("lever-arm", "component", "angle", "magnitude", "arithmetic", "geometry")
+"""Kinds that nobody can tell apart in a moment that is written as one number."""
+
 
 @dataclass(frozen=True)
 class Truth:
@@ -163,7 +166,10 @@ def planted(
     )
     if changed and changed < first.line:
         return None
-    truth = Truth(pl.kind, first.line, tuple(spans + beside), pl.also, lines, pl.what, group)
+    also = pl.also
+    if person.premultiplies and pl.kind in MIXED:
+        also = tuple({*also, *MIXED} - {pl.kind})
+    truth = Truth(pl.kind, first.line, tuple(spans + beside), also, lines, pl.what, group)
     return Case(fam, person.name, p.sheet(), bad.s + "\n", truth, 0, p)
 
 

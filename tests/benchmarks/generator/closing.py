@@ -84,7 +84,11 @@ def whole_reaction(w: Writer) -> None:
             rf"\sqrt{{{a}^2 + {b}^2}}" if w.s.latex
             else f"sqrt({a}^2 + {b}^2)" if w.s.ascii else f"√({a}² + {b}²)"
         )  # fmt: skip
-        w.doc.append(T(f"{name} = {root} = {w.d.result(v)}{w.d.unit(f'reaction {j} y')}"))
+        line = f"{name} = {root} = {w.d.result(v)}{w.d.unit(f'reaction {j} y')}"
+        if w.rng.random() < 0.3 and not w.s.latex:
+            angle, _ = w.d.degrees(math.degrees(math.atan2(abs(y), abs(x))))
+            line += f" at {angle} to the horizontal"
+        w.doc.append(T(line))
         return
 
 

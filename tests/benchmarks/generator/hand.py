@@ -149,8 +149,27 @@ class Hand:
         }[what]
         return text + " " + word
 
+    def lumped(self, worth: float) -> bool:
+        """Whether a distributed load goes into the sums as one number, worked out before."""
+        return self.s.lumps and not self.p.letters and abs(worth) > 0
+
+    def number(self, x: float, what: str = "") -> tuple[str, float]:
+        """A number on the way: exact where short, else to one figure more than results."""
+        if self.p.letters and what:
+            force, length = self.p.letters
+            letter = {"length": length, "force": force, "moment": self.d.moment_letters()}[what]
+            v = self.d.result_value(x)
+            return self.d.lettered(v, letter), v
+        if abs(x - round(x, 3)) < 1e-9 and len(f"{abs(round(x, 3)):g}") <= 6:
+            return self.d.text(round(x, 3)), round(x, 3)
+        figures = max(4, self.s.figures)
+        v = float(f"{x:.{figures - 1}e}")
+        return self.d.text(v, max(0, figures - 1 - math.floor(math.log10(abs(v))))), v
+
     def _resultant(self, parts: tuple[float, ...]) -> tuple[T, str | None, float]:
         worth = math.prod(parts)
+        if self.lumped(worth):
+            return T(self.number(worth)[0]), None, self.number(worth)[1]
         if self.p.letters:
             n = self.d.length(parts[1])
             load = "w" if parts[0] == 1 else self.d.lettered(parts[0], "w")
@@ -203,6 +222,9 @@ class Hand:
             unit = self.panel
             body = self._with_arm(body, t, unit, number, t.fn is not None)
             worth *= round(t.arm / unit, 4)
+            if self.s.premultiplies and number and not self.p.letters and self.s.units != "all":
+                text, value = self.number(abs(worth))
+                body, worth = T(text), math.copysign(value, worth)
         return Piece(sign, body, key, sign * worth, t)
 
     def _with_ratio(self, body: T, ratio: T, number: bool) -> T:
@@ -229,6 +251,8 @@ class Hand:
 
     def _with_arm(self, body: T, t: Term, unit: float, number: bool, has_ratio: bool) -> T:
         s = self.s
+        if unit != 1.0 and t.arm is not None and abs(t.arm / unit - 1) < 1e-9:
+            return body
         plain = self.arm_text(t, unit)
         a = self._with_unit(T(plain), "length")
         if s.product == "paren" and "+" in plain:

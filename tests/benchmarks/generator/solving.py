@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from .hand import Hand, Piece, Slip
 from .plan import Step
 from .text import T
@@ -127,19 +125,6 @@ class Solver(Hand):
             return [first, T(f"{name} = ") + self.conclude(i, step, x, slip, "fault")]
         return [first, T(f"{name} = ") + self.conclude(i, step, x, slip)]
 
-    def number(self, x: float, what: str = "") -> tuple[str, float]:
-        """A number on the way: exact where short, else to one figure more than results."""
-        if self.p.letters and what:
-            force, length = self.p.letters
-            letter = {"length": length, "force": force, "moment": self.d.moment_letters()}[what]
-            v = self.d.result_value(x)
-            return self.d.lettered(v, letter), v
-        if abs(x - round(x, 3)) < 1e-9 and len(f"{abs(round(x, 3)):g}") <= 6:
-            return self.d.text(round(x, 3)), round(x, 3)
-        figures = max(4, self.s.figures)
-        v = float(f"{x:.{figures - 1}e}")
-        return self.d.text(v, max(0, figures - 1 - math.floor(math.log10(abs(v))))), v
-
     def conclude(self, i: int, step: Step, x: float, slip: Slip, mark: str = "") -> T:
         """The value with unit and sense; the value is kept as written."""
         key = step.target
@@ -166,6 +151,10 @@ class Solver(Hand):
         out = number + T(unit).tag("fault" if slip.where == "unit" else "")
         return self.sense_label(step, key, out, v, unit, slip).tag("result")
 
+    def bare(self, slip: Slip) -> bool:
+        """Whether a negative result is stated by its size, the sense telling the rest."""
+        return self.s.size_only and self.s.steps == "short" and slip.where == ""
+
     def sense_label(self, step: Step, key: str, out: T, v: float, unit: str, slip: Slip) -> T:
         act = next(t.act for t in step.terms if t.act.key == key)
         flipped = slip.where == "label"
@@ -175,6 +164,8 @@ class Solver(Hand):
             word = self.d.member_word((v * self.sense.get(key, 1) > 0) != flipped)
             if not word:
                 return out
+            if v < 0 and self.bare(slip):
+                return size + unit + word
             if v < 0 and self.s.member_form == "arrow":
                 arrow = r" \rightarrow " if self.s.latex else (" -> " if self.s.ascii else " → ")
                 return out + arrow + size + unit + T(word).tag(fault)
@@ -187,6 +178,8 @@ class Solver(Hand):
                 return out
             bracket = self.s.reaction_arrow == "brackets" or self.s.ascii
             shown = T(f" ({arrow})" if bracket else f" {arrow}").tag(fault)
+            if v < 0 and self.bare(slip):
+                return size + unit + shown
             if v < 0 and not bracket:
                 return out + ", i.e. " + size + unit + shown
             return out + shown

@@ -71,6 +71,10 @@ class Style:
     fractions: bool = False
     kilo: bool = False
     cyrillic: bool = False
+    joins: bool = False
+    lumps: bool = False
+    premultiplies: bool = False
+    size_only: bool = False
 
 
 _REGIONS: dict[str, dict[str, list[object]]] = {
@@ -237,6 +241,10 @@ _HABITS: dict[str, list[object]] = {
     "corrects": [False, False, False, False, True],
     "fractions": [False, False, False, False, True],
     "kilo": [False, False, True],
+    "joins": [False, False, False, True],
+    "lumps": [False, False, True],
+    "premultiplies": [False, False, False, False, False, True],
+    "size_only": [False, False, True],
 }
 
 ORDER = [

@@ -36,8 +36,11 @@ class Writer(Headed):
                 for k, n in self.p.load_names.items()
             ]
             self.doc.append(T(sep.join(given)))
+        if self.s.lumps and not self.p.letters and not self.s.latex:
+            self.resultants(steps)
         self.definitions(steps)
         last: tuple[str, ...] | None = None
+        same: tuple[str, ...] | None = None
         for i, step in enumerate(steps):
             lead = T()
             if step.body != last or step.inspection:
@@ -49,7 +52,14 @@ class Writer(Headed):
                     elif not step.inspection:
                         self.doc.append(T(head))
             last = None if step.inspection else (step.pair or step).body
+            before = len(self.doc)
             self.step(i, step, lead)
+            beside = i > 0 and step.axis in "xy" and steps[i - 1].axis in "xy" and not lead
+            if self.s.joins and beside and len(self.doc) == before + 1 and same == step.body:
+                joint = self.rng.choice(["; ", ";  "])
+                if "\n" not in self.doc[-1].s + self.doc[-2].s:
+                    self.doc[-2:] = [self.doc[-2] + joint + self.doc[-1]]
+            same = None if step.pair or step.symmetry or step.inspection else step.body
         if self.s.check:
             closing_check(self)
         if self.s.resultant:
@@ -57,6 +67,20 @@ class Writer(Headed):
         if self.s.restate:
             self.restate()
         return frame(self, self.doc)
+
+    def resultants(self, steps: list[Step]) -> None:
+        """Distributed loads worked out to one force each, before the sums."""
+        done = set()
+        for step in steps:
+            for act in step.acts:
+                if act.kind == "dist" and act.key not in done and step.body[0] != "cut":
+                    done.add(act.key)
+                    parts = act.parts
+                    text = self.number(math.prod(parts))[0]
+                    op = self.times.get(self.s.product, " × ")
+                    shown = op.join(self.d.text(x) for x in parts)
+                    lead = self.rng.choice(["Resultant of load: ", "Total load = ", "Resultant = "])
+                    self.doc.append(T(f"{lead}{shown} = {text}{self.d.unit('load')}"))
 
     def definitions(self, steps: list[Step]) -> None:
         if self.s.trig != "named":
