@@ -33,7 +33,8 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
         status = "agrees" if not wrong else "carried" if found.tainted else "differs"
     elif _idle(figure, item, truth):
         status = "agrees"
-    return Answer(item, _tidy(truth), unit, sense_words(item, truth), _tidy(written), status)
+    said = None if written is None else _tidy(written)
+    return Answer(item, _tidy(truth), unit, sense_words(item, truth), said, status)
 
 
 def _idle(figure: Figure, item: str, truth: float) -> bool:
@@ -42,9 +43,7 @@ def _idle(figure: Figure, item: str, truth: float) -> bool:
     return item.startswith(("reaction", "pin")) and abs(truth) <= 1e-9 * scale
 
 
-def _tidy(number: float | None) -> float | None:
-    if number is None:
-        return None
+def _tidy(number: float) -> float:
     rounded = float(f"{number:.6g}")
     return 0.0 if abs(rounded) < 1e-12 else rounded
 

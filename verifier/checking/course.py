@@ -1,7 +1,7 @@
 """One pass over a working with fixed senses: every line judged with what came before it."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from copy import deepcopy
 from dataclasses import dataclass, field, replace
 
@@ -151,6 +151,7 @@ class Course:
         self.text = ""
         self.out = Outcome({}, [], self.ledger, {}, {}, set())
         self.judged = Judged()
+        self.alone = False
         self.claimed = False
         self.subject = ""
         self.drawn: set[str] = set()
@@ -446,6 +447,7 @@ class Course:
             self._result(relation, index, *claim)
             return
         loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
+        loose = set() if self.alone else loose
         if loose and self._settles(difference, loose):
             return
         if loose:
@@ -474,7 +476,31 @@ class Course:
         sizes = [abs(f.quantity.centre) for t in form.terms for f in t.factors]
         return any(derived.same(s, d.value, 1e-6) for s in sizes for d in self.figure.loads)
 
+    def _judge_alone(self, relation: Relation, index: int, difference: Form) -> None:
+        """Hold a line against the lines above; what is new is taken as given."""
+        implied = self._implied(difference)
+        if implied is not None:
+            self._accept(difference, implied)
+            return
+        coefficients = {n: q.centre for n, q in difference.coefficients.items()}
+        told = self.ledger.reduce(coefficients, difference.constant.scaled(-1.0))
+        if told.left:
+            self.judged.notes.append("taken as given")
+            self._learn(difference, False)
+            self.judged.worsen("agrees")
+            return
+        explained = derived.explain(difference, relation, index, self.forms, self.ledger, self.text)
+        if explained is None:
+            self.judged.worsen("undecided")
+            self.judged.notes.append("this does not follow from the lines above")
+        else:
+            self._slip(explained, "the equation above")
+        self._learn(difference, True)
+
     def _judge_sum(self, relation: Relation, index: int, difference: Form) -> None:
+        if self.alone:
+            self._judge_alone(relation, index, difference)
+            return
         strict = self.around.strict(self.context, difference) if index == 0 else []
         found = self._fits(difference, strict)
         if found is None and not (self.context.fresh and index == 0):
@@ -501,8 +527,8 @@ class Course:
             return
         self._fault_in_sum(relation, index, difference, strict)
 
-    def _fits(self, form: Form, sums: "Sequence[Expected] | object") -> Fit | None:
-        for expected in sums:  # type: ignore[attr-defined]
+    def _fits(self, form: Form, sums: Iterable[Expected]) -> Fit | None:
+        for expected in sums:
             found = fit(form, expected, self.ledger, self.figure.true)
             if found is not None:
                 return found
@@ -680,7 +706,7 @@ class Course:
         alone = isinstance(relation.sides[index], Name)
         if not alone or not self._plain(side):
             return None
-        if term.variable.startswith("?"):
+        if term.variable.startswith("?") and not self.alone:
             return None
         if self.context.fresh and index == 0 and not isinstance(derived.bare_number(side), Num):
             return None
@@ -724,7 +750,7 @@ class Course:
                 continue
             if sense and claim.centre * sense < -1e-9:
                 self._sense_fault(marks, variable, claim)
-            tainted_here = by_working and not by_truth
+            tainted_here = by_working and not by_truth and (truth is not None or tainted)
             self.judged.worsen("carried" if tainted_here else "agrees")
             self._state(variable, claim, tainted_here)
             return

@@ -57,6 +57,13 @@ class Figure:
                 for axis in "xy":
                     first, second = (f"pin {joint} {axis} on {name}" for name in holders)
                     twins[second] = (first, -1.0)
+            elif len(holders) == 1 and joint not in self.bodies.joints:
+                for axis in "xy":
+                    if f"reaction {joint} {axis}" in self.true:
+                        twins[f"pin {joint} {axis} on {holders[0]}"] = (
+                            f"reaction {joint} {axis}",
+                            1.0,
+                        )
         return twins
 
     @cached_property

@@ -211,7 +211,8 @@ class Reader:
     def _term(self, expr: Expr, sign: int, outer: tuple[Factor, ...]) -> Term:
         factors = (*self._flatten(expr, 1), *outer)
         total = Quantity(float(sign))
-        variable, name, written = "", None, []
+        variable, written = "", list[Factor]()
+        name: Name | None = None
         for factor in factors:
             here = self._variable(factor.expr) if isinstance(factor.expr, Name) else None
             if here is None:
@@ -222,7 +223,7 @@ class Reader:
                     Factor(self._number(factor.expr), factor.expr, factor.power).effect
                 )
                 written.append(factor)
-            else:
+            elif isinstance(factor.expr, Name):
                 variable, name = here[0], factor.expr
                 total = total.scaled(here[1])
         if self.plain != 1.0 and not variable and not _weighed(expr):

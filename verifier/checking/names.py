@@ -119,11 +119,12 @@ class Dictionary:
 
     def _load_at(self, joint: str) -> list[Meaning]:
         letters = self.figure.structure.letters
-        return [
-            Known(Quantity(abs(f.size.number(letters))), "load", f.label)
-            for f in self.figure.forces
-            if f.on == joint
-        ][:1]
+        found: list[Meaning] = []
+        for force in self.figure.forces:
+            if force.on == joint and not found:
+                size = Quantity(abs(force.size.number(letters)))
+                found.append(Known(size, "load", force.label))
+        return found
 
     def _item(self, item: str) -> list[Meaning]:
         variable, sign = self.figure.variable(item)
@@ -186,6 +187,8 @@ class Dictionary:
 
     def _pin(self, joint: str, axis: str) -> list[Meaning]:
         holders = [b.name for b in self.figure.structure.bodies if joint in b.points]
+        if len(holders) < 2 and joint not in self.figure.bodies.joints:
+            holders = []
         axes = (axis,) if axis else ("y", "x")
         found: list[Meaning] = []
         for one in axes:

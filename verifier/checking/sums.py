@@ -1,7 +1,7 @@
 """The equilibrium sums that a line may be about, and whether it says the same."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -136,7 +136,7 @@ def vertical() -> Axis:
     return Axis("sum along y", (0.0, 1.0))
 
 
-def fit(form: Form, expected: Expected, ledger: Ledger, true: dict[str, float]) -> Fit | None:
+def fit(form: Form, expected: Expected, ledger: Ledger, true: Mapping[str, float]) -> Fit | None:
     """Return how a line says what a sum says, or None where it does not.
 
     Known forces may stand as numbers with the working's own values, or with the true ones.
@@ -168,7 +168,7 @@ def _scales(
     expected: Expected,
     written: dict[str, Quantity],
     ledger: Ledger,
-    true: dict[str, float],
+    true: Mapping[str, float],
 ) -> list[tuple[float, float]]:
     coefficients = form.coefficients
     if written:
@@ -188,7 +188,7 @@ def _constant_agrees(
     expected: Expected,
     written: dict[str, Quantity],
     ledger: Ledger,
-    true: dict[str, float],
+    true: Mapping[str, float],
     scale: float,
     slack: float,
 ) -> Fit | None:

@@ -1,0 +1,222 @@
+"""Passes over one working under different senses and names, and the search for the best."""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from verifier import units
+from verifier.checking.context import Surroundings
+from verifier.checking.course import Course, Outcome
+from verifier.checking.derived import same
+from verifier.checking.figure import Figure
+from verifier.checking.names import Dictionary, Unknown
+from verifier.checking.written import Written
+from verifier.notation.tree import Assumption, Name, Relation, walk
+
+_MOST_TRIALS = 24
+_MOST_ALIASES = 14
+_FLIP_PRICE = 0.3
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What one pass takes for granted."""
+
+    senses: tuple[tuple[str, float], ...] = ()
+    aliases: tuple[tuple[str, tuple[str, float]], ...] = ()
+    distrust: tuple[tuple[str, float], ...] = ()
+    plain: float = 1.0
+
+    @property
+    def price(self) -> float:
+        """What its assumptions cost when two passes are equally good."""
+        flips = sum(1 for v, sense in self.senses if sense < 0 and not v.startswith("pin "))
+        turned = sum(1 for _, (_, sign) in self.aliases if sign < 0)
+        return _FLIP_PRICE * flips + 0.01 * turned + 0.1 * len(self.distrust)
+
+
+class Trial:
+    """Runs passes over one working and keeps the best."""
+
+    def __init__(
+        self, figure: Figure, written: Sequence[Written], model: "Trial | None" = None
+    ) -> None:
+        self.figure = figure
+        self.written = written
+        self.names: Dictionary = model.names if model else Dictionary(figure)
+        self.around: Surroundings = model.around if model else Surroundings(figure)
+        self.declared = self._declared()
+        self.runs = 0
+        self._done: dict[Choice, Outcome] = {}
+
+    def like(self, written: Sequence[Written]) -> "Trial":
+        """Return a trial of other lines on the same figure."""
+        return Trial(self.figure, written, self)
+
+    def run(self, choice: Choice) -> Outcome:
+        """Judge the working once under a choice."""
+        if choice not in self._done:
+            self.runs += 1
+            self._done[choice] = self.course(choice).run(self.written)
+        return self._done[choice]
+
+    def course(self, choice: Choice) -> Course:
+        """Return a course for one pass under a choice."""
+        return Course(
+            self.figure,
+            self.names,
+            self.around,
+            senses={**dict(choice.senses), **self.declared},
+            aliases=dict(choice.aliases),
+            distrust=dict(choice.distrust),
+            plain=choice.plain,
+        )
+
+    def price(self, choice: Choice) -> float:
+        """Return what a pass costs: its faults, and what it takes for granted."""
+        outcome = self.run(choice)
+        named = [variable for _, (variable, _) in choice.aliases]
+        twice = len(named) - len(set(named))
+        open_ = sum(
+            1
+            for item in self.figure.structure.find
+            if self.figure.variable(item)[0] not in outcome.stated
+        )
+        return outcome.cost + choice.price + 0.5 * twice + 0.02 * open_
+
+    def better(self, trial: Choice, choice: Choice) -> bool:
+        """Tell whether a pass is to be preferred: cheaper, or faulty only later."""
+        gain = self.price(choice) - self.price(trial)
+        if abs(gain) > 1e-9:
+            return gain > 0
+        return self.run(trial).first_fault > self.run(choice).first_fault
+
+    def notes(self) -> tuple[str, ...]:
+        """Return sentences on the whole working that belong to the result."""
+        return ()
+
+    def best(self) -> Choice:
+        """Search aliases, then senses, for the pass under which the working agrees best."""
+        choice = Choice()
+        if not self.run(choice).cost:
+            return choice
+        choice = self._unit(choice)
+        choice = self._alias(choice)
+        return self._flip(choice)
+
+    def _unit(self, choice: Choice) -> Choice:
+        """Take bare numbers in the unit of force that the working writes, if that is another."""
+        sheet = units.FORCE[self.figure.structure.force_unit]
+        written: Counter[float] = Counter()
+        for one in self.written:
+            for part in one.line.parts:
+                for side in part.sides if isinstance(part, Relation) else ():
+                    for node in walk(side):
+                        unit = getattr(node, "unit", None)
+                        if unit is not None and unit.dims == (1, 0):
+                            written[unit.factor / sheet] += 1
+        for factor, _ in written.most_common(1):
+            if not same(factor, 1.0, 1e-9):
+                return min(choice, replace(choice, plain=factor), key=self.price)
+        return choice
+
+    def _declared(self) -> dict[str, float]:
+        found: dict[str, float] = {}
+        for one in self.written:
+            for part in one.line.parts:
+                if isinstance(part, Assumption):
+                    if not part.names and part.mark.meaning in ("tension", "compression"):
+                        sense = 1.0 if part.mark.meaning == "tension" else -1.0
+                        found |= {m.name: sense for m in self.figure.structure.members}
+                    for name in part.names:
+                        meaning = self.names.meanings(name)[0]
+                        if isinstance(meaning, Unknown):
+                            claimed = self.figure.claimed_sense(meaning.variable, part.mark.meaning)
+                            if claimed:
+                                turned = 1.0 if meaning.factor > 0 else -1.0
+                                found[meaning.variable] = claimed * turned
+        return found
+
+    def _alias(self, choice: Choice) -> Choice:
+        """Find what the writer's own force names stand for, one name after the other."""
+        for key in sorted(self.run(choice).loose):
+            options = [choice]
+            for variable in self._free(choice):
+                for sign in (1.0, -1.0):
+                    options.append(
+                        replace(choice, aliases=(*choice.aliases, (key, (variable, sign))))
+                    )
+            choice = min(options, key=self.price)
+        return choice
+
+    def _free(self, choice: Choice) -> list[str]:
+        """Return the variables that a name may stand for, those without another name first."""
+        used = set(self.run(choice).called) | {v for _, (v, _) in choice.aliases}
+        items = [self.figure.variable(item)[0] for item in self.figure.structure.find]
+        items += [item for item in self.figure.true if self.figure.variable(item)[0] == item]
+        ordered = list(dict.fromkeys(items))
+        return sorted(ordered, key=lambda item: item in used)[:_MOST_ALIASES]
+
+    def _flip(self, choice: Choice) -> Choice:
+        """Turn senses round while that makes more of the working agree."""
+        improved, best = True, choice
+        while improved and self.runs < _MOST_TRIALS * 4:
+            improved = False
+            outcome = self.run(choice)
+            if not outcome.cost:
+                return choice
+            for trial in self._neighbours(choice, outcome):
+                if self.better(trial, best):
+                    best, improved = trial, True
+                if not self.run(best).cost:
+                    break
+            choice = best
+        return choice
+
+    def _neighbours(self, choice: Choice, outcome: Outcome) -> list[Choice]:
+        suspects = [v for v in self._suspects(outcome) if v not in self.declared]
+        opposed = tuple(v for v in self._opposed(outcome) if v not in self.declared)
+        flips = [opposed] if len(opposed) > 1 else []
+        flips += [(v,) for v in suspects] + list(combinations(suspects[:5], 2))
+        senses = dict(choice.senses)
+        trials = []
+        for flip in flips[:_MOST_TRIALS]:
+            turned = dict(senses)
+            for variable in flip:
+                turned[variable] = -turned.get(variable, 1.0)
+            kept = tuple(sorted((v, s) for v, s in turned.items() if s < 0))
+            trials.append(replace(choice, senses=kept))
+        for key, truth in outcome.doubted.items():
+            if key not in dict(choice.distrust):
+                trials.append(replace(choice, distrust=(*choice.distrust, (key, truth))))
+        return trials
+
+    def _opposed(self, outcome: Outcome) -> list[str]:
+        """Return the variables whose stated value is the true one but for its sign."""
+        return [
+            variable
+            for variable, found in outcome.stated.items()
+            if same(found.quantity.centre, -self.figure.true.get(variable, 0.0), 0.01)
+        ]
+
+    def _suspects(self, outcome: Outcome) -> list[str]:
+        """Return the force variables of faulty lines, the most frequent first."""
+        count: dict[str, int] = {}
+        bad = {n for n, judged in outcome.lines.items() if judged.status in ("fault", "undecided")}
+        bad |= outcome.repeated
+        for one in self.written:
+            if one.line.number not in bad:
+                continue
+            for part in one.line.parts:
+                if isinstance(part, Relation):
+                    for name in _names_in(part):
+                        for meaning in self.names.meanings(name):
+                            if isinstance(meaning, Unknown):
+                                count[meaning.variable] = count.get(meaning.variable, 0) + 1
+                                break
+        return sorted(count, key=lambda v: -count[v])
+
+
+def _names_in(relation: Relation) -> list[Name]:
+    return [node for side in relation.sides for node in walk(side) if isinstance(node, Name)]
