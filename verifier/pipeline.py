@@ -43,8 +43,8 @@ def check(
     a file that exists, else text. Raises `CounterpoiseError` for a file or a sheet that cannot be
     used, a structure that equilibrium alone does not solve among them.
 
-    >>> check("joint P 0 0\njoint Q 2 0\nfixed P\nmember P-Q\nload Q 3 right\nfind P-Q\n",
-    ...       "PQ = 3 N (T)\n").verdict
+    >>> sheet = "joint P 0 0\njoint Q 2 0\nmember P-Q\npin P\nroller Q\nload Q 3 right\nfind P-Q\n"
+    >>> check(sheet, "PQ = 3 N (T)\n").verdict
     'agrees'
     """
     sheet = None if given is None else open_sheet(given)
