@@ -79,7 +79,7 @@ def whole_reaction(w: Writer) -> None:
         name = w.d._sub(f"R_{j}")
         if any(w.d.name(k) == name for k in w.values):
             continue
-        a, b = w.d.result(abs(x)), w.d.result(abs(y))
+        a, b = (f"({n})" if "/" in n else n for n in (w.d.result(abs(x)), w.d.result(abs(y))))
         root = (
             rf"\sqrt{{{a}^2 + {b}^2}}" if w.s.latex
             else f"sqrt({a}^2 + {b}^2)" if w.s.ascii else f"√({a}² + {b}²)"

@@ -191,6 +191,7 @@ def plant_missing(
             and len(mine) < seen(st, right) - 1
             and nonzero(t, right)
             and not unnamed_point(st, s)
+            and (s.sum_label != "none" or seen(st, right) > 3)
         )
 
     spot = choose(steps, rng, fits)

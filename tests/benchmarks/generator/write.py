@@ -128,10 +128,10 @@ class Writer(Headed):
 
     def common_panel(self, step: Step) -> float:
         """The panel length, where this person divides a moment sum through by it."""
-        arms = [t.arm for t in step.terms]
+        arms = [t.arm for t in step.terms if not t.mark]
         if not self.s.panels or step.axis != "M" or self.p.letters or self.s.units == "all":
             return 1.0
-        if any(a is None for a in arms):
+        if not arms or any(a is None for a in arms):
             return 1.0
         least = min(a for a in arms if a is not None)
         whole = [(a or 0) / least for a in arms]
