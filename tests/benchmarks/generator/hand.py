@@ -224,7 +224,8 @@ class Hand:
             worth *= round(t.arm / unit, 4)
             if self.s.premultiplies and number and not self.p.letters and self.s.units != "all":
                 text, value = self.number(abs(worth))
-                body, worth = T(text), math.copysign(value, worth)
+                sign = sign if worth > 0 else -sign
+                body, worth = T(text), value
         return Piece(sign, body, key, sign * worth, t)
 
     def _with_ratio(self, body: T, ratio: T, number: bool) -> T:
