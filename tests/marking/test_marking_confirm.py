@@ -3,7 +3,9 @@ from marking_fakes import DOUBTFUL, FAULTY, RIGHT
 
 from verifier.errors import FileError
 from verifier.marking.commands import confirm
+from verifier.marking.confirming import unlike
 from verifier.marking.options import ConfirmOptions
+from verifier.reporting.marks_confirm import pointed
 
 
 class Marker:
@@ -38,7 +40,7 @@ def test_another_reading_is_judged_at_once_and_does_not_come_back(doubtful, caps
     assert "anna.png (undecided, 4 of 5)" in said
     assert "page 1, line 3, read with confidence 60%: may be misread, and it matters" in said
     assert ">   3  PR = -75.6 kN" in said
-    assert "    1  PR = -15.6 kN" in said
+    assert "    1  PR = -⟦1⟧5.6 kN" in said
     assert "undecided, 4 of 5 -> agrees, 5 of 5" in said
     assert doubtful.marks()["anna.png"] == "5"
     assert walk(doubtful) == 0
@@ -129,6 +131,13 @@ def test_a_pictures_line_is_cut_out_and_saved(pile, capsys, monkeypatch):
     with Image.open(strip) as cut:
         assert cut.size[0] <= 400
     assert strip.name in capsys.readouterr().out.replace("\n", "")
+
+
+def test_readings_typed_alike_are_one():
+    assert unlike("a − 7", ["a - 7", "a − 1", "a-1", "a  −  7"]) == ["a − 1"]
+    assert pointed("S = 16.1 kN", "S = 16.7 kN") == "S = 16.⟦1⟧ kN"
+    assert pointed("ab", "a") == "a⟦b⟧"
+    assert pointed("a", "aa") == "a⟦⟧"
 
 
 def test_terminals_that_show_pictures_get_them():

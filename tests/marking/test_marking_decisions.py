@@ -74,17 +74,19 @@ def test_a_table_of_decisions_may_be_handed_in_again(pile, tmp_path):
 
 def test_numbers_take_the_place_of_names_everywhere(pile, tmp_path):
     pile("anna.txt", "unusable")
+    pile("anna2/anna-page.tex", "x")
+    (pile.folder / "anna2" / "anna-page.tex").write_bytes(b"\0")
     pile("ben.txt", FAULTY)
     pile("cy.txt", DOUBTFUL)
     table = tmp_path / "numbers.csv"
-    table.write_text("script,number\nben,17\nanna.txt,4\n")
+    table.write_text("script,number\nben,17\nanna.txt,4\nanna2,5\n")
     pile.mark(candidates=table)
-    assert [row["script"] for row in pile.csv()] == ["0001", "4", "17"]
+    assert [row["script"] for row in pile.csv()] == ["0001", "4", "5", "17"]
     for name, data in pile.outputs().items():
         if not name.endswith(".xlsx"):
             assert not any(who in data + name.encode() for who in (b"anna", b"ben", b"cy.txt"))
     pile.mark()  # the numbers stay
-    assert [row["script"] for row in pile.csv()] == ["0001", "4", "17"]
+    assert [row["script"] for row in pile.csv()] == ["0001", "4", "5", "17"]
     pile.mark(override=[["17", "total", "1", "late"]])
     assert pile.marks()["17"] == "1"
 

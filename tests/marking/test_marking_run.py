@@ -112,7 +112,7 @@ def test_results_are_the_same_bytes_whatever_the_workers(pile, tmp_path):
     shutil.rmtree(pile.results)
     pile.mark(workers=3)
     assert pile.outputs() == before
-    assert len(before) == 7 + 12
+    assert len([name for name in before if name.startswith("feedback")]) == 12
 
 
 def test_a_wrong_sheet_is_told_before_anything_is_written(pile):

@@ -86,11 +86,20 @@ def _entry(row: Row, ledger: Ledger, scheme: Scheme, shown: str) -> Entry:
         shown=shown,
         result=row.result,
         final=final,
-        reason=row.reason.replace(row.name, shown),
+        reason=_nameless(row, shown) if shown != row.name else row.reason,
         confirmed=len(ledger.corrections(row.name, row.digest)),
         stale=sum(1 for one, digest in made if one in standing and digest != row.digest),
         out_of=scheme.out_of,
     )
+
+
+def _nameless(row: Row, shown: str) -> str:
+    """Say why a script failed without the names of its files, which may be a person's."""
+    reason = row.reason.replace(row.name, shown)
+    pages = [page for page in row.stamp.partition("|")[0].split("/") if page]
+    for number, page in enumerate(pages, 1):
+        reason = reason.replace(page, f"page {number}")
+    return reason
 
 
 def _final(row: Row, overrides: tuple[Override, ...], scheme: Scheme) -> Final | None:

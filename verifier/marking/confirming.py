@@ -4,7 +4,7 @@ Every word is kept in the ledger at once and the script judged again with it, so
 left anywhere and taken up later; lines that were confirmed do not come back.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -23,6 +23,7 @@ from verifier.marking.pages import Correction
 from verifier.marking.run import Job, key_of, marks_key
 from verifier.marking.scripts import Script
 
+_ALIKE = str.maketrans({"−": "-", "–": "-", "∙": "·", "⋅": "·", "’": "'", "′": "'"})
 _AROUND = 2
 """Lines shown before and after a doubtful one."""
 
@@ -152,7 +153,7 @@ class Confirming:
             for other in row.result.lines
             if 0 < abs(other.line - line.line) <= _AROUND and other.text.strip()
         ]
-        others = [other for other in line.alternatives if other != line.text]
+        others = unlike(line.text, line.alternatives)
         picture, page = self._picture(row.name, line)
         entry = self.entry(row.name)
         return Place(
@@ -170,6 +171,25 @@ class Confirming:
             return None, page
         several = script.pages[page - 1].suffix.lower() in (".pdf", ".tif", ".tiff")
         return (None if several else script.pages[page - 1]), 1
+
+
+def unlike(text: str, others: Iterable[str]) -> list[str]:
+    """Return the readings that differ in more than how a stroke is typed.
+
+    >>> unlike("a − 7", ["a - 7", "a − 1", "a-1"])
+    ['a − 1']
+    """
+    seen = {_typed(text)}
+    found = []
+    for other in others:
+        if _typed(other) not in seen:
+            seen.add(_typed(other))
+            found.append(other)
+    return found
+
+
+def _typed(text: str) -> str:
+    return "".join(text.translate(_ALIKE).split())
 
 
 def now() -> str:

@@ -136,4 +136,4 @@ def _plain(text: str, task: Task) -> str:
     for page in task.pages:
         text = text.replace(page, os.path.basename(page))
         text = text.replace(os.path.dirname(page) + os.sep, "")
-    return text
+    return "".join(letter if letter.isprintable() else "�" for letter in text)

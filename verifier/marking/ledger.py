@@ -116,10 +116,13 @@ class Ledger:
         self._base.execute("BEGIN IMMEDIATE")
         try:
             yield
-        except BaseException:
-            self._base.execute("ROLLBACK")
+            self._base.execute("COMMIT")
+        except BaseException as error:
+            if self._base.in_transaction:
+                self._base.execute("ROLLBACK")
+            if isinstance(error, sqlite3.OperationalError) and "lock" not in str(error):
+                raise FileError(str(self.path), f"cannot be written ({error})") from None
             raise
-        self._base.execute("COMMIT")
 
     def note(self, key: str, value: str) -> None:
         """Keep a fact about the whole run."""

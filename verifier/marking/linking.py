@@ -77,7 +77,9 @@ def answer_span(answer: Answer, line: LineVerdict) -> tuple[int, int] | None:
 
 
 def _answer_line(answer: Answer, lines: Sequence[LineVerdict], named: frozenset[int]) -> int | None:
-    if not isinstance(answer.written, float | int):
+    if isinstance(answer.written, str):  # letters: the last line that names it
+        return max(named, default=None)
+    if answer.written is None:
         return None
     holding = [line.line for line in lines if answer_span(answer, line)]
     return next((row for row in holding if row in named), holding[0] if holding else None)

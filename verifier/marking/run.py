@@ -11,7 +11,8 @@ from typing import Protocol
 from verifier import __version__
 from verifier.errors import UsageError
 from verifier.files import open_text
-from verifier.marking.awarding import award
+from verifier.findings import Result
+from verifier.marking.awarding import ScriptMarks, award
 from verifier.marking.cluster import judge_on_cluster
 from verifier.marking.desk import DESK, DeskPlan
 from verifier.marking.judging import Outcome, Task
@@ -139,20 +140,31 @@ def key_of(digest: str, job: Job, corrections: Iterable[Correction] = ()) -> str
 def row_of(outcome: Outcome, scheme: Scheme) -> Row:
     """Return an outcome as a row of the ledger, marked."""
     task, result = outcome.task, outcome.result
+    marks, why = marked(result, scheme)
     return Row(
         name=task.name,
         digest=task.digest,
         stamp=task.stamp,
         key=task.key,
-        reason=outcome.reason,
+        reason=outcome.reason or why,
         again=outcome.again,
         read=outcome.read,
         result=result,
         marks_key=marks_key(task.key, scheme),
-        marks=award(result, scheme) if result else None,
+        marks=marks,
         tool=__version__,
         verdict=result.verdict if result else "",
     )
+
+
+def marked(result: Result | None, scheme: Scheme) -> tuple[ScriptMarks | None, str]:
+    """Return a result's marks, or none with the reason: no script may end a run."""
+    if result is None:
+        return None, ""
+    try:
+        return award(result, scheme), ""
+    except Exception as error:
+        return None, f"its marks could not be worked out ({type(error).__name__}: {error})"[:300]
 
 
 def marks_key(key: str, scheme: Scheme) -> str:
@@ -171,7 +183,7 @@ def mark_anew(ledger: Ledger, scheme: Scheme) -> int:
         with ledger.together():
             for name, key in stale[start : start + _BATCH]:
                 row = ledger.row(name)
-                marks = award(row.result, scheme) if row and row.result else None
+                marks, _ = marked(row.result if row else None, scheme)
                 ledger.put_marks(name, marks_key(key, scheme), marks)
     return len(stale)
 

@@ -54,7 +54,11 @@ def write_all(book: Book, folder: Path, *, xlsx: bool = True) -> tuple[Summary, 
     write_csv(folder / "summary.csv", summary_rows(summary))
     write_text(folder / "summary.txt", summary_text(summary))
     write_text(folder / "summary.svg", picture(summary))
-    note = write_xlsx(folder / "marks.xlsx", book, ranked, summary) if xlsx else ""
+    note = ""
+    if xlsx:
+        note = write_xlsx(folder / "marks.xlsx", book, ranked, summary)
+    else:
+        (folder / "marks.xlsx").unlink(missing_ok=True)  # an old one would no longer be true
     return summary, ranked, note
 
 

@@ -171,7 +171,21 @@ def _show(place: Place, strips: Strips | None, screen: Console) -> None:
         shown = shown or near.line == line.line
         screen.print(_row(near, near.line == line.line))
     for number, other in enumerate(place.alternatives[:9], 1):
-        screen.print(Text(f"    {number}  {_inert(other)}", "open"))
+        screen.print(Text(f"    {number}  {_inert(pointed(other, line.text))}", "open"))
+
+
+def pointed(other: str, text: str) -> str:
+    """Return a reading with the part in brackets in which it differs from the likeliest.
+
+    >>> pointed("S = 16.1 kN", "S = 16.7 kN")
+    'S = 16.⟦1⟧ kN'
+    """
+    most = min(len(other), len(text))
+    start = next((at for at in range(most) if other[at] != text[at]), most)
+    ends = range(most - start)
+    end = next((at for at in ends if other[-1 - at] != text[-1 - at]), most - start)
+    stop = len(other) - end
+    return f"{other[:start]}⟦{other[start:stop]}⟧{other[stop:]}"
 
 
 def _picture(place: Place, strips: Strips | None, screen: Console) -> None:

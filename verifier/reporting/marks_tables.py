@@ -1,11 +1,12 @@
 """Marks as tables for a spreadsheet. No cell of ours is ever a formula there."""
 
 import csv
+import math
 import re
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from importlib import import_module
-from itertools import chain
+from itertools import chain, islice
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +19,8 @@ from verifier.reporting.marks_summary import summary_rows
 
 Cell = str | float | None
 _LONGEST_CELL = 32_000
+_MOST_ROWS = 1_048_576
+"""Rows that a worksheet can have."""
 _STARTS = tuple("=+-@\t\r\n＝＋－＠")
 _CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 
@@ -78,8 +81,8 @@ def attention_text(ranked: list[Look]) -> str:
     """Return the same as text for reading, the most worthwhile first."""
     if not ranked:
         return "No script needs an eye.\n"
-    minutes = sum(look.minutes for look in ranked)
-    lines = [f"{len(ranked)} to look at, about {minutes:.0f} min; the most worthwhile first.", ""]
+    minutes = max(1, math.ceil(sum(look.minutes for look in ranked)))
+    lines = [f"{len(ranked)} to look at, about {minutes} min; the most worthwhile first.", ""]
     for number, look in enumerate(ranked, 1):
         stake = f"{look.stake:g} marks at stake"
         lines += [f"{number}. {look.shown}: {stake}, {look.minutes:g} min", f"   {look.why}"]
@@ -125,6 +128,8 @@ def write_xlsx(path: Path, book: Book, ranked: list[Look], summary: Summary) -> 
         _sheet(workbook, styles, "Attention", [], attention_rows(ranked))
         _sheet(workbook, styles, "Summary", [], summary_rows(summary))
         workbook.close()
+    if summary.scripts >= _MOST_ROWS:
+        return f"marks.xlsx holds the first {_MOST_ROWS - 1:,} scripts, marks.csv all of them"
     return ""
 
 
@@ -134,7 +139,7 @@ def _sheet(
     sheet = workbook.add_worksheet(name)
     sheet.freeze_panes(1, 1)
     sheet.set_column(0, 0, 24)
-    for number, row in enumerate(chain(top, rows)):
+    for number, row in enumerate(islice(chain(top, rows), _MOST_ROWS)):
         for column, cell in enumerate(row):
             style = styles["bold"] if number == 0 else None
             if isinstance(cell, str):

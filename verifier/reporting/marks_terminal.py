@@ -146,9 +146,9 @@ def report_run(
 def _eyes(screen: Console, ranked: list[Look], results: Path) -> None:
     if not ranked:
         return
-    minutes = sum(look.minutes for look in ranked)
+    minutes = clock(60 * sum(look.minutes for look in ranked))
     need = f"{len(ranked)} need" if len(ranked) > 1 else "1 needs"
-    screen.print(Text(f"{need} a human eye, about {minutes:.0f} min; first:", "title"))
+    screen.print(Text(f"{need} a human eye, about {minutes}; first:", "title"))
     for look in ranked[:_SHOWN]:
         screen.print(Text(f"  {look.shown}: {look.why}"))
     if ranked[_SHOWN:]:
