@@ -202,6 +202,12 @@ class Course:
                 bodies = self.around.bodies_of(part)
                 if bodies or part.kind in ("joint", "body", "section", "whole", "reactions"):
                     self.context.bodies = bodies
+                    self.reader.inner = frozenset(
+                        action.item
+                        for body in bodies
+                        for action in body.actions
+                        if action.kind == "cut" and " at " in action.item
+                    )
                 self.context.label, self.context.fresh = None, False
             case SumLabel():
                 self.context.label, self.context.fresh = part, True

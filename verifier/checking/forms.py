@@ -102,6 +102,7 @@ class Reader:
         self.force_scale = 1.0
         self.length_scale = 1.0
         self.prefer_lengths = False
+        self.inner: frozenset[str] = frozenset()
         self.plain = 1.0
 
     def form(self, expr: Expr) -> Form:
@@ -126,6 +127,9 @@ class Reader:
             return Unknown(*self.aliases[local.key])
         if isinstance(local, Local) and local.key in self.ledger.locals:
             return local
+        for option in options:
+            if isinstance(option, Unknown) and option.variable in self.inner:
+                return option
         if self.prefer_lengths:
             for option in options:
                 if isinstance(option, Known) and option.kind == "length":
