@@ -304,6 +304,8 @@ def function_name(token: str) -> str:
 
 def undress(text: str) -> tuple[str, str]:
     """Return (base, sub) of a written name: A_{x} → A, x; S₁ → S, 1; PR → PR, ''."""
+    if " " in text and "_" not in text:
+        return " ".join(text.split()), ""
     head, mark, tail = text.replace("-", "").partition("_")
     if mark:
         return canonical(head), canonical(tail)

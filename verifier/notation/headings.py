@@ -48,7 +48,7 @@ _SIDE = {
 }
 _SIDE_ANY = "|".join(f"(?P<{side}>\\b(?:{words})(?![\\w]))" for side, words in _SIDE.items())
 _SIDES = re.compile(_SIDE_ANY, re.IGNORECASE)
-_STOP = r"(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$|\s(?:and|gives|in)\b)|\s+[ΣΣ↑→↺↻+\[])"
+_STOP = r"(?:\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$|\s(?:and|gives|in)\b)|\s+[ΣΣ↑→↺↻+\[])"
 
 _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
@@ -61,7 +61,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "joint",
         re.compile(
-            rf"(?:@|[Aa]t|[Aa]m|[Ee]n|[Cc]onsider|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})(?=\s*[:,;↑→←↓]|\s*$)"
+            rf"(?:@|[Pp]in|(?:[Cc]onsider )?(?:the )?pin at|[Aa]t|[Aa]m|[Ee]n|[Cc]onsider|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})(?=\s*[:,;↑→←↓]|\s*$)"
         ),
     ),
     (
@@ -95,8 +95,13 @@ _FIRST = re.compile(r"[@A-Za-zÀ-ſА-я一-鿿]")
 _WORD_NAME = re.compile(rf"\b(?:{_NAME})(?:\s?[-–]\s?(?:{_NAME}))?(?![\w])")
 
 
-def heading_at(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Heading, int] | None:
-    """Read a heading at plain column `start`; return it with the column where it ends, or None."""
+def heading_at(
+    source: Source, start: int, end: int, lex: Lexicon, first: bool = True
+) -> tuple[Heading, int] | None:
+    """Read a heading at plain column `start`; return it with the column where it ends, or None.
+
+    `first` says that nothing stands before it: only there a bare name may be a heading.
+    """
     text = source.text
     if not _FIRST.match(text, start, end):
         return None
@@ -119,14 +124,16 @@ def heading_at(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Head
             kind = "body"
         side, stop = _side_behind(text, stop, end)
         return Heading(source.span(start, stop), kind, names, side), stop
-    return _body_alone(source, start, end, lex)
+    return _side_alone(source, start, end) or (
+        _body_alone(source, start, end, lex) if first else None
+    )
 
 
 def _is_word(name: str, lex: Lexicon) -> bool:
     """Tell whether what follows 'FBD of' or 'part' is a common word and no name of the sheet."""
     if lex.pair(name) or name in lex.joints or name.lower() in map(str.lower, lex.bodies):
         return False
-    return name[:1].islower() and (len(name) > 1 and not lex.bare or name in _COMMON)
+    return name[:1].islower() and ((len(name) > 1 and not lex.bare) or name in _COMMON)
 
 
 _COMMON = (
@@ -162,6 +169,21 @@ def _side_behind(text: str, stop: int, end: int) -> tuple[str, int]:
     if match is None:
         return "", stop
     return _side_of(match), match.end()
+
+
+_SIDE_ALONE = re.compile(
+    rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_SIDE_ANY})\s*(?:part|side|half|piece|portion|section|Teil|partie|parte|część)"
+    rf"(?: of (?:the )?(?:cut|section|truss|structure))?(?=\s*(?:[:;,.]|$))",
+    re.I,
+)
+
+
+def _side_alone(source: Source, start: int, end: int) -> tuple[Heading, int] | None:
+    """Read `FBD right part` or `Left side:`, the part kept of a section named before."""
+    match = _SIDE_ALONE.match(source.text, start, end)
+    if match is None:
+        return None
+    return Heading(source.span(*match.span()), "section", (), _side_of(match)), match.end()
 
 
 def _side_of(match: re.Match[str]) -> str:

@@ -19,7 +19,7 @@ _OF = r"(?:_?\{?\(?\s?F(?:_?\{?[kni]\}?)?\s?\)?\}?)?"
 _FORCE = [
     rf"{_SIG}\(?\s?[FPRf]\s?(?:_?\s?[{{(/]?|\\_)?\s?[ik]?,?(?P<ax>{_AX})(?:,?[ikn])?(?![A-Za-z0-9])[}})]?\)?",
     rf"{_SIG}\(?(?P<ax>[HVXYxy])(?:_?\{{?[kni]\}}?)?(?![\w])\)?",
-    rf"{_SIG}(?P<ax>[↑→↓←])",
+    rf"{_SIG}F?\s?_?\{{?\(?(?P<ax>[↑→↓←])\)?\}}?",
     rf"{_SIG}(?:forces|Kräfte|forze|fuerzas|sił|F)\s?(?:in|along|auf|en|w|,)?\s?(?:the |kierunku |direction )?(?P<ax>{_DIR})",
     rf"{_SIG}(?P<ax>horizontal|vertical|horiz\.?|vert\.?)\s?(?:forces?|components?)?",
 ]
@@ -30,7 +30,7 @@ _BARE_FORCE = [
     r"\(\s?(?P<ax>[↑→↓←])\s?\)",
     r"(?P<ax>[HVXYxy])(?=\s*:)",
     r"(?:[Rr]es(?:olv(?:e|ing)|\.)?|[Rr]esolution)\s?(?:forces )?\(?(?P<ax>↑|→|←|↓|vert\w*\.?|horiz\w*\.?|in [xy]|up\w*|[xy]\b)\)?(?:\s?direction)?",
-    r"(?P<ax>[Vv]ert(?:ical(?:ly)?)?\.?|[Hh]oriz(?:ontal(?:ly)?)?\.?|[Hh]or\.?|[xy][- ](?:direction|dir\.?|axis))\s?(?:equilibrium|forces?|direction|balance)?(?=\s*[:,])",
+    r"(?P<ax>[Vv]ert(?:ical(?:ly)?)?\.?|[Hh]oriz(?:ontal(?:ly)?)?\.?|[Hh]or\.?|[xy][- ](?:direction|dir\.?|axis))\s?(?:equil(?:ibrium|ib?\.?|\.)?|forces?|direction|dir\.?|balance)?(?=\s*[:,])",
     r"(?P<ax>[Vv]ertikal|[Hh]orizontal|[Ww]aagerecht|[Ss]enkrecht|[Vv]erticalement|[Hh]orizontalement|[Vv]erticalmente|[Oo]rizzontalmente|[Hh]orizontalmente|[Pp]ionowo|[Pp]oziomo)(?=\s*[:,]?)",
     r"(?P<ax>[Vv]ertical|[Hh]orizontal) (?:equilibrium|forces)",
     r"(?P<ax>up|UP|Up|left|right|↑|→|←)\s?=\s?(?:down|DOWN|left|right|↓|→|←)",
@@ -40,12 +40,13 @@ _MOMENT = [
     rf"{_SIG}(?:the )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?|M)\s?(?:about|at|um|en|wrt|autour de|"
     r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
     r"(?:point |Punkt |support |joint |pin |pkt )?(?P<pt>POINT|[a-z]{2,})",
-    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm](?![a-z]{{2}}))\s?(?:_|@|/|\||\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}",
+    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm](?![a-z]{{2}}))\s?(?:_|@|/|\||\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
+    r"(?:\s?\^?\(?(?P<turn>[↺↻])\)?)?",
     rf"{_SIG}M\b",
 ]
 _BARE_MOMENT = [
     r"[Mm]\s?\(\s?(?P<pt>POINT)\s?\)(?=\s*[:;,])",
-    r"[Mm]\s?[@/]\s?(?P<pt>POINT)",
+    r"(?:[Mm]|[Mm]om(?:ents?|\.)?)\s?[@/]\s?(?P<pt>POINT)",
     r"M_?\{?(?P<pt>POINT)\}?(?=\s*:)",
     r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?=\s*[:+])",
     r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?=\s*[:+])",
@@ -198,7 +199,7 @@ def _grouped(form: str) -> str:
     return re.sub(r"(?<![\[-])(?<!\[-) (?=[^\]?])", r"\\s+", form.replace(r"\s?", r"\s{0,4}"))
 
 
-_START = re.compile(r"[ΣESsFRHVXYxyMm↑→↓←↺↻↗↘↖↙(\[+A-ZTtBbCcUuVvLlrPpWwOoa]|sum")
+_START = re.compile(r"[ΣA-Zs-yamlrbcuophv↑→↓←↺↻↗↘↖↙(\[+]|sum")
 
 
 def _core(

@@ -15,7 +15,7 @@ from verifier.notation.source import Source
 
 _LOOKS = re.compile(r"\\[a-zA-Z,;:!\\\[(]|\$[^$]+\$|\$\$")
 _DEEPEST = 40
-_LONGEST = 20_000
+_LONGEST = 3_000
 
 
 @dataclass(frozen=True)
@@ -45,8 +45,8 @@ def translate(line: str, macros: Macros = NO_MACROS) -> Source:
         return sources.plain(line)
     writer = _Writer(macros, len(line))
     writer.items(tree.children)
-    text = sources.plain("".join(writer.text)).text
-    return Source(line, text, tuple(writer.starts), tuple(writer.ends))
+    text = "".join(writer.text).translate(sources.PLAIN)
+    return sources.squeeze(Source(line, text, tuple(writer.starts), tuple(writer.ends)))
 
 
 def _tree(line: str) -> Any:
@@ -181,7 +181,7 @@ class _Writer:
             end = _place(items[at + 1].children[-1])[1]
         if inside in ("\\circ", "\\degree", "°", "o"):
             self.put("°", start, end)
-        elif inside in ("+", "\\prime") or inside.startswith("\\c") and inside[1:] in SYMBOLS:
+        elif inside in ("+", "\\prime") or (inside.startswith("\\c") and inside[1:] in SYMBOLS):
             self.put({"+": "+", "\\prime": "'"}.get(inside) or SYMBOLS[inside[1:]], start, end)
         elif inside:
             self.put("^", start, start + 1)

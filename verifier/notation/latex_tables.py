@@ -25,13 +25,61 @@ SYMBOLS = {
 
 # Commands that leave their argument as it is.
 TRANSPARENT = frozenset(
-    (
-        "text textrm textit textbf textsf texttt textnormal mathrm mathbf mathit mathsf mathnormal"
-        " operatorname mbox hbox emph underline overline bar vec hat tilde dot bm boldsymbol boxed"
-        " fbox framebox ensuremath displaystyle textstyle limits nolimits section subsection"
-        " subsubsection paragraph subparagraph title caption underbrace overbrace widehat color"
-        " mathbin mathrel mathop smash substack intertext shortintertext noindent enskip"
-    ).split(" ")
+    [
+        "text",
+        "textrm",
+        "textit",
+        "textbf",
+        "textsf",
+        "texttt",
+        "textnormal",
+        "mathrm",
+        "mathbf",
+        "mathit",
+        "mathsf",
+        "mathnormal",
+        "operatorname",
+        "mbox",
+        "hbox",
+        "emph",
+        "underline",
+        "overline",
+        "bar",
+        "vec",
+        "hat",
+        "tilde",
+        "dot",
+        "bm",
+        "boldsymbol",
+        "boxed",
+        "fbox",
+        "framebox",
+        "ensuremath",
+        "displaystyle",
+        "textstyle",
+        "limits",
+        "nolimits",
+        "section",
+        "subsection",
+        "subsubsection",
+        "paragraph",
+        "subparagraph",
+        "title",
+        "caption",
+        "underbrace",
+        "overbrace",
+        "widehat",
+        "color",
+        "mathbin",
+        "mathrel",
+        "mathop",
+        "smash",
+        "substack",
+        "intertext",
+        "shortintertext",
+        "noindent",
+        "enskip",
+    ]
 )
 
 # Commands that set the page and say nothing: how many arguments go with them.

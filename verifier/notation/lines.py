@@ -1,15 +1,16 @@
 """A whole line → its parts: labels, headings, equations, marks, words, each in its place."""
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from verifier.notation import render
 from verifier.notation import source as sources
-from verifier.notation.clauses import ASSUME, Context, clause
+from verifier.notation.claims import ASSUME
+from verifier.notation.clauses import clause
+from verifier.notation.context import Context, Setting
 from verifier.notation.headings import heading_at
 from verifier.notation.labels import label_at
 from verifier.notation.names import Lexicon, canonical, is_known, lexicon
-from verifier.notation.numbers import Comma
 from verifier.notation.references import cite_at
 from verifier.notation.source import Source
 from verifier.notation.tree import (
@@ -25,7 +26,7 @@ from verifier.notation.tree import (
     Unread,
 )
 
-LONGEST = 20_000
+LONGEST = 2_000
 _SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
 _LEADS_ON = re.compile(r"(?:∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
 _BREAK = re.compile(
@@ -63,6 +64,9 @@ _BOLD = re.compile(
     r"(?<![\w)*])\*\*(?=\S)|(?<=\S)\*\*(?![\w(*])|`|(?<![\w])__(?=\w)|(?<=\w)__(?!\w)"
 )
 _JOINING = ("and", "or", "und", "et", "oder", "oraz", "и")
+_NAMES_ONLY = re.compile(
+    r"\s*(?:[Mm]embers?|[Bb]ars?|[Ff]orces?|in)?\s*[A-Z]\w{0,12}'?(?:(?:\s*,\s*|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
+)
 _DRESSED = re.compile(r"\s*[A-Z]+_?\{?\w*\}?\s*")
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
@@ -89,18 +93,6 @@ def read_line(text: str, number: int, names: Names) -> Line:
     return read_source(sources.plain(text), number, names)
 
 
-@dataclass(frozen=True)
-class Setting:
-    """What the whole working tells of its lines.
-
-    `comma` is how commas are used in numbers; `tagged` where `(1)` behind one space at a line's end
-    is an equation's number.
-    """
-
-    comma: Comma = "open"
-    tagged: bool = False
-
-
 def read_source(
     source: Source,
     number: int,
@@ -109,13 +101,22 @@ def read_source(
     carried: bool = False,
 ) -> Line:
     """Read a line in plain characters; `carried` where the line above ended with an `=`."""
-    if len(source.text) > LONGEST:
-        whole = source.span(0, len(source.text))
-        slip = Unread(whole, 0, "longer than any line of a working", "too long")
-        return Line(number, source.line, (slip,))
+    if len(source.text) > LONGEST or _REPEATED.search(source.text):
+        return Line(number, source.line, (_too_long(source),))
     reader = _Reader(source, lexicon(names), setting, carried)
     parts = tuple(reader.run())
     return Line(number, source.line, parts, render.line(parts))
+
+
+_REPEATED = re.compile(r"([^\s])\1{40}")
+
+
+def _too_long(source: Source) -> Part:
+    """Return a line that nobody works by hand: a long paragraph is words, the rest stays unread."""
+    whole = (0, len(source.line))
+    if "=" not in source.text and not _REPEATED.search(source.text):
+        return Prose(whole)
+    return Unread(whole, 0, "longer than any line of a working", "too long")
 
 
 class _Reader:
@@ -127,7 +128,7 @@ class _Reader:
         self.setting = setting
         self.carried = carried
         self.text = source.text
-        self.end = len(self.text.rstrip())
+        self.end = len(self.text.rstrip(" \t;"))
         self.at = 0
         self.parts: list[Part] = []
         self.struck: list[Struck] = []
@@ -165,8 +166,7 @@ class _Reader:
         """Blank out what is crossed out and what only sets the type."""
         if "~~" in self.text:
             for match in _STRUCK.finditer(self.text):
-                inner = sources.Source(self.source.line, *self._inside(match))
-                read = _Reader(inner, self.lex, self.setting, False).run()
+                read = _Reader(self._inside(match), self.lex, self.setting, False).run()
                 self.struck.append(Struck(self.source.span(*match.span()), tuple(read)))
             self.text = _STRUCK.sub(lambda m: " " * len(m.group()), self.text)
         if "*" in self.text or "`" in self.text or "__" in self.text:
@@ -185,14 +185,12 @@ class _Reader:
             row = row[: match.end() - 1] + sign + row[match.end() :]
         self.text = row.replace("|", " ")
 
-    def _inside(
-        self, match: re.Match[str]
-    ) -> tuple[str, tuple[int, ...] | None, tuple[int, ...] | None]:
-        blank = " " * match.start(1) + match.group(1)
-        starts, ends = self.source.starts, self.source.ends
-        if starts is None or ends is None:
-            return blank, None, None
-        return blank, starts[: match.end(1)], ends[: match.end(1)]
+    def _inside(self, match: re.Match[str]) -> Source:
+        """Return what is crossed out as a source of its own, with its places in this line."""
+        places = range(match.start(1), match.end(1))
+        starts = tuple(self.source.span(i, i + 1)[0] for i in places)
+        ends = tuple(self.source.span(i, i + 1)[1] for i in places)
+        return Source(self.source.line, match.group(1), starts, ends)
 
     def _tags(self) -> None:
         match = _TAGGED.search(self.text, 0, self.end) or (
@@ -240,7 +238,7 @@ class _Reader:
             self.parts.append(Reference(self.source.span(self.at, stop), tags))
             self.at = stop
             return True
-        if found := heading_at(self.source, self.at, self.end, self.lex):
+        if found := heading_at(self.source, self.at, self.end, self.lex, not self.parts):
             heading, stop = found
             self.parts.append(heading)
             self.at = stop
@@ -257,7 +255,8 @@ class _Reader:
 
     def _clause(self) -> None:
         stop = self._clause_end()
-        follows = bool(self.parts) and isinstance(self.parts[-1], Relation)
+        said = [part for part in self.parts if not isinstance(part, Prose)]
+        follows = bool(said) and isinstance(said[-1], Relation)
         context = Context(
             self.source,
             self.lex,
@@ -310,6 +309,8 @@ class _Reader:
         before, after = self.text[self.at : match.start()], self.text[match.end() : self.end]
         kind = match.lastgroup
         if kind in ("comma", "word") and "=" not in before and ASSUME.match(before):
+            return False
+        if kind == "comma" and _NAMES_ONLY.fullmatch(before) and "=" not in after.partition(";")[0]:
             return False
         if kind == "word" and match.group() in _JOINING:
             return "=" in before

@@ -103,8 +103,9 @@ def _meaning(match: re.Match[str]) -> MarkMeaning:
 def tail(text: str, start: int, end: int) -> int:
     """Return where the marks that close text[start:end] begin, `end` where there are none.
 
-    Looks for the leftmost place from which only marks follow.
+    Looks for the leftmost place from which only marks follow, in the last `_REACH` columns.
     """
+    start = max(start, end - _REACH)
     for match in _SPOTS.finditer(text, start, end):
         spot = match.start()
         place = spot
@@ -118,6 +119,7 @@ def tail(text: str, start: int, end: int) -> int:
     return end
 
 
+_REACH = 120
 _SPOTS = re.compile(
     r"(?<=[\w°)\]}²³'\"½#])(?:\s*(?=[(\[{]?[↑↓→←↺↻✓✗])|[\s,]+(?=[(\[{]?[^\W\d])|\s*(?=[(\[]\s?[TCtc]))"
 )

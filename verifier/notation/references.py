@@ -41,10 +41,8 @@ def cite_at(text: str, start: int, end: int) -> tuple[tuple[str, ...], int] | No
     follows = _GOES_ON.match(text, stop, end)
     if (
         follows is None
-        or signed
-        and not worded
-        or not worded
-        and text[stop:end].lstrip()[:1] not in ":⇒→"
+        or (signed and not worded)
+        or (not worded and text[stop:end].lstrip()[:1] not in ":⇒→")
     ):
         return None
     return tuple(tags), stop

@@ -1,5 +1,6 @@
 """A line in plain characters with a map back to the line as typed."""
 
+import re
 import unicodedata
 from dataclasses import dataclass
 
@@ -43,7 +44,7 @@ def _table() -> dict[int, str]:
     return table
 
 
-_PLAIN = _table()
+PLAIN = _table()
 
 
 @dataclass(frozen=True)
@@ -116,5 +117,30 @@ def _opening(line: str, low: int) -> int:
 
 
 def plain(line: str) -> Source:
-    """Return a typed line with look-alike characters made one, character for character."""
-    return Source(line, line if line.isascii() else line.translate(_PLAIN))
+    """Return a typed line with look-alike characters made one, character for character.
+
+    Long runs of spaces or of leaders (`......`) are shortened, with the map kept.
+    """
+    text = line if line.isascii() else line.translate(PLAIN)
+    return squeeze(Source(line, text)) if _RUN.search(text) else Source(line, text)
+
+
+_RUN = re.compile(r"\s{13,}|([-.…_=*~#])\1{12,}")
+_KEPT = 12
+
+
+def squeeze(source: Source) -> Source:
+    """Shorten long runs of spaces and leaders to what says the same."""
+    text = ""
+    keep: list[int] = []
+    at = 0
+    for run in _RUN.finditer(source.text):
+        stop = run.start() + _KEPT
+        text += source.text[at:stop]
+        keep += range(at, stop)
+        at = run.end()
+    text += source.text[at:]
+    keep += range(at, len(source.text))
+    starts = source.starts or tuple(range(len(source.text)))
+    ends = source.ends or tuple(range(1, len(source.text) + 1))
+    return Source(source.line, text, tuple(starts[i] for i in keep), tuple(ends[i] for i in keep))

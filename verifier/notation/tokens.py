@@ -60,7 +60,7 @@ FRACTIONS = {
     "⅗": (3, 5), "⅘": (4, 5), "⅙": (1, 6), "⅚": (5, 6), "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8),
     "⅞": (7, 8),
 }  # fmt: skip
-_LOADS = re.compile(r"([qwpPFWQGQT])([abcdehlLrsR])\d?")
+_LOADS = re.compile(r"([qwpPFWQGT])([abcdehlLrsR])\d?|[mM]g")
 
 
 def function_at(word: str, lex: Lexicon) -> tuple[int, int] | None:
@@ -106,9 +106,9 @@ class Scanner:
         self.lex = lex
         self.out: list[Tok] = []
 
-    def run(self) -> list[Tok]:
-        """Return the tokens in order."""
-        while self.at < self.end:
+    def run(self, most: int = 1 << 30) -> list[Tok]:
+        """Return the tokens in order, at least `most` of them where the text has as many."""
+        while self.at < self.end and len(self.out) < most:
             match = _TOKEN.match(self.text, self.at, self.end)
             if match is None:  # cannot be: the last branch takes anything
                 break
@@ -206,18 +206,27 @@ class Scanner:
         word = self.text[self.at : end]
         if word in ("x", "X", "х") and self._between():
             self.push("times", end)
-        elif units.PATTERN.fullmatch(word) and word in words.UNIT_WORDS and self._after_value():
-            self.push("unit", end)
-        elif word in words.SURE_UNITS and self._after_operator() and not is_known(word, self.lex):
+        elif (
+            units.PATTERN.fullmatch(word) and word in words.UNIT_WORDS and self._after_value()
+        ) or (word in words.SURE_UNITS and self._after_operator() and not is_known(word, self.lex)):
             self.push("unit", end)
         elif self._glued(end):
             return
         else:
             kinds = list(pieces(word, self.lex))
-            if kinds[0][1] == "word" and self._capital(word, end):
+            if self._beside_unit(word):
+                kinds = [(len(word), "word")]
+            elif kinds[0][1] == "word" and self._capital(word, end):
                 kinds = [(len(word), "name")]
             for size, kind in kinds:
                 self.push(kind, self.at + size)
+
+    def _beside_unit(self, word: str) -> bool:
+        """Tell whether a small unknown word follows a unit: `9.07 kN ans`."""
+        last = self.out[-1] if self.out else None
+        if last is None or last.kind != "UNIT" or last.end == self.at or last.text == "°":
+            return False
+        return len(word) > 1 and word.isalpha() and word.islower() and not is_known(word, self.lex)
 
     def _capital(self, word: str, end: int) -> bool:
         """Tell whether a common word such as `By` or `As` is a name here: no word follows it."""

@@ -5,8 +5,9 @@ from collections.abc import Iterator
 
 from verifier.notation import document
 from verifier.notation import source as sources
+from verifier.notation.context import Setting
 from verifier.notation.latex import Macros, looks_like, translate
-from verifier.notation.lines import Setting, read_source
+from verifier.notation.lines import read_source
 from verifier.notation.numbers import Comma
 from verifier.notation.source import Source
 from verifier.notation.tree import Line, Names, Prose, Relation, Unread
@@ -22,6 +23,7 @@ _CITED = re.compile(
 )
 _OPEN_END = re.compile(r"[-+×*·/(]\s*$|\b[xX]\s*$")
 MOST_LINES = 20_000
+MOST_CHARACTERS = 1_000_000
 
 
 def comma_of(text: str) -> Comma:
@@ -75,9 +77,12 @@ def _lines(
 ) -> Iterator[Line]:
     held: Source | None = None
     carried = False
+    spent = 0
     for index, ((number, row, kind), source) in enumerate(zip(shown, plain, strict=True)):
-        if kind == "frame" or not source.text.strip() or index >= MOST_LINES:
-            yield _frame(number, row, index >= MOST_LINES and kind != "frame")
+        spent += len(row)
+        beyond = index >= MOST_LINES or spent > MOST_CHARACTERS
+        if kind == "frame" or not source.text.strip() or beyond:
+            yield _frame(number, row, beyond and kind != "frame")
             continue
         goes_on = index + 1 < len(shown) and _breaks_off(source, held, shown[index + 1][2])
         joined = _join(held, source) if held else source
@@ -97,7 +102,7 @@ def _last(line: Line) -> object:
 
 def _frame(number: int, row: str, beyond: bool) -> Line:
     if beyond:
-        reason = f"only the first {MOST_LINES} lines are read"
+        reason = f"only {MOST_LINES} lines and {MOST_CHARACTERS} characters are read"
         return Line(number, row, (Unread(_extent(row), 0, reason, "too long"),))
     return Line(number, row, (Prose(_extent(row)),))
 
@@ -111,7 +116,9 @@ def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
     text = source.text.rstrip().rstrip(";").rstrip()
     if following != "line" or not _OPEN_END.search(text):
         return False
-    return bool(re.search(r"\d|=", text)) and not re.search(
+    return bool(
+        re.search(r"[\w)]\s*[-+=*/×·]\s*[\w(]", text) or re.search(r"\d|=", text)
+    ) and not re.search(
         r"\+\s*\)?$|→\s*\+$|[↑↺↻]\s*\+$", text[-3:] * ("Σ" in text or len(text) < 4)
     )
 

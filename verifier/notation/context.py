@@ -1,0 +1,33 @@
+"""What the reading of a clause knows of its line and of the whole working."""
+
+from dataclasses import dataclass
+
+from verifier.notation.names import Lexicon
+from verifier.notation.numbers import Comma
+from verifier.notation.source import Source
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What the whole working tells of its lines.
+
+    `comma` is how commas are used in numbers; `tagged` where `(1)` behind one space at a line's end
+    is an equation's number.
+    """
+
+    comma: Comma = "open"
+    tagged: bool = False
+
+
+@dataclass(frozen=True)
+class Context:
+    """What the reading of a clause needs to know of its line and working."""
+
+    source: Source
+    lex: Lexicon
+    comma: Comma = "open"
+    labelled: bool = False
+    closing: bool = False
+    tag: str = ""
+    follows: bool = False
+    carried: bool = False
