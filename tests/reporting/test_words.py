@@ -1,10 +1,12 @@
 import string
+from pathlib import Path
 
 import pytest
 
+import verifier
 from verifier.errors import UsageError
 from verifier.findings import KINDS
-from verifier.reporting.words import catalogue, languages, words
+from verifier.reporting.words import catalogue, languages, templates, words
 
 
 def places(sentence):
@@ -41,3 +43,50 @@ def test_what_a_user_wrote_is_never_taken_for_a_place():
     assert (
         words()("check.headline.agrees", working="{0.__class__}{x}") == "{0.__class__}{x}: right."
     )
+
+
+@pytest.mark.parametrize("code", languages()[1:])
+def test_every_template_keeps_its_places(code):
+    for pattern, other in templates(code):
+        assert set(pattern.groupindex) >= places(other), other
+
+
+@pytest.mark.parametrize(
+    ("english", "german"),
+    [
+        ("body left, moments about C", "Körper left, Momente um C"),
+        ("pin C x on up, drawn the other way", "Gelenkkraft C x an up, andersherum gezeichnet"),
+        ("part left of the cut through QR, PR, sum along y",
+         "Teil links vom Schnitt durch QR, PR, Summe in y"),
+        ("reaction at S, to the left", "Auflagerkraft in S, nach links"),
+        ("17 kN left", "17 kN nach links"),
+        ("the 6 kN load at Q acts down, so with up positive this term takes −.",
+         "Die Last 6 kN in Q wirkt nach unten; positiv ist nach oben, also gehört hier −."),
+        ("You used 2; the 6 kN load at Q acts 2.4 m from P, measured square to its line.",
+         "Angesetzt ist 2; die Last 6 kN in Q wirkt im senkrechten Abstand 2.4 m von P."),
+        ("something quite new", "something quite new"),
+    ],
+)  # fmt: skip
+def test_what_other_rooms_say_is_put_into_german_and_names_stay(english, german):
+    assert words("de").phrase(english) == german
+
+
+def test_english_is_left_as_it_is():
+    assert words("en").phrase("body left, moments about C") == "body left, moments about C"
+
+
+def test_a_long_text_is_matched_in_bounded_time():
+    assert words("de").phrase("acts " * 20_000)
+
+
+SAMPLES = sorted((Path(__file__).resolve().parents[2] / "samples").glob("*/*.given"))
+
+
+@pytest.mark.parametrize("given", SAMPLES, ids=lambda given: given.parent.name)
+def test_the_fault_of_every_sample_is_told_in_german(given):
+    result = verifier.check(given, given.parent / "faulty.txt")
+    german = words("de")
+    assert not [one.message for one in result.faults if german.sentence(one.message) is None]
+    assert not [one.where for one in result.faults if german.phrase(one.where) == one.where]
+    assert not [one.means for one in result.assumed if german.phrase(one.means) == one.means]
+    assert not [one for one in result.cautions if german.phrase(one) == one]

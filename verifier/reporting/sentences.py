@@ -57,7 +57,14 @@ def where(fault: Finding, say: Words) -> str:
 def why(fault: Finding, say: Words) -> list[str]:
     """Return why a line is wrong; in another language the kind's sentence, then the particulars."""
     general = say.get(f"why.{fault.kind}")
-    return [sentence for sentence in (general, fault.message) if sentence]
+    particular = say.sentence(fault.message) or fault.message
+    return [_begun(sentence) for sentence in (general, particular) if sentence]
+
+
+def _begun(sentence: str) -> str:
+    first = sentence.partition(" ")[0]
+    words = first.isalpha() and first.islower() and len(first) > 2 and first.isascii()
+    return sentence[:1].upper() + sentence[1:] if words else sentence
 
 
 def certainty(fault: Finding, say: Words) -> str:

@@ -16,6 +16,9 @@ from verifier.errors import UsageError
 
 _FOLDER = Path(__file__).resolve().parent / "languages"
 DEFAULT = "en"
+_ANY = r".{1,300}?"
+NAMES = {"n": r"[^\s,]{1,80}(?: [xy])?", "m": r"[^\s,]{1,80}", "l": r".{1,300}?"}
+"""The places of a template that hold a user's own names, which no language changes."""
 
 
 @dataclass(frozen=True)
@@ -29,6 +32,7 @@ class Words:
     code: str
     sentences: dict[str, str]
     phrases: dict[str, str]
+    templates: tuple[tuple[re.Pattern[str], str], ...] = ()
 
     def __call__(self, key: str, **fields: Any) -> str:
         """Return the sentence named `key` with its places filled in."""
@@ -39,15 +43,33 @@ class Words:
         return self(f"{key}.{'one' if count == 1 else 'many'}", count=count, **fields)
 
     def phrase(self, text: str) -> str:
-        """Return a phrase of the rooms before (a free body, a sense …) in this language.
+        """Return what another room says (a free body, a sense, an item …) in this language.
 
-        What the catalogue's `phrases` do not hold stays as it is.
+        Names that a user gave stay; so does what the catalogue does not know.
         """
+        whole = self.sentence(text)
+        if whole is not None:
+            return whole
         for phrase, other in self.phrases.items():
             if phrase in text:
-                whole = rf"(?<!\w){re.escape(phrase)}(?!\w)"
-                text = re.sub(whole, other.replace("\\", r"\\"), text)
+                alone = rf"(?<!\w){re.escape(phrase)}(?!\w)"
+                text = re.sub(alone, other.replace("\\", r"\\"), text)
         return text
+
+    def sentence(self, text: str) -> str | None:
+        """Return a sentence of another room in this language, None where there is none for it."""
+        for pattern, other in self.templates:
+            match = pattern.fullmatch(text)
+            if match:
+                parts = match.groupdict()
+                said = other.format(
+                    **{
+                        key: part if key in NAMES else self.phrase(part)
+                        for key, part in parts.items()
+                    }
+                )
+                return said[:1].upper() + said[1:] if text.endswith(".") else said
+        return None
 
     def get(self, key: str) -> str | None:
         """Return the bare sentence, or None where the catalogue has none of that name."""
@@ -90,18 +112,38 @@ def words(code: str = DEFAULT) -> Words:
     sentences = catalogue(DEFAULT)
     if code != DEFAULT:
         sentences = sentences | catalogue(code)
-    return Words(code, sentences, phrases(code))
+    return Words(code, sentences, phrases(code), templates(code))
 
 
 def catalogue(code: str) -> dict[str, str]:
     """Return a language's own sentences under dotted names."""
-    return dict(_flat({key: part for key, part in _file(code).items() if key != "phrases"}, ""))
+    return dict(
+        _flat(
+            {key: part for key, part in _file(code).items() if key not in ("phrases", "templates")},
+            "",
+        )
+    )
 
 
 def phrases(code: str) -> dict[str, str]:
     """Return a language's words for the phrases of other rooms, longest first."""
     known: dict[str, str] = _file(code).get("phrases", {})
     return dict(sorted(known.items(), key=lambda pair: -len(pair[0])))
+
+
+def templates(code: str) -> tuple[tuple[re.Pattern[str], str], ...]:
+    """Return a language's whole sentences for those of other rooms, as patterns."""
+    known: dict[str, str] = _file(code).get("templates", {})
+    return tuple((_pattern(text), other) for text, other in known.items())
+
+
+def _pattern(template: str) -> re.Pattern[str]:
+    pieces = re.split(r"\{(\w+)\}", template)
+    text = [
+        rf"(?P<{piece}>{NAMES.get(piece, _ANY)})" if number % 2 else re.escape(piece)
+        for number, piece in enumerate(pieces)
+    ]
+    return re.compile("".join(text))
 
 
 def _file(code: str) -> dict[str, Any]:
