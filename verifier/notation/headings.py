@@ -50,6 +50,11 @@ _SIDE_ANY = "|".join(f"(?P<{side}>\\b(?:{words})(?![\\w]))" for side, words in _
 _SIDES = re.compile(_SIDE_ANY, re.IGNORECASE)
 _STOP = r"(?:\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$|\s(?:and|gives|in)\b)|\s+[ΣΣ↑→↺↻+\[])"
 
+_PART = (
+    r"(?:the )?(?:part|piece|portion)(?: of [\w'-]+)? (?:to the )?(?:left|right|above|below)(?: of)? "
+    r"(?:the )?(?:cut )?(?:through )?[^:;=]{1,40}?(?=[:;=]|$)"
+)
+
 _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "joint",
@@ -70,6 +75,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
             rf"{_LEAD}(?:{_FBD}\s*(?:of|:)?\s*)?(?:{_SECTION})\b[^:;=]{{0,60}}?(?=[:;=]|$)", re.I
         ),
     ),
+    ("section", re.compile(rf"(?:{_FBD}\s*(?:of|:)?\s*)?{_PART}", re.I)),
     (
         "whole",
         re.compile(rf"{_LEAD}(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_WHOLE})\b{_STOP}", re.I),
@@ -111,7 +117,9 @@ def heading_at(
             continue
         stop = match.end()
         if kind == "section":
-            return _section(source, match)
+            return _section(source, match, lex)
+        if kind == "method" and match.group() == "FBD" and _is_member(text, match.end(), end, lex):
+            continue
         names = _names(match.groupdict().get("n") or "", kind)
         if kind == "body" and names and _is_word(names[0], lex):
             continue
@@ -199,7 +207,12 @@ _CUT_NAME = re.compile(
 )
 
 
-def _section(source: Source, match: re.Match[str]) -> tuple[Heading, int]:
+def _is_member(text: str, stop: int, end: int, lex: Lexicon) -> bool:
+    """Tell whether `FBD` is the force in member BD here and no free-body diagram."""
+    return "BD" in lex.members and bool(re.match(r"\s*[-+−–=·×*/(\d]", text[stop:end]))
+
+
+def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Heading, int]:
     """Read what a section cuts, what it is called and which part is kept."""
     text = source.text
     start, stop = match.span()
@@ -217,6 +230,9 @@ def _section(source: Source, match: re.Match[str]) -> tuple[Heading, int]:
             for m in _WORD_OR_PAIR.finditer(_SIDES.sub(" ", through["n"]))
             if not _SMALL.match(m.group())
         )
+    if not names:
+        said = (m.group() for m in _WORD_OR_PAIR.finditer(body))
+        names = tuple(canonical(name) for name in said if lex.pair(canonical(name)))
     if not names:
         word = re.search(rf"(?:{_SECTION})\b", body, re.I)
         cut = _CUT_NAME.search(body, word.end() if word else 0)

@@ -58,7 +58,7 @@ _BARE_MOMENT = [
 ]
 _ALONG = [
     rf"{_SIG}F\s?_?\{{?\(?(?P<dir>∥|⊥|[tn](?![a-z])|[↗↘↖↙])\)?\}}?",
-    rf"(?:{_SIG}(?:forces?|F)?|[Rr]esolv(?:e|ing)|[Rr]es\.?)\s?(?P<dir>(?:parallel to|perpendicular to|perp\.? to|along|normal to|∥|⊥)\s?(?:the )?[\w]+|(?:at|@) \d+(?:\.\d+)?°?)",
+    rf"(?:{_SIG}(?:forces?|F)?|[Rr]esolv(?:e|ing)|[Rr]es\.?)\s?(?P<dir>(?:parallel to|perpendicular to|perp\.? to|along|normal to|∥|⊥)\s?(?:the )?[\w]+(?:,? (?:at|@) \d+(?:\.\d+)?\s?(?:°|deg(?:rees)?\b)?)?|(?:at|@) \d+(?:\.\d+)?°?)",
     r"R?\s?\(\s?(?P<dir>[↗↘↖↙∥⊥][^()]{0,12})\)",
     r"(?P<dir>[↗↘↖↙])(?=\s*:)",
     rf"{_SIG}F\b(?![\w(])",
@@ -209,7 +209,7 @@ def _core(
         return None
     for kind, pattern in _patterns(lex):
         match = pattern.match(text, at, end)
-        if match is None:
+        if match is None or match.group().strip() in lex.members:
             continue
         if kind == "force":
             return match, _axis(match["ax"])
@@ -235,9 +235,7 @@ def _label(
     if written in "↑→↓←" and written and not positive:
         positive = sense(written)
     direction = (groups.get("dir") or "").strip()
-    degrees = (
-        re.search(r"(\d+(?:\.\d+)?)", direction) if direction.startswith(("at", "@")) else None
-    )
+    degrees = re.search(r"(?:at|@) (\d+(?:\.\d+)?)", direction)
     while stop > start and source.text[stop - 1] == " ":
         stop -= 1
     return SumLabel(

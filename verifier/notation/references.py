@@ -7,7 +7,7 @@ _STEP = re.compile(
     r"|(?P<word>(?:from|using|by|with|into|in|to|sub(?:st(?:itut\w{1,8})?)?\.?|put(?:ting)?|insert\w{0,5}"
     r"|add(?:ing)?|subtract(?:ing)?|solv(?:e|ing)|eqn?s?\.?|equations?|and|und|et|y|aus|einsetzen|de|dans"
     r"|da|z|из|Gl\.?|Gleichung|équation|simultaneously|we get|gives)(?![\w]))"
-    r"|(?P<op>[-+×*,&]|\d+(?:\.\d+)?\s*[×*·]))",
+    r"|(?P<op>[×*·]\s*\d+(?:\.\d+)?(?:\s*/\s*\d+)?|[-+−×*,&]|\d+(?:\.\d+)?\s*[×*·]))",
     re.I,
 )
 _GOES_ON = re.compile(r"\s*(?:[:;,.⇒→]|$)|\s+(?![-+*/×·=^])\S")
@@ -41,7 +41,7 @@ def cite_at(text: str, start: int, end: int) -> tuple[tuple[str, ...], int] | No
     follows = _GOES_ON.match(text, stop, end)
     if (
         follows is None
-        or (signed and not worded)
+        or (signed and not worded and text[stop:end].lstrip()[:1] not in (":", "⇒"))
         or (not worded and text[stop:end].lstrip()[:1] not in ":⇒→")
     ):
         return None

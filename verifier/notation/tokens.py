@@ -96,6 +96,10 @@ def _loads(text: str) -> bool:
     return bool(_LOADS.fullmatch(text))
 
 
+_AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
+"""The bending moment, shear or axial force at a point, written as a function of it: `M(C) = …`."""
+
+
 class Scanner:
     """Cuts one stretch of plain text into tokens; `comma` tells how commas are read."""
 
@@ -187,6 +191,10 @@ class Scanner:
 
     def _word(self, match: re.Match[str]) -> None:
         word = match.group()
+        if inner := _AT_POINT.match(self.text, self.at, self.end):
+            if canonical(inner["p"]) in self.lex.joints:
+                self.push("name", inner.end())
+                return
         place = function_at(word, self.lex)
         if place is None:
             self._name(match.end())
