@@ -94,6 +94,7 @@ def run(
     tally = Tally(total=len(scripts))
     remember(ledger, job)
     _mind_the_gone(ledger, scripts)
+    watch.turned(tally)
     tasks = _to_do(job, scripts, ledger, options, tally, watch)
     if options.cluster:
         outcomes = judge_on_cluster(tasks, job.plan, options.cluster, stopped)

@@ -14,7 +14,10 @@ BINS = 10
 
 @dataclass(frozen=True)
 class ItemSummary:
-    """One item over the class: the part of its marks that was earned, 0 to 1, and answers right."""
+    """One item over the class: the part of its marks that was earned, 0 to 1, and its answers.
+
+    `carried` follow correctly from a fault elsewhere, `wrong` lost their marks.
+    """
 
     item: str
     share: float
@@ -82,12 +85,22 @@ class Gathering:
                 self.earned[item.item] += item.total  # type: ignore[assignment]
         if entry.result is None:
             return
-        for answer in entry.result.answers:
-            self.answers[answer.item, answer.status] += 1
+        self._count_answers(entry)
         faults = entry.result.faults
         self.kinds.update({fault.kind for fault in faults})
         self.places.update({(fault.kind, fault.where) for fault in faults})
         self.firsts.update((fault.kind, fault.where) for fault in faults[:1])
+
+    def _count_answers(self, entry: Entry) -> None:
+        """Count answers; one that lost its marks is wrong, whatever it followed from."""
+        if entry.result is None or entry.final is None:
+            return
+        statuses = {answer.item: answer.status for answer in entry.result.answers}
+        for item in entry.final.marks.items:
+            status = statuses.get(item.item, "missing")
+            if status != "missing" and item.answer < item.answer_of:
+                status = "differs"
+            self.answers[item.item, status] += 1
 
     def summary(self) -> Summary:
         """Return what has been counted."""

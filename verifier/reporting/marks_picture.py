@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from xml.sax.saxutils import escape
 
 from verifier.marking.summary import Summary
+from verifier.reporting.marks_summary import marks_range
 
 _WIDTH, _LEFT, _BAR, _ROW = 720, 250, 380, 22
 _INK, _PALE = "#1d3557", "#e6ebf1"
@@ -16,7 +17,9 @@ def picture(summary: Summary) -> str:
     """Return the SVG, 720 wide and as high as it needs."""
     parts: list[str] = []
     top = _heading(parts, summary)
-    marks = [(_between(low, high), float(count)) for low, high, count in summary.bins]
+    marks = [
+        (marks_range(low, high, summary.out_of), float(count)) for low, high, count in summary.bins
+    ]
     top = _bars(parts, top, "Scripts by marks", marks, None)
     items = [(item.item, item.share) for item in summary.items]
     top = _bars(parts, top, "Part of each item's marks that was earned", items, 1.0, "{:.0%}")
@@ -75,7 +78,3 @@ def _text(x: int, y: int, text: str, size: int, *, bold: bool = False, end: bool
     weight = ' font-weight="bold"' if bold else ""
     anchor = ' text-anchor="end"' if end else ""
     return f'<text x="{x}" y="{y}" font-size="{size}" fill="{_INK}"{weight}{anchor}>{shown}</text>'
-
-
-def _between(low: float, high: float) -> str:
-    return f"{low:g}" if high - low <= 1 else f"{low:g} to {high - 1:g}"

@@ -30,7 +30,7 @@ def summary_rows(summary: Summary) -> Iterator[list[str | float | None]]:
         value = getattr(summary, name)
         yield ["marks", name, "", None if value is None else round(value, 3), summary.out_of]
     for low, high, count in summary.bins:
-        yield ["distribution", _range(low, high, summary.out_of), "", count, summary.scripts]
+        yield ["distribution", marks_range(low, high, summary.out_of), "", count, summary.scripts]
     for item in summary.items:
         yield ["part of marks earned", item.item, "", round(item.share, 4), 1]
         for status in ("right", "carried", "wrong", "missing"):
@@ -96,7 +96,7 @@ def _distribution(summary: Summary) -> str:
     grid = _grid("marks", "scripts", "")
     for low, high, count in summary.bins:
         bar = "#" * max(1 if count else 0, round(_BAR * count / most))
-        grid.add_row(_range(low, high, summary.out_of), str(count), bar)
+        grid.add_row(marks_range(low, high, summary.out_of), str(count), bar)
     return _drawn(grid)
 
 
@@ -119,8 +119,9 @@ def _faults(summary: Summary) -> str:
     return text + (f"and {left} more in summary.csv\n" if left > 0 else "")
 
 
-def _range(low: float, high: float, out_of: float) -> str:
-    return f"{low:g}" if high - low <= 1 else f"{low:g} to {min(high - 1, out_of):g}"
+def marks_range(low: float, high: float, out_of: float) -> str:
+    """Return a bin of the distribution as text: marks from `low`, below `high`."""
+    return f"{low:g}" if high - low <= 1 or low == out_of else f"{low:g} to <{high:g}"
 
 
 def _grid(*heads: str) -> Table:
