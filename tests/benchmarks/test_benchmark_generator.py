@@ -12,6 +12,7 @@ from generator.case import make_case
 from generator.every import FAMILIES
 from generator.faults import PLANTS
 from generator.plan import wanted_keys
+from generator.rework import rework
 from generator.sets import SETS
 from generator.style import STYLES
 from judging_outcomes import judge
@@ -31,6 +32,22 @@ def test_every_family_gives_solvable_problems_and_right_workings(family: str) ->
         assert case.problem is not None
         assert set(wanted_keys(case.problem)) <= set(case.problem.truth)
         assert case.truth is None
+
+
+def test_the_text_of_right_workings_works_out_again_line_by_line() -> None:
+    seen = read = 0
+    for number in range(160):
+        person = STYLES[number % len(STYLES)]
+        unsigned = person.size_only and person.steps == "short"
+        if person.latex or unsigned or person.kilo:
+            continue
+        case = make_case(8, None, style=person, number=number)
+        if case is None or case.problem is None or case.problem.letters:
+            continue
+        tally = rework(case.working, case.names, person.comma)
+        seen, read = seen + tally.seen, read + tally.read
+        assert not tally.wrong, (case.sheet, case.working, tally.wrong)
+    assert read > 0.75 * seen > 400
 
 
 @pytest.mark.parametrize("kind", [*PLANTS, *SETS])

@@ -44,7 +44,14 @@ class Case:
     truth: Truth | None
     number: int = 0
     problem: Problem | None = None
-    notes: list[str] = field(default_factory=list)
+    names: dict[str, float] = field(default_factory=dict)  # what each name of the page is worth
+
+
+def worths(w: Writer) -> dict[str, float]:
+    """What every name on a right page is worth."""
+    out = {w.d.name(k): v for k, v in w.values.items()}
+    out |= {n: w.d.angle_values[a] for a, n in w.d.angle_names.items()}
+    return out | {n: w.p.load_size(k) for k, n in w.p.load_names.items()}
 
 
 def careful(p: Problem, w: Writer) -> bool:
@@ -112,7 +119,8 @@ def make_case(
             continue
         p, steps, sense, wseed, doc, w = made
         if kind is None:
-            return Case(fam, person.name, p.sheet(), doc.s + "\n", None, number, p)
+            text = doc.s + "\n"
+            return Case(fam, person.name, p.sheet(), text, None, number, p, worths(w))
         for _ in range(12):
             pl = {**PLANTS, **SETS}[kind](p, copy.deepcopy(steps), person, w, rng)
             if pl is None:

@@ -26,7 +26,8 @@ class Solver(Hand):
         slip = self.slip if self.slip.step == i else Slip()
         simple = lone and abs(abs(c) - 1) < 1e-12
         trivial = simple and len(rest) == 1
-        if how in ("gather", "gather chain") and not simple and rest:
+        nothing = abs(k) < 1.5e-3 * max((abs(q.worth) for q in rest), default=0.0)
+        if how in ("gather", "gather chain") and not simple and rest and not nothing:
             return self.gathered(i, step, mine, rest, c, k, slip, how == "gather chain")
         if (
             how in ("chain", "expr")
