@@ -17,7 +17,7 @@ OPERATORS = ("SIGN", "TIMES", "DIV", "POW", "FUNC", "SUP")
 _NOTHING = ("zero", "nil", "null", "zéro", "cero", "Null", "nought")
 
 
-_MARKLIKE = re.compile(r"[↑↓→←↺↻✓✗]|[^\W\d_)\]}.]$|[)\]}.]\s*$")
+_MARKLIKE = re.compile(r"[↑↓→←↺↻✓✗]|->|<-|\^\s*$|[^\W\d_)\]}.]$|[)\]}.]\s*$")
 
 
 _TRAILING = re.compile(r"(?<![\w])[(\[]?(?=[^\W\d_])|[↑↓→←↺↻✓✗]")

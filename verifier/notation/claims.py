@@ -14,7 +14,7 @@ ASSUME = re.compile(
 
 
 _THAT = re.compile(
-    r"(?:that |all |the |members?|bars?|forces?|reactions?|in|at|force|unknown|is|are|acts?|to be|be|as|both|sense of|direction of)\s*",
+    r"(?:that|all|the|members?|bars?|forces?|reactions?|in|at|force|unknown|is|are|acts?|to be|be|as|both|sense of|direction of|an?|carr(?:y|ies))\b\s*",
     re.I,
 )
 

@@ -52,10 +52,17 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
         return relations.read(implied=True)
     if not named:
         parts = relations.read(restated=True)
-        keep = ctx.follows or not isinstance(parts[0], Relation) or len(tokens) > 2
-        return parts if keep else [Prose(span)]
+        return parts if ctx.follows or not isinstance(parts[0], Relation) else [Prose(span)]
     names = [i for i, t in enumerate(before) if t.kind == "NAME"]
     if names == [0] and len(before) > 1 and before[1].kind == "NUM":
+        if len(tokens) > len(before) and all(t.kind in ("NUM", "UNIT") for t in before[1:]):
+            return Chains(text, _said(tokens), end, ctx).read()
         at = ctx.source.place(before[1].start)
         return [Unread(span, at, "no = between the two sides", "missing =")]
     return relations.read(implied=True)
+
+
+def _said(tokens: list[Tok]) -> list[Tok]:
+    """Put the `=` into an answer such as `AB 4.5 kN C`."""
+    name, value = tokens[0], tokens[1]
+    return [name, Tok("EQ", "=", name.end, value.start), *tokens[1:]]

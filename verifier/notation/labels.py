@@ -24,7 +24,7 @@ _FORCE = [
     rf"{_SIG}(?P<ax>horizontal|vertical|horiz\.?|vert\.?)\s?(?:forces?|components?)?",
 ]
 _BARE_FORCE = [
-    r"F\s?_?\s?[{(]?(?P<ax>[xyhvHVXY])[})]?(?=\s*:)",
+    r"F\s?_?\s?[{(]?(?P<ax>[xyhvHVXY])[})]?(?=\s*(?:=\s*0\s*)?:)",
     r"R\s?\(\s?(?P<ax>[↑→↓←↗↘↖↙])\s?\)",
     r"(?P<ax>[↑→↓←])(?=\s*:)",
     r"\(\s?(?P<ax>[↑→↓←])\s?\)",
@@ -32,9 +32,12 @@ _BARE_FORCE = [
     r"(?:[Rr]es(?:olv(?:e|ing)|\.)?|[Rr]esolution)\s?(?:forces )?\(?(?P<ax>↑|→|←|↓|vert\w*\.?|horiz\w*\.?|in [xy]|up\w*|[xy]\b)\)?(?:\s?direction)?",
     r"(?P<ax>[Vv]ert(?:ical(?:ly)?)?\.?|[Hh]oriz(?:ontal(?:ly)?)?\.?|[Hh]or\.?|[xy][- ](?:direction|dir\.?|axis))\s?(?:equil(?:ibrium|ib?\.?|\.)?|forces?|direction|dir\.?|balance)?(?=\s*[:,])",
     r"(?P<ax>[Vv]ertikal|[Hh]orizontal|[Ww]aagerecht|[Ss]enkrecht|[Vv]erticalement|[Hh]orizontalement|[Vv]erticalmente|[Oo]rizzontalmente|[Hh]orizontalmente|[Pp]ionowo|[Pp]oziomo)(?=\s*[:,]?)",
-    r"(?P<ax>[Vv]ertical|[Hh]orizontal) (?:equilibrium|forces)",
-    r"(?P<ax>up|UP|Up|left|right|↑|→|←)\s?=\s?(?:down|DOWN|left|right|↓|→|←)",
+    r"(?:(?:[Ff]or|[Ff]rom|[Bb]y|[Ee]quating|[Bb]alancing|[Uu]sing) (?:the )?)?(?P<ax>[Vv]ertical|[Hh]orizontal) (?:equilibrium|forces|balance|equil\.?)",
+    r"(?:[Tt]otal |[Ff]orces? (?:acting )?|[Ss]um of )?(?P<ax>[Uu]p(?:wards?)?|UP|[Ll]eft|[Rr]ight|↑|→|←)\s?(?:forces?)?\s?=\s?(?:total |forces? (?:acting )?|sum of )?(?:[Dd]own(?:wards?)?|DOWN|[Ll]eft|[Rr]ight|↓|→|←)(?![\w])\s?(?:forces?)?",
 ]
+_ABOUT = re.compile(r"(?:about|at) (?:point )?([A-Z]\w?)")
+_TOTAL = r"(?:[Tt]otal |[Ss]um of (?:the )?|Σ\s?)?"
+_TURNING = r"(?:M\b|moments?|total)?(?: (?:about|at) (?:point )?[A-Z]\w?)?"
 _POINTY = r"[A-Za-zΑ-Ωα-ωА-Я][0-9₀-₉]*'*"
 _MOMENT = [
     rf"{_SIG}(?:the )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?|M)\s?(?:about|at|um|en|wrt|autour de|"
@@ -45,16 +48,18 @@ _MOMENT = [
     rf"{_SIG}M\b",
 ]
 _BARE_MOMENT = [
-    r"[Mm]\s?\(\s?(?P<pt>POINT)\s?\)(?=\s*[:;,])",
+    r"[Mm]\s?\(\s?(?P<pt>POINT)\s?\)(?=\s*[:;,↺↻])",
     r"(?:[Mm]|[Mm]om(?:ents?|\.)?)\s?[@/]\s?(?P<pt>POINT)",
-    r"M_?\{?(?P<pt>POINT)\}?(?=\s*:)",
+    r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?:)",
+    r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*:)",
+    r"\(\s?(?P<turn>[↺↻])\s?(?P<pt>POINT)\s?\)",
     r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?=\s*[:+])",
     r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?=\s*[:+])",
     r"M\s?\(?(?P<turn>[↺↻])\)?\s?_?(?P<pt>POINT)\s?(?=:)",
-    r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point|rispetto a[dl]?|attorno a[dl]?|in|respecto (?:al?|de)|względem|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |joint |node |pin |pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)",
+    r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium |eqn?\.? |equation )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point|rispetto a[dl]?|attorno a[dl]?|in|respecto (?:al?|de)|względem|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |joint |node |pin |pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)",
     r"(?:[Tt]aking moments|[Tt]ake moments)\b",
-    r"(?P<bal>A\.?C\.?W?\.?M\.?|ACW|CCW|[Aa]nticlockwise(?: moments?)?|[Ss]um of anticlockwise moments?|CCWM|↺)\s?(?:total )?=\s?(?:C\.?W?\.?M\.?|CW|[Cc]lockwise(?: moments?)?|[Ss]um of clockwise moments?|CWM|↻)(?: about (?P<pt>POINT))?(?=\s*[:,])",
-    r"(?P<bal>C\.?M\.?|CW|[Cc]lockwise(?: moments?)?|[Ss]um of clockwise moments?|CWM|↻)\s?=\s?(?:A\.?C\.?W?\.?M\.?|ACW|CCW|[Aa]nticlockwise(?: moments?)?|CCWM|↺)(?: about (?P<pt>POINT))?(?=\s*[:,])",
+    rf"(?P<bal>{_TOTAL}(?:{_CCW}|ACM|CCWM|ACWM)\s?{_TURNING})\s?=\s?{_TOTAL}(?:{_CW}|CM|CWM)\s?{_TURNING}(?=\s*(?:[:,]|$))",
+    rf"(?P<bal>{_TOTAL}(?:{_CW}|CM|CWM)\s?{_TURNING})\s?=\s?{_TOTAL}(?:{_CCW}|ACM|CCWM|ACWM)\s?{_TURNING}(?=\s*(?:[:,]|$))",
 ]
 _ALONG = [
     rf"{_SIG}F\s?_?\{{?\(?(?P<dir>∥|⊥|[tn](?![a-z])|[↗↘↖↙])\)?\}}?",
@@ -64,7 +69,7 @@ _ALONG = [
     rf"{_SIG}F\b(?![\w(])",
 ]
 _ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*")
-_SENSE_AFTER = re.compile(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?)")
+_SENSE_AFTER = re.compile(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{_CCW}|{_CW})\)?(?=\s*:))")
 _PUNCT = re.compile(r"\s*(?:[:;,.]|⇒|=>|→(?!\s*\+)|->|\|)?\s*")
 _PRE = re.compile(rf"(?P<s>{SENSE})\s*[:;,]?\s*")
 _BRACKET = re.compile(r"\[\s*")
@@ -228,6 +233,8 @@ def _label(
 ) -> SumLabel:
     groups = match.groupdict()
     about = canonical(groups.get("pt") or "")
+    if groups.get("bal") and (point := _ABOUT.search(match.group())):
+        about = point.group(1)
     turn = groups.get("turn") or ""
     if turn and not positive:
         positive = sense(turn)

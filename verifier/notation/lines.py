@@ -30,7 +30,7 @@ LONGEST = 2_000
 _SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
 _LEADS_ON = re.compile(r"(?:∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
 _BREAK = re.compile(
-    r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard>;|∴|∵|⇒|=>|⟹|-+>|:(?!=))|(?P<arrow>→)|(?P<comma>,(?=\s|[^\W\d]|$))"
+    r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard>;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→|-+>)|(?P<comma>,(?=\s|[^\W\d]|$))"
     r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))"
     r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore|giving|which gives|gives|giving|i\.e\.|ie|then|"
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et|quindi|da cui|luego|entonces|"
@@ -68,6 +68,14 @@ _NAMES_ONLY = re.compile(
     r"\s*(?:[Mm]embers?|[Bb]ars?|[Ff]orces?|in)?\s*[A-Z]\w{0,12}'?(?:(?:\s*,\s*|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
 )
 _DRESSED = re.compile(r"\s*[A-Z]+_?\{?\w*\}?\s*")
+_QUANTITY = re.compile(
+    r"^\s*(?:the )?(?:vertical |horizontal )?(?:reactions?|force|tension|compression|thrust|load|moment|"
+    r"weight|resultant)\b[\w\s]{0,30}$",
+    re.I,
+)
+_ONLY_MARKS = re.compile(
+    r"\s*(?:in |a |an )?(?:ties?|struts?|tension|compression|zero[- ]force)\b[\s.]*", re.I
+)
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
 _CELL = re.compile(r"([^|]*)\|")
@@ -302,7 +310,9 @@ class _Reader:
 
     def _says(self, before: str, after: str) -> bool:
         """Tell whether `PR: 5.2 kN (T)` says that the name has the value."""
-        named = is_known(canonical(before.strip()), self.lex) or bool(_DRESSED.fullmatch(before))
+        named = is_known(canonical(before.strip()), self.lex) or bool(
+            _DRESSED.fullmatch(before) or _QUANTITY.search(before)
+        )
         return named and bool(_VALUE.match(after)) and "=" not in after.partition(";")[0]
 
     def _breaks(self, match: re.Match[str]) -> bool:
@@ -314,6 +324,8 @@ class _Reader:
             return False
         if kind == "word" and match.group() in _JOINING:
             return "=" in before
+        if match.group() == ":" and _ONLY_MARKS.fullmatch(after) and _NAMES_ONLY.fullmatch(before):
+            return False
         if match.group() == ":" and self._says(before, after):
             at = match.start()
             self.text = self.text[:at] + "=" + self.text[at + 1 :]
@@ -323,5 +335,7 @@ class _Reader:
         if kind == "wide":
             return "=" in before and bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
         if kind == "stop":
-            return not re.search(r"(?:^|[\s(])[^\W\d_]{1,4}$", before) or "=" in before
+            spaced = self.text[match.start() - 1] == " "
+            short = re.search(r"(?:^|[\s(])[^\W\d_]{1,4}$", before)
+            return not spaced and (not short or "=" in before)
         return True

@@ -8,25 +8,25 @@ from verifier.notation.tree import Mark, MarkMeaning
 
 _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
     "tension": (
-        "in tension", "tensile", "tension", r"tens\.?", "tie", "auf Zug", "Zug(?:kraft|stab)?",
+        "in tension", "tensile", "tension", r"tens\.?", "ties?", "auf Zug", "Zug(?:kraft|stab|stäbe)?",
         "en traction", "traction", "en tracción", "tracción", "traccion", "tensión", "in trazione",
-        "trazione", "tirante", "rozciąganie", "rozciągany", r"rozc\.?", "tah", "растяжение",
+        "trazione", "tirant[ei]s?", "rozciąganie", "rozciągany", r"rozc\.?", "tah", "растяжение",
         "растянут", "розтяг", "pulling", "pull", "受拉", "拉", "引張",
     ),
     "compression": (
-        "in compression", "compressive", "compression", r"compr?\.?", "strut", "in thrust", "thrust",
-        "auf Druck", "Druck(?:kraft|stab)?", "en compression", "en compresión", "compresión",
-        "compresion", "in compressione", "compressione", "puntone", "bielle", "ściskanie",
+        "in compression", "compressive", "compression", r"compr?\.?", "struts?", "in thrust", "thrust",
+        "auf Druck", "Druck(?:kraft|stab|stäbe)?", "en compression", "en compresión", "compresión",
+        "compresion", "in compressione", "compressione", "punton[ei]", "bielle", "ściskanie",
         "ściskany", r"ścisk\.?", "tlak", "сжатие", "сжат", "стиск", "pushing", "push", "受压", "压",
         "圧縮",
     ),
-    "up": ("↑", "upwards?", "up", "vers le haut", "nach oben", "hacia arriba", "verso l'alto",
+    "up": ("↑", r"\^(?=\s*$)", "upwards?", "up", "vers le haut", "nach oben", "hacia arriba", "verso l'alto",
            "w górę", "вверх"),
     "down": ("↓", "downwards?", "down", "vers le bas", "nach unten", "hacia abajo",
              "verso il basso", "w dół", "вниз"),
-    "left": ("←", "to (?:the )?left", "leftwards?", "left", "nach links", "(?:vers la|à) gauche",
+    "left": ("←", "<-", "to (?:the )?left", "leftwards?", "left", "nach links", "(?:vers la|à) gauche",
              "a la izquierda", "a sinistra", "w lewo", "влево"),
-    "right": ("→", "to (?:the )?right", "rightwards?", "right", "nach rechts",
+    "right": ("→", "->", "to (?:the )?right", "rightwards?", "right", "nach rechts",
               "(?:vers la|à) droite", "a la derecha", "a destra", "w prawo", "вправо"),
     "anticlockwise": ("↺", r"anti-?clockwise", "counter-?clockwise", r"a\.?c\.?w\.?",
                       r"c\.?c\.?w\.?", "gegen den Uhrzeigersinn", "antihoraire", "antiorario",
@@ -45,7 +45,7 @@ _ANY = "|".join(
     f"(?P<{name.replace('-', '_')}>{'|'.join(words)})" for name, words in _WORDS.items()
 )
 _MARK = re.compile(
-    rf"(?P<open>[(\[{{]?)\s*(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?<=[(\[])[tc])(?![\w'.]))"
+    rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?<=[(\[])[tc])(?![\w'.]))"
     r"(?P<last>)\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(
@@ -121,5 +121,5 @@ def tail(text: str, start: int, end: int) -> int:
 
 _REACH = 120
 _SPOTS = re.compile(
-    r"(?<=[\w°)\]}²³'\"½#])(?:\s*(?=[(\[{]?[↑↓→←↺↻✓✗])|[\s,]+(?=[(\[{]?[^\W\d])|\s*(?=[(\[]\s?[TCtc]))"
+    r"(?<=[\w°)\]}²³'\"½#])(?:\s*(?=[(\[{]?(?:[↑↓→←↺↻✓✗]|->|<-|\^\s*$))|(?<=\d)(?=[TC]$)|[\s,]+(?=[(\[{]?[^\W\d])|\s*(?=[(\[]\s?[TCtc]))"
 )

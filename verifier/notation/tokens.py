@@ -35,6 +35,7 @@ _TOKEN = re.compile(
   | (?P<sup>(?:⁻?[{SUPERSCRIPT}])+)
   | (?P<power>\*\*|\^)
   | (?P<eq>:=|==|=|≈|≡|≙)
+  | (?P<arrow>->|<-|[↑↓→←↺↻↗↘↖↙✓✗])
   | (?P<sign>[+-])
   | (?P<times>[*·×])
   | (?P<div>[/÷])
@@ -43,7 +44,6 @@ _TOKEN = re.compile(
   | (?P<open>[(\[{{⟦])
   | (?P<close>[)\]}}⟧])
   | (?P<bar>\|)
-  | (?P<arrow>[↑↓→←↺↻↗↘↖↙✓✗])
   | (?P<soft>[.,!?…])
   | (?P<other>.)
     """,
@@ -214,6 +214,8 @@ class Scanner:
         word = self.text[self.at : end]
         if word in ("x", "X", "х") and self._between():
             self.push("times", end)
+        elif word in words.EQUALS and self._says(end):
+            self.push("eq", end)
         elif (
             units.PATTERN.fullmatch(word) and word in words.UNIT_WORDS and self._after_value()
         ) or (word in words.SURE_UNITS and self._after_operator() and not is_known(word, self.lex)):
@@ -265,6 +267,11 @@ class Scanner:
         )
         return spaced and bool(rest) and (rest[0].isalnum() or rest[0] in "(√[.-½⅓¼¾⅔")
 
+    def _says(self, end: int) -> bool:
+        """Tell whether `is` stands between a name and its value: R_A is 3.86 kN."""
+        named = bool(self.out) and self.out[-1].kind == "NAME"
+        return named and bool(re.match(r"\s+-?\s?\d", self.text[end : min(end + 8, self.end)]))
+
     def _after_operator(self) -> bool:
         return bool(self.out) and self.out[-1].kind in ("EQ", "TIMES", "SIGN", "DIV")
 
@@ -296,6 +303,14 @@ class Scanner:
         """A point is a product between operands (`6.RB`), else it says nothing."""
         if match.group() == "." and self.out and self.at + 1 < self.end:
             nxt = self.text[self.at + 1]
+            spaced = nxt == " " and self.text[self.at - 1] == " "
+            follower = self.text[self.at + 1 : self.end].lstrip()[:4].lower()
+            product = self.out[-1].kind in ("NAME", "RPAR") and follower.startswith(
+                _COMMON_FUNCTIONS
+            )
+            if product and (spaced or nxt != " "):
+                self.push("times", match.end())
+                return
             if self.out[-1].kind in ("NUM", "UNIT", "RPAR") and (nxt.isalpha() or nxt == "("):
                 self.push("times", match.end())
                 return
@@ -306,6 +321,7 @@ class Scanner:
         self.push("soft", match.end())
 
 
+_COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
 _GAP = re.compile(r"[  ]{0,2}")
 _BRACKETED = re.compile(r"\[([^\[\]]{1,12})\]")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")

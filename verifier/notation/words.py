@@ -4,6 +4,7 @@ NOT_FUNCTION = frozenset(
     {"using", "since", "single", "cost", "tangent", "constant", "sense", "sentido"}
 )
 SURE_UNITS = frozenset(("kN", "kNm", "Nm", "MN", "mm", "cm", "kip", "kips", "lb", "lbs"))
+EQUALS = frozenset(("is", "equals", "ist", "vaut", "vale", "wynosi"))
 UNIT_WORDS = frozenset(
     [
         "kN",
