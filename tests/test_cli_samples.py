@@ -81,7 +81,7 @@ def test_a_missing_file_among_others_is_told_and_the_others_are_checked():
 
 def test_alone_checks_a_working_against_itself(tmp_path):
     working = tmp_path / "sum.txt"
-    working.write_text("A = 3·2 = 6\nB = A + 1 = 8\n", encoding="utf-8")
+    working.write_text("R_A = 3·2 = 6 kN\nR_B = 10 − R_A = 5 kN\n", encoding="utf-8")
     status, out, _ = run("check", "--alone", working)
     assert status == 1
     assert "first goes wrong at line 2" in out

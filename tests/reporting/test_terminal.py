@@ -134,6 +134,15 @@ def test_later_faults_and_repeats_come_after_the_first():
     assert "    RS = 2.5 kN (T)\n         ^^^\n    It pushes.\n" in text
 
 
+def test_a_note_of_several_lines_keeps_them():
+    noted = replace(made.alone(), notes=("A sheet drafted from the working:\nunits   kN, m",))
+    assert """\
+How it was read
+  A sheet drafted from the working:
+  units   kN, m
+""" in shown(noted)
+
+
 @pytest.mark.parametrize("width", [40, 80, 120])
 @pytest.mark.parametrize("make", [made.faulty, made.right, made.doubtful, made.unfinished])
 def test_no_row_is_wider_than_the_terminal_and_none_ends_in_blanks(make, width):

@@ -226,6 +226,6 @@ def _names(result: Result, say: Words) -> Markup | None:
 def _foot(result: Result, say: Words) -> Markup:
     return tag(
         "footer",
-        *(tag("p", note) for note in result.notes),
+        *(tag("p", say.phrase(note), class_="lines-kept") for note in result.notes),
         *(tag("p", say.phrase(caution)) for caution in result.cautions),
     )

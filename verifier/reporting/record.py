@@ -220,11 +220,11 @@ def _open(status: str, say: Words) -> str:
 def _limits(result: Result, say: Words) -> Markup:
     limits = [say("record.limit_equilibrium"), say("record.limit_sheet")]
     limits += [say.phrase(caution) for caution in result.cautions]
-    limits += list(result.notes)
+    limits += [say.phrase(note) for note in result.notes]
     return tag(
         "section",
         tag("h2", say("record.limits")),
-        tag("ul", *(tag("li", limit) for limit in dict.fromkeys(limits))),
+        tag("ul", *(tag("li", limit, class_="lines-kept") for limit in dict.fromkeys(limits))),
     )
 
 

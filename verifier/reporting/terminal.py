@@ -194,8 +194,8 @@ def _last(paper: Paper, result: Result, say: Words, full: bool) -> None:
     if result.notes:
         paper.gap()
         paper.say(say("check.notes"), "title")
-        for note in result.notes:
-            paper.say(note, indent=2, hang=4)
+        for row in "\n".join(map(say.phrase, result.notes)).splitlines():
+            paper.say(row, indent=2, hang=4)
     if result.cautions:
         paper.gap()
         paper.say(say("check.cautions"), "title")
