@@ -65,7 +65,7 @@ def breakdown(done: list[Outcome], by: str) -> str:
     groups: dict[str, list[Outcome]] = defaultdict(list)
     for o in done:
         groups[getattr(o, by)].append(o)
-    heads = ("right", "accused", "faulty", "found", "line", "kind", "term", "unread")
+    heads = ("right", "accused", "faulty", "found", "line", "kind", "term", "unread", "ms")
     out = [f"\n{'by ' + by:<26}" + "".join(f"{h:>8}" for h in heads)]
     for name, os in sorted(groups.items()):
         right = [o for o in os if o.kind == "right"]
@@ -80,6 +80,7 @@ def breakdown(done: list[Outcome], by: str) -> str:
             cent(sum(o.kind_right for o in bad), n),
             cent(sum(o.term for o in bad), n),
             str(sum(o.unread for o in os)),
+            f"{1e3 * sum(o.seconds for o in os) / len(os):.0f}",
         )
         out.append(f"{name:<26}" + "".join(f"{c:>8}" for c in cells))
     return "\n".join(out)

@@ -200,8 +200,18 @@ def plant_missing(
     i, mark, step, j = spot
     gone = step.terms[j]
     step.terms = [t for k, t in enumerate(step.terms) if k != j]
+    # A trapezium of which one part is left out may as well be a load of the wrong size.
+    part = gone.act.kind == "dist" and any(
+        t.act.kind == "dist" and t.act.key.split()[1] == gone.act.key.split()[1] for t in step.terms
+    )
     return Plant(
-        "missing-force", steps, i, f"sum:{mark}", (f"label:{mark}",), what=f"without {gone.act.key}"
+        "missing-force",
+        steps,
+        i,
+        f"sum:{mark}",
+        (f"label:{mark}",),
+        also=("magnitude",) if part else (),
+        what=f"without {gone.act.key}",
     )
 
 
