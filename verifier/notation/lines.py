@@ -85,6 +85,7 @@ _TAGGED = re.compile(
     r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}|[ABDEabde*])\s?[)\]]\s*$"
 )
 _TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*$")
+_CITES = re.compile(r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then)\b")
 _TAG_FIRST = re.compile(r"\s*[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?\s+(?=\S)")
 
 
@@ -208,6 +209,8 @@ class _Reader:
             self.tag, self.end = match.group(1), match.start()
             return
         first = _TAG_FIRST.match(self.text, 0, self.end)
+        if first and _CITES.match(self.text, first.end()):
+            return
         if first and "=" in self.text[first.end() :] and self.text[first.end()] not in "=+-⇒→∴*×·/":
             self.tag, self.at = first.group(1), first.end()
 

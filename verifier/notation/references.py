@@ -10,6 +10,7 @@ _STEP = re.compile(
     r"|(?P<op>[×*·]\s*\d+(?:\.\d+)?(?:\s*/\s*\d+)?|[-+−×*,&]|\d+(?:\.\d+)?\s*[×*·]))",
     re.I,
 )
+_LEADS = re.compile(r"\s*(?:[:⇒→]|=>|->|(?:gives|yields|becomes|ergibt|donne|then)\b)", re.I)
 _GOES_ON = re.compile(r"\s*(?:[:;,.⇒→]|$)|\s+(?![-+*/×·=^])\S")
 
 
@@ -42,7 +43,7 @@ def cite_at(text: str, start: int, end: int) -> tuple[tuple[str, ...], int] | No
     if (
         follows is None
         or (signed and not worded and text[stop:end].lstrip()[:1] not in (":", "⇒"))
-        or (not worded and text[stop:end].lstrip()[:1] not in ":⇒→")
+        or (not worded and not _LEADS.match(text, stop, end))
     ):
         return None
     return tuple(tags), stop

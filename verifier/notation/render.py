@@ -90,6 +90,8 @@ def part(item: Part) -> str:
             return relation(item)
         case SumLabel():
             return label(item)
+        case Heading(kind="method"):
+            return ""
         case Heading():
             names = ", ".join(item.names)
             side = f", {item.side} part" if item.side else ""
