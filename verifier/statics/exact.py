@@ -7,7 +7,7 @@ generators of a field of fractions: the solution is a quotient of determinants, 
 whatever the generators stand for as long as the structure is determinate, and that is known.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, field
 from typing import Any
@@ -26,21 +26,27 @@ from verifier.statics.precise import (
     precise_numbers,
 )
 from verifier.statics.surds import Surd, surd
+from verifier.structure.model import Couple, Structure
 from verifier.structure.values import Value
 
 _MOST_GENERATORS = 8
-_MOST_TERMS = 40_000
-_LONGEST = 400
+_MOST_TERMS = 8_000
+_LONGEST = 60
 _LONG_NUMBER = 40
+_LONG_LETTERS = 300
 
 
 @dataclass(frozen=True)
 class _Field:
-    """Exact numbers for one sheet: made of values, and turned into sympy expressions."""
+    """Exact numbers for one sheet: made of values, and turned into sympy expressions.
+
+    With `loads` they can also stand for the loads, which then need no superposing.
+    """
 
     of: Callable[[Value], Any]
     to_sympy: Callable[[Any], Any]
     symbolic: bool = False
+    loads: bool = False
     dust: float = 0.0
     context: AbstractContextManager[Any] = field(default_factory=nullcontext)
 
@@ -78,6 +84,7 @@ class ExactSolution:
         self._made: dict[str, Any] = {}
         self._solved: tuple[System, Mapping[int, Row], _Field] | None = None
         self._pushes: dict[int, Any] = {}
+        self._failed = False
 
     def item(self, item: str) -> Any:
         """Return an item's exact expression, letters as positive symbols.
@@ -94,7 +101,8 @@ class ExactSolution:
                 made = exact_held_pin(self.bodies, item, self.item)
                 if made is None:
                     made = exact_internal(self.bodies, item, self.item)
-            self._made[item] = tidy(made)
+                made = tidy(made)
+            self._made[item] = made
         return self._made[item]
 
     def _unknown(self, item: str, system: System, found: Mapping[int, Row], numbers: _Field) -> Any:
@@ -102,7 +110,11 @@ class ExactSolution:
         total = sympy.Integer(0)
         for key, coefficient in found[system.index[item]].items():
             total += numbers.to_sympy(coefficient) * self._pushes[key - width]
-        return total * self._length(item)
+        return (
+            sympy.factor_terms(total) * self._length(item)
+            if numbers.loads
+            else tidy(total * self._length(item))
+        )
 
     def _length(self, item: str) -> Any:
         ends = self.bodies.layout.member_ends.get(item)
@@ -113,11 +125,14 @@ class ExactSolution:
         return sympy.sqrt(sympy.factor(sympy.expand(across**2 + up**2)))
 
     def _solution(self) -> tuple[System, Mapping[int, Row], _Field]:
+        if self._failed:
+            raise TooInvolved
         if self._solved is None:
             try:
                 self._solved = self._solved_over(_field_of(self.bodies))
             except TooInvolved:
-                if any(value.letters for value in geometry(self.bodies.structure)):
+                self._failed = any(v.letters for v in geometry(self.bodies.structure))
+                if self._failed:
                     raise
                 self._solved = self._solved_over(_decimals(self.bodies))
         return self._solved
@@ -127,13 +142,16 @@ class ExactSolution:
         with numbers.context:
             system = assemble(layout, numbers.of, unit=False)
             width = len(system.items)
-            pushes = push(layout, Value.exact, system)
+            pushes = push(layout, numbers.of if numbers.loads else Value.exact, system)
             rows = []
+            self._pushes = {0: sympy.Integer(1)} if numbers.loads else {}
             for index, (key, row) in enumerate(zip(system.keys, system.copied(), strict=True)):
                 if self.rows is not None and index not in self.rows:
                     continue
                 load = pushes.get(key, 0)
-                if load != 0:
+                if load != 0 and numbers.loads:
+                    row[width] = -load
+                elif load != 0:
                     row[width + index] = 1
                     self._pushes[index] = -load
                 rows.append(row)
@@ -154,8 +172,12 @@ def tidy(expression: Any) -> Any:
             return expression
         plain = sympy.expand(expression)
         return sympy.radsimp(plain) if plain.has(sympy.Pow) else plain
+    if sympy.count_ops(expression) > _LONG_LETTERS:
+        return expression
     plain = sympy.expand(expression)
-    return sympy.factor_terms(sympy.cancel(sympy.together(plain)))
+    if not plain.is_polynomial(*plain.free_symbols):
+        plain = sympy.cancel(sympy.together(plain))
+    return sympy.factor_terms(plain)
 
 
 def _field_of(bodies: FreeBodies) -> _Field:
@@ -167,7 +189,26 @@ def _field_of(bodies: FreeBodies) -> _Field:
             return _Field(numbers.of, _rational)
         if numbers.kind == "surd":
             return _Field(numbers.of, _surd)
-    return _symbolic(list(geometry(structure)))
+    shape = _atoms(geometry(structure))
+    everything = shape | _atoms(_loading(structure))
+    loads = len(everything) <= _MOST_GENERATORS
+    return _symbolic(list(everything if loads else shape), loads)
+
+
+def _atoms(values: Iterable[Value]) -> dict[Value, None]:
+    atoms: dict[Value, None] = {}
+    for value in values:
+        _gather(value, atoms)
+    return atoms
+
+
+def _loading(structure: Structure) -> Iterator[Value]:
+    for load in structure.loads:
+        for given in load.resultants():
+            if isinstance(given, Couple):
+                yield given.moment
+            else:
+                yield from (given.size, *given.direction, *given.at)
 
 
 def _decimals(bodies: FreeBodies) -> _Field:
@@ -181,11 +222,8 @@ def _decimal(number: Any) -> Any:
     return sympy.Float(str(number), 15)
 
 
-def _symbolic(values: list[Value]) -> _Field:
+def _symbolic(atoms: list[Value], loads: bool) -> _Field:
     """Return a field of fractions over letters and every function that is not rational."""
-    atoms: dict[Value, None] = {}
-    for value in values:
-        _gather(value, atoms)
     names = [f"g{index}" for index in range(len(atoms))]
     if len(names) > _MOST_GENERATORS:
         raise TooInvolved
@@ -217,7 +255,7 @@ def _symbolic(values: list[Value]) -> _Field:
         plain = number.as_expr() if hasattr(number, "as_expr") else sympy.Integer(number)
         return plain.xreplace(back) if plain.free_symbols else plain
 
-    return _Field(of, to_sympy, symbolic=True)
+    return _Field(of, to_sympy, symbolic=True, loads=loads)
 
 
 def _gather(value: Value, atoms: dict[Value, None]) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 import sympy
@@ -74,10 +75,17 @@ def outward(bodies: FreeBodies, cut: Cut) -> Vector:
 
 def touch_shares(bodies: FreeBodies, touch: Touch, origin: Vector) -> Shares:
     """Return one unit of an unknown's share along x, along y and about a point."""
+    (x, y, turn), over = raw_shares(bodies, touch, origin)
+    return x / over, y / over, turn / over
+
+
+def raw_shares(bodies: FreeBodies, touch: Touch, origin: Vector) -> tuple[Shares, Any]:
+    """Return an unknown's shares times a length, and that length (a member's, else 1)."""
     if touch.axis == "turn":
-        return sympy.Integer(0), sympy.Integer(0), sympy.Integer(touch.sign)
-    across, up = direction_of(bodies, touch)
-    return across, up, _arm(bodies.structure.joints[touch.joint], origin, (across, up))
+        return (sympy.Integer(0), sympy.Integer(0), sympy.Integer(touch.sign)), sympy.Integer(1)
+    across, up, over = line_of(bodies, touch)
+    arm = _arm(bodies.structure.joints[touch.joint], origin, (across, up))
+    return (across, up, arm), over
 
 
 def known_shares(known: Known, origin: Vector) -> Shares:
@@ -90,14 +98,16 @@ def known_shares(known: Known, origin: Vector) -> Shares:
     return across, up, _arm(Joint("", given.at[0], given.at[1]), origin, (across, up))
 
 
-def direction_of(bodies: FreeBodies, touch: Touch) -> Vector:
-    """Return the unit vector along which an unknown acts on its part."""
+def line_of(bodies: FreeBodies, touch: Touch) -> tuple[Any, Any, Any]:
+    """Return the vector along which an unknown acts on its part, and its length."""
     if touch.reaction is not None:
-        return touch.reaction.direction[0].exact(), touch.reaction.direction[1].exact()
+        x, y = (part.exact() for part in touch.reaction.direction)
+        return x, y, sympy.Integer(1)
     if touch.axis:
-        return (touch.sign, 0) if touch.axis == "x" else (0, touch.sign)
+        x, y = (touch.sign, 0) if touch.axis == "x" else (0, touch.sign)
+        return sympy.Integer(x), sympy.Integer(y), sympy.Integer(1)
     joints = bodies.structure.joints
-    return _unit(joints[touch.joint], joints[touch.other])
+    return _line(joints[touch.joint], joints[touch.other])
 
 
 def _load(
@@ -144,9 +154,14 @@ def _tangent(bodies: FreeBodies, cut: Cut) -> Vector:
 
 
 def _unit(one: Joint, two: Joint) -> Vector:
-    across, up = (two.x - one.x).exact(), (two.y - one.y).exact()
-    length = sympy.sqrt(sympy.factor(sympy.expand(across**2 + up**2)))
+    across, up, length = _line(one, two)
     return across / length, up / length
+
+
+@lru_cache(maxsize=4096)
+def _line(one: Joint, two: Joint) -> tuple[Any, Any, Any]:
+    across, up = (two.x - one.x).exact(), (two.y - one.y).exact()
+    return across, up, sympy.sqrt(sympy.factor(sympy.expand(across**2 + up**2)))
 
 
 def _arm(joint: Joint, origin: Vector, along: Vector) -> Any:

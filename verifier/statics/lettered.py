@@ -5,14 +5,14 @@ from typing import Any
 
 import sympy
 
-from verifier.statics.exact import tidy
+from verifier.statics.exact import TooInvolved, tidy
 from verifier.statics.exactcuts import (
     Shares,
-    direction_of,
     known_shares,
+    line_of,
     outward,
     piece_shares,
-    touch_shares,
+    raw_shares,
 )
 from verifier.statics.freebodies import FreeBodies
 from verifier.statics.layout import Known, Touch
@@ -33,38 +33,50 @@ class Lettered:
     def step(self, one: Sum, known: Mapping[str, float], gives: tuple[str, ...]) -> Step:
         """Return a sum as a step that gives some items."""
         terms = []
-        for item, share in self._shares(one):
+        for item, share, over in self._shares(one):
             plain = tidy(share)
             if plain == 0:
                 continue
             sign = -1 if plain.could_extract_minus_sign() else 1
-            size = tidy(sign * plain)
+            size = sympy.factor_terms(sign * plain)
             head = sympy.Symbol(symbol(item)) if item else sympy.Integer(1)
-            terms.append((not item, sign, expression(head * size)))
+            terms.append((not item, sign, expression(head * size / over)))
         terms.sort(key=lambda term: term[0])
         text = joined([(sign, written) for _, sign, written in terms]) + " = 0"
-        results = tuple(f"{symbol(item)} = {expression(self.exact(item))}" for item in gives)
+        results = tuple(f"{symbol(item)} = {self._result(item)}" for item in gives)
         return Step(one.body.name, one.name, text, results)
 
-    def _shares(self, one: Sum) -> Iterator[tuple[str, Any]]:
-        """Yield each term of a sum: an unknown's item with its factor, or '' with a load."""
+    def _result(self, item: str) -> str:
+        try:
+            return expression(self.exact(item))
+        except TooInvolved as reason:
+            return f"({reason})"
+
+    def _shares(self, one: Sum) -> Iterator[tuple[str, Any, Any]]:
+        """Yield each term of a sum: an unknown's item or '' for a load, its factor, a divisor.
+
+        A member's length stays a divisor, so that no root gets among the factors.
+        """
         if one.cut is not None:
-            yield from self._of_piece(one)
+            for item, share in self._of_piece(one):
+                yield item, share, sympy.Integer(1)
             return
         origin = self._origin(one.of if one.about is not None else "")
         for action in one.body.actions:
             things = self.bodies.acting.sources.get(id(action))
             if things is None:
                 x, y = (sympy.Integer(int(part)) for part in action.along)
-                yield action.item, self._along(one, (x, y, sympy.Integer(0)))
-                continue
-            shares = [self._along(one, self._of(thing, origin)) for thing in things]
-            yield "" if action.value is not None else action.item, sympy.Add(*shares)
-
-    def _of(self, thing: Touch | Known, origin: Vector) -> Shares:
-        if isinstance(thing, Touch):
-            return touch_shares(self.bodies, thing, origin)
-        return known_shares(thing, origin)
+                yield action.item, self._along(one, (x, y, sympy.Integer(0))), sympy.Integer(1)
+            elif isinstance(things[0], Touch):
+                raw, over = raw_shares(self.bodies, things[0], origin)
+                yield action.item, self._along(one, raw), over
+            else:
+                shares = [
+                    self._along(one, known_shares(thing, origin))
+                    for thing in things
+                    if isinstance(thing, Known)
+                ]
+                yield "", sympy.Add(*shares), sympy.Integer(1)
 
     def _along(self, one: Sum, shares: Shares) -> Any:
         x, y, turn = shares
@@ -75,7 +87,7 @@ class Lettered:
         if one.direction == (0.0, 1.0):
             return y
         touch = next(t for t in self.bodies.layout.touches if t.item == one.of)
-        across, up = direction_of(self.bodies, touch)
+        across, up, _ = line_of(self.bodies, touch)
         return y * across - x * up
 
     def _of_piece(self, one: Sum) -> Iterator[tuple[str, Any]]:
