@@ -27,6 +27,12 @@ def test_a_string_with_a_line_break_is_text_and_an_existing_name_a_file(tmp_path
     assert open_text("P_y = 6", "working") == ("P_y = 6", ())
 
 
+@pytest.mark.parametrize("name", ["no-such.given", "folder/no such.txt", "x.tex", "x.JPG"])
+def test_the_name_of_a_file_that_is_not_there_is_no_text(name):
+    with pytest.raises(FileError, match="no such file"):
+        open_text(name, "working")
+
+
 @pytest.mark.parametrize(
     "data",
     [

@@ -250,10 +250,10 @@ def _new(args: Namespace) -> int:
 
 
 def _sample(args: Namespace) -> int:
-    from verifier.reporting.starting import lay_out_sample, sample_names
+    from verifier.reporting.starting import lay_out_sample, sample_titles
 
     if args.name is None:
-        print("\n".join(sample_names()))
+        print("\n".join(sample_titles()))
         return RIGHT
     if args.folder is None:
         raise UsageError(

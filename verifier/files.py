@@ -15,6 +15,7 @@ MOST_LINES = 2000
 PICTURES = frozenset(
     (".png", ".jpg", ".jpeg", ".tif", ".tiff", ".webp", ".heic", ".heif", ".bmp", ".gif", ".pdf")
 )
+_NAMED = frozenset((".given", ".txt", ".work", ".md", ".tex"))
 _MAGIC = (b"\x89PNG", b"\xff\xd8\xff", b"II*\x00", b"MM\x00*", b"%PDF", b"GIF8", b"BM6")
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig"),
@@ -61,6 +62,7 @@ def open_text(source: Path | str, kind: str) -> tuple[str, tuple[str, ...]]:
     path = path_of(source)
     limit = LIMITS[kind]
     if path is None:
+        _must_not_be_a_name(str(source))
         if len(str(source)) > limit:
             raise FileError(kind, f"{len(str(source)):,} characters are too many for a {kind}")
         return _not_too_long(str(source), kind, kind), ()
@@ -74,6 +76,12 @@ def open_text(source: Path | str, kind: str) -> tuple[str, tuple[str, ...]]:
         raise FileError(str(path), f"too large for a {kind}", f"at most {limit:,} bytes are read")
     text, notes = decode(data, str(path))
     return _not_too_long(text, kind, str(path)), notes
+
+
+def _must_not_be_a_name(text: str) -> None:
+    """Raise `FileError` for what is the name of a file that is not there rather than a text."""
+    if len(text) < 300 and "\n" not in text and Path(text).suffix.lower() in _NAMED | PICTURES:
+        must_exist(Path(text))
 
 
 def _not_too_long(text: str, kind: str, label: str) -> str:

@@ -213,9 +213,16 @@ def _one_line(
 
 def why_not(solution: "Solution | NoSolution") -> str:
     """Return in words why a structure has no solution, or '' where it has one."""
-    reason = getattr(solution, "reason", "")
-    detail = getattr(solution, "detail", "")
-    return f"{reason}: {detail}" if detail else reason
+    from verifier.statics.solution import NoSolution
+
+    if not isinstance(solution, NoSolution):
+        return ""
+    if solution.reason == "not solved":
+        return f"not solved: {solution.detail}"
+    article = "a " if solution.reason == "mechanism" else ""
+    return (
+        f"equilibrium alone does not solve it, it is {article}{solution.reason}: {solution.detail}"
+    )
 
 
 def _label(source: "Path | str | Reading", otherwise: str) -> str:

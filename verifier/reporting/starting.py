@@ -35,6 +35,21 @@ def sample_names() -> tuple[str, ...]:
     return tuple(entry.name for entry in entries if entry.is_dir() and any(entry.glob("*.given")))
 
 
+def sample_titles() -> tuple[str, ...]:
+    """Return a row for each sample: its name and its sheet's title."""
+    names = sample_names()
+    width = max(map(len, names), default=0) + 2
+    return tuple(f"{name:<{width}}{_title(samples_folder() / name)}".rstrip() for name in names)
+
+
+def _title(folder: Path) -> str:
+    for sheet in sorted(folder.glob("*.given")):
+        for line in sheet.read_text(encoding="utf-8").splitlines():
+            if line.lower().startswith("title"):
+                return line[len("title") :].strip()
+    return ""
+
+
 def lay_out_sample(name: str, folder: Path) -> tuple[str, ...]:
     """Copy a sample into a folder that is new or empty and return what to try there.
 
