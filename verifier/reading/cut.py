@@ -38,7 +38,11 @@ def cut_rows(blobs: Blobs, height: float) -> list[Row]:
     groups = _link(blobs, groups, height)
     rows = [_row(blobs, group, height) for group in groups]
     rows = _absorb(blobs, rows, height)
-    rows = _share_out(blobs, rows, kept & ~core, height)
+    loose = kept & ~core
+    for _ in range(3):  # what stands beside what was just given has its line too
+        rows = _share_out(blobs, rows, loose, height)
+        for row in rows:
+            loose[row.blobs] = False
     rows = [row for row in rows if _is_writing(blobs, row, height)]
     return _in_order(blobs, rows, height)
 

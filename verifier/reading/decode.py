@@ -13,14 +13,13 @@ import numpy as np
 
 from verifier.reading.printing import Glyph, GlyphLine, Lattice
 from verifier.reading.segment import Box4
-from verifier.reading.shapes import GLYPHS, INDEX, JUNK, Array, Metrics
+from verifier.reading.shapes import GLYPHS, INDEX, JUNK, SCRIPTABLE, Array, Metrics
 from verifier.reading.tesseract import Letter
 
 _Put = Callable[[str, "Box4 | None", int], None]
 _TESSERACT = 0.55  # how far Tesseract's word counts: the two readers err together at times
 _KEPT = 5  # candidates a glyph
 _DEEPEST = 9.0  # nats below the best at which a candidate is dropped
-_SCRIPTABLE = frozenset(GLYPHS[:62]) | frozenset("αβγδθλμφω−-+°'")
 _UNRAISED = frozenset("°'\"")
 _SUPERSCRIPT = {"2": "²", "3": "³", "−1": "⁻¹", "-1": "⁻¹"}
 
@@ -55,7 +54,7 @@ def decode(lattice: Lattice, letters: list[Letter]) -> list[Choice]:
         return float(_scores(glyph, seen).max()) - _astride(glyph, letters)
 
     line = lattice.best(weigh)
-    glyphs = [glyph for glyph in line.glyphs if int(glyph.scores.argmax()) != JUNK or _big(glyph)]
+    glyphs = list(line.glyphs)
     glyphs = [_with_level(glyph, line.metrics, glyphs[i + 1 :]) for i, glyph in enumerate(glyphs)]
     if not glyphs:
         return []
@@ -72,7 +71,7 @@ def decode(lattice: Lattice, letters: list[Letter]) -> list[Choice]:
             for k, p in sorted(beliefs[i].items(), key=lambda item: -item[1])
             if k != picks[i] and p > 0.004
         )
-        script = scripts[i] if char in _SCRIPTABLE else 0
+        script = scripts[i] if char in SCRIPTABLE else 0
         if script == 2 and char in "oO0":
             char = "°"
         script = 0 if char in _UNRAISED else script
@@ -93,19 +92,21 @@ def _with_level(glyph: Glyph, metrics: Metrics, after: list[Glyph]) -> Glyph:
 
 
 def _astride(glyph: Glyph, letters: list[Letter]) -> float:
-    """Return what it costs, in nats, that Tesseract saw several letters in one glyph."""
+    """Return what it costs, in nats, that Tesseract saw the ink parted otherwise."""
     x, _, w, _ = glyph.box
-    inside = sum(
-        x + 0.1 * w < letter.box[0] + letter.box[2] / 2 < x + 0.9 * w
-        and letter.box[2] > 0.15 * w
-        and letter.sure > 0.6
-        for letter in letters
-    )
-    return 0.8 * max(0, inside - 1)
-
-
-def _big(glyph: Glyph) -> bool:
-    return glyph.box[2] * glyph.box[3] > 60
+    inside, cost = 0, 0.0
+    for letter in letters:
+        left, wide = letter.box[0], letter.box[2]
+        if letter.sure < 0.6:
+            continue
+        if x + 0.1 * w < left + wide / 2 < x + 0.9 * w and wide > 0.15 * w:
+            inside += 1
+        if left - 0.1 * wide < x and x + w < left + 1.1 * wide and w < 0.62 * wide:
+            cost += 0.9
+        both = min(x + w, left + wide) - max(x, left)
+        if both > 0.8 * (max(x + w, left + wide) - min(x, left)):
+            cost -= 1.5
+    return cost + 0.8 * max(0, inside - 1)
 
 
 def _seen(glyphs: list[Glyph], letters: list[Letter]) -> list[Letter | None]:
@@ -159,14 +160,44 @@ def _script(glyph: Glyph) -> int:
 
 def _spaces(glyphs: list[Glyph], letters: list[Letter], cap: float) -> list[bool]:
     """Tell where words begin: by the gaps of this line, and by what Tesseract thinks."""
-    gaps = [0.0] + [float(b.box[0] - (a.box[0] + a.box[2])) / cap for a, b in pairwise(glyphs)]
+    pitch = _pitch(glyphs, cap)
     starts = [letter.box[0] for letter in letters if letter.after_space]
     found = [False]
-    for glyph, gap in zip(glyphs[1:], gaps[1:], strict=True):
+    for left, glyph in pairwise(glyphs):
         begun = any(abs(start - glyph.box[0]) < 0.2 * cap for start in starts)
-        found.append(gap > (0.26 if begun else 0.46))
+        if pitch:
+            steps = (_centre(glyph) - _centre(left)) / pitch
+            found.append(steps > (1.45 if begun else 1.6))
+        else:
+            gap = (glyph.box[0] - left.box[0] - left.box[2]) / cap
+            # Figures share one width, so that a slim 1 stands in a wide gap.
+            figures = left.best in _FIGURES and glyph.best in _FIGURES
+            if figures and "1" in (left.best, glyph.best):
+                gap -= 0.16
+            found.append(gap > (0.24 if begun else 0.31))
     return found
 
+
+def _centre(glyph: Glyph) -> float:
+    return glyph.box[0] + glyph.box[2] / 2
+
+
+def _pitch(glyphs: list[Glyph], cap: float) -> float:
+    """Return the width of a cell where all glyphs are as wide as each other, else 0."""
+    level = [glyph for glyph in glyphs if int(glyph.scripts.argmax()) == 0]
+    centres = np.array([_centre(glyph) for glyph in level])
+    if len(centres) < 8:
+        return 0.0
+    steps = np.diff(centres)
+    near = steps[(steps > 0.6 * cap) & (steps < 1.15 * cap)]
+    if len(near) < 0.35 * len(steps):
+        return 0.0
+    pitch = float(np.median(near))
+    off = np.abs(steps / pitch - np.round(steps / pitch))
+    return pitch if float(np.mean(off < 0.12)) > 0.8 else 0.0
+
+
+_FIGURES = frozenset("0123456789.,()/")
 
 _KINDS = {
     **dict.fromkeys("0123456789", "d"), **dict.fromkeys("ABCDEFGHIJKLMNOPQRSTUVWXYZ", "U"),
@@ -192,7 +223,7 @@ def _together(left: int, right: int, space: bool, level: bool) -> float:
     if a in "OolISZB" and (kb == "d" or b in "."):
         cost -= 2.0
     if ka == "l" and kb == "U":
-        cost -= 0.0 if (a, b) in {("k", "N"), ("r", "F"), ("s", "F")} else 1.2
+        cost -= 0.0 if (a, b) in {("k", "N"), ("a", "N")} else 2.5
     if ka == "l" and kb == "d":
         cost -= 0.8
     if (ka in "lU" and b in "×*") or (a in "×*" and kb == "l"):
@@ -272,9 +303,15 @@ def text_of(chosen: list[Choice]) -> tuple[str, list[Box4 | None], list[int]]:
         end = i + 1
         while end < len(chosen) and chosen[end].script == one.script and not chosen[end].space:
             end += 1
+        if one.script == 2 and one.char in "−-" and end == i + 1 and _raised_one(chosen[end:]):
+            end += 1
         _put_script(chosen, i, end, put)
         i = end
     return text, boxes, owners
+
+
+def _raised_one(after: list[Choice]) -> bool:
+    return bool(after) and after[0].script == 2 and after[0].char == "1"
 
 
 def _put_script(chosen: list[Choice], start: int, end: int, put: _Put) -> None:

@@ -24,7 +24,7 @@ MOST_PIXELS = 40_000_000  # decoded whole: PNG, TIFF, WebP, HEIC
 MOST_JPEG_PIXELS = 250_000_000  # a JPEG can be decoded at a fraction of its size
 WORKING_PIXELS = 16_000_000
 _LEAST_SIDE = 40
-_FORMATS = ("JPEG", "MPO", "PNG", "TIFF", "WEBP")
+_FORMATS = ("JPEG", "PNG", "TIFF", "WEBP")
 _PDF_SECONDS = 30
 _PDF_SIDE = 3600
 

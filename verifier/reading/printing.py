@@ -1,7 +1,7 @@
 """Printed lines → glyphs: ink pieces put together so that the whole line is likeliest."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -15,7 +15,7 @@ _CAPS = frozenset("ABDEFGHIKLMNPRTUVWXYZ0123456789bdhklΣΔΦ")
 _SMALL = frozenset("acemnorsuvwxz")
 _MOST_PARTS = 4
 _EACH = 0.25  # nats that each further glyph costs
-_CUT = 1.2  # … and that two glyphs touch
+_CUT = 1.8  # … and that two glyphs touch
 _JOIN = 3.0  # … and that one is broken
 
 
@@ -43,6 +43,7 @@ class GlyphLine:
 
     glyphs: tuple[Glyph, ...]
     metrics: Metrics
+    score: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -60,14 +61,25 @@ class Piece:
 
 @dataclass(frozen=True)
 class Lattice:
-    """All ways in which a line's ink may be put together: `count` pieces, and runs of them."""
+    """All ways in which a line's ink may be put together: `count` pieces, and runs of them.
+
+    `other` is the same line with its faint ink counted in, where strokes may be broken.
+    """
 
     count: int
     pieces: tuple[Piece, ...]
     metrics: Metrics
+    other: "Lattice | None" = None
 
     def best(self, weigh: Callable[[Glyph], float] | None = None) -> GlyphLine:
         """Choose the cutting whose glyphs are likeliest together; `weigh` scores a glyph."""
+        own = self._path(weigh)
+        if self.other is None:
+            return own
+        faint = self.other.best(weigh)
+        return faint if faint.score > own.score else own
+
+    def _path(self, weigh: Callable[[Glyph], float] | None) -> GlyphLine:
         best = np.full(self.count + 1, -np.inf)
         best[0] = 0.0
         came: list[Piece | None] = [None] * (self.count + 1)
@@ -87,7 +99,7 @@ class Lattice:
                 break
             chosen.append(last.glyph)
             at = last.start
-        return GlyphLine(tuple(reversed(chosen)), self.metrics)
+        return GlyphLine(tuple(reversed(chosen)), self.metrics, float(best[self.count]))
 
 
 @dataclass(frozen=True)
@@ -103,19 +115,33 @@ def lattices(lines: Sequence[tuple[Pixels, float, float]]) -> list[Lattice]:
     """Read lines, each a picture `(H, W)` with its letter height and baseline row (estimates)."""
     darks = [shapes.to_dark(pixels, ink.threshold(pixels)) for pixels, _, _ in lines]
     metrics = _measure(darks, lines)
+    plain = _lattices(darks, metrics, segment.INKED)
+    thin = [i for i, dark in enumerate(darks) if _is_thin(dark)]
+    faint = _lattices([darks[i] for i in thin], [metrics[i] for i in thin], segment.FAINT)
+    for i, other in zip(thin, faint, strict=True):
+        plain[i] = replace(plain[i], other=other)
+    return plain
+
+
+def _is_thin(dark: Array) -> bool:
+    """Whether strokes are so thin or blurred that few of their pixels are full."""
+    return bool(np.count_nonzero(dark > 0.8) < 0.4 * np.count_nonzero(dark > 0.3))
+
+
+def _lattices(darks: list[Array], metrics: list[Metrics], level: float) -> list[Lattice]:
     runs: list[_Run] = []
     counts: list[int] = []
     for number, (dark, measure) in enumerate(zip(darks, metrics, strict=True)):
-        found = segment.atoms(dark, measure.cap)
+        found = segment.atoms(dark, measure.cap, level)
         groups = [segment.split(dark, atom, measure.cap) for atom in found]
         counts.append(sum(len(group) for group in groups))
         runs += _runs(number, groups, measure.cap)
     scores, scripts = _classify(darks, runs, metrics)
-    pieces: list[list[Piece]] = [[] for _ in lines]
+    pieces: list[list[Piece]] = [[] for _ in darks]
     for i, run in enumerate(runs):
         glyph = Glyph(run.box, scores[i], scripts[i])
         pieces[run.line].append(Piece(run.start, run.end, glyph, run.cost))
-    return [Lattice(counts[n], tuple(pieces[n]), metrics[n]) for n in range(len(lines))]
+    return [Lattice(counts[n], tuple(pieces[n]), metrics[n]) for n in range(len(darks))]
 
 
 def _classify(

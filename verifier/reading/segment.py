@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from verifier.reading.shapes import Array
 
-_INKED = 0.36  # darkness at which a pixel counts as ink
+INKED = 0.36  # darkness at which a pixel counts as ink …
+FAINT = 0.26  # … and where strokes are so thin that they would break
 Box4 = tuple[int, int, int, int]
 Ints = NDArray[np.int32]
 
@@ -37,15 +38,17 @@ class Atom:
         return self.box[0] + self.box[2] / 2, self.box[1] + self.box[3] / 2
 
 
-def atoms(dark: Array, cap: float) -> list[Atom]:
+def atoms(dark: Array, cap: float, level: float = INKED) -> list[Atom]:
     """Return the pieces of ink of a line `(H, W)` 0…1, left to right, parts of one glyph joined."""
-    count, _, stats, _ = cv2.connectedComponentsWithStats((dark > _INKED).astype(np.uint8))
+    count, labels, stats, _ = cv2.connectedComponentsWithStats((dark > level).astype(np.uint8))
+    strong = np.bincount(labels[dark > level + 0.04], minlength=count) > 0
     found = [
         Atom((int(x), int(y), int(w), int(h)), int(area))
-        for x, y, w, h, area in stats[1:count]
+        for x, y, w, h, area in stats[1:count][strong[1:]]
         if area >= max(4, 0.006 * cap * cap) and max(w, h) >= 0.08 * cap
     ]
-    found = _stacked(sorted(found, key=lambda atom: atom.box[0]), cap)
+    found = _three_dots(sorted(found, key=lambda atom: atom.box[0]), cap)
+    found = _stacked(found, cap)
     return sorted(found, key=lambda atom: (atom.box[0], atom.box[1]))
 
 
@@ -54,6 +57,19 @@ def union(parts: list[Atom]) -> Atom:
     x, y = min(part.box[0] for part in parts), min(part.box[1] for part in parts)
     right, low = max(part.right for part in parts), max(part.low for part in parts)
     return Atom((x, y, right - x, low - y), sum(part.area for part in parts))
+
+
+def _three_dots(found: list[Atom], cap: float) -> list[Atom]:
+    """Join the dots of ∴ and ∵: two level with each other, the third between and apart."""
+    for i in range(len(found) - 2):
+        trio = found[i : i + 3]
+        if any(max(part.box[2:]) > 0.3 * cap for part in trio):
+            continue
+        (x0, y0), (_, y1), (x2, y2) = (part.middle for part in trio)
+        lone = abs(y1 - (y0 + y2) / 2)
+        if abs(y0 - y2) < 0.12 * cap and 0.25 * cap < lone < 1.0 * cap and x2 - x0 < 1.1 * cap:
+            return _three_dots([*found[:i], union(trio), *found[i + 3 :]], cap)
+    return found
 
 
 def _stacked(found: list[Atom], cap: float) -> list[Atom]:
@@ -99,14 +115,14 @@ def _inside(small: Atom, large: Atom) -> bool:
 def split(dark: Array, atom: Atom, cap: float) -> list[Atom]:
     """Cut a wide piece at its thin places, so that letters that touch can be told apart."""
     x, y, w, h = atom.box
-    if w < 0.75 * cap or h < 0.4 * cap:
+    if w < 0.6 * cap or h < 0.4 * cap:
         return [atom]
     part = dark[y : y + h, x : x + w]
     thin = part.sum(axis=0)
     reach = max(2, int(0.16 * cap))
     cuts: list[int] = []
     for column in np.argsort(thin[reach : w - reach], kind="stable") + reach:
-        if thin[column] > 0.21 * cap or len(cuts) >= 6:
+        if thin[column] > 0.4 * cap or len(cuts) >= 3:
             break
         if all(abs(int(column) - cut) >= reach for cut in cuts):
             cuts.append(int(column))
@@ -122,7 +138,7 @@ def split(dark: Array, atom: Atom, cap: float) -> list[Atom]:
 
 
 def _tight(part: Array, x: int, y: int) -> Atom | None:
-    rows, columns = np.nonzero(part > _INKED)
+    rows, columns = np.nonzero(part > INKED)
     if not len(rows):
         return None
     left, top = int(columns.min()), int(rows.min())

@@ -31,6 +31,7 @@ GLYPHS: tuple[str, ...] = (
     "",  # no glyph: a part of one, or several
 )
 SCRIPTS = ("", "_", "^")  # on the line, dropped, raised
+SCRIPTABLE = frozenset(GLYPHS[:62]) | frozenset("αβγδθλμφω−-+'")
 JUNK = len(GLYPHS) - 1
 INDEX = {glyph: i for i, glyph in enumerate(GLYPHS)}
 

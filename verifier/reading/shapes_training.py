@@ -42,6 +42,7 @@ _ALSO: dict[str, str] = {
     "·": "·∙⋅•", "'": "'’′‘", '"': '"”“″', "↺": "↺⟲↶", "↻": "↻⟳↷", "⇒": "⇒⟹", "→": "→⟶",
     "μ": "μµ", "✓": "✓✔", "°": "°˚", "*": "*∗", "~": "~∼", "|": "|∣", "√": "√",
 }  # fmt: skip
+_PLAIN = frozenset("−=+.,:()/_T1LIFEJ")
 _RAISED = {"−": "⁻", "1": "¹", "2": "²", "3": "³"}
 _DROPPED = {str(i): chr(0x2080 + i) for i in range(10)}
 
@@ -114,17 +115,18 @@ def sample(
     label = min(label, shapes.JUNK)
     path = str(rng.choice(text))
     chars = _pair(rng) if junk else _variant(rng, shapes.GLYPHS[label])
-    script = int(rng.choice(3, p=(0.7, 0.2, 0.1)))
+    able = junk or shapes.GLYPHS[label] in shapes.SCRIPTABLE
+    script = int(rng.choice(3, p=(0.74, 0.17, 0.09))) if able else 0
     shrink = 1.0 if script == 0 else float(rng.uniform(0.55, 0.8))
     if script and not junk and rng.random() < 0.3:
         ready = (_DROPPED if script == 1 else _RAISED).get(chars)
         if ready and _has(path, ready):
             return _finish(rng, path, ready, label, script, 1.0, 0.0)
     if not all(_has(path, char) for char in chars):
-        able = [sign for sign in signs if all(_has(sign, char) for char in chars)]
-        if not able:
+        lending = [sign for sign in signs if all(_has(sign, char) for char in chars)]
+        if not lending:
             return None
-        path = str(rng.choice(able))
+        path = str(rng.choice(lending))
     shift = 0.0
     if script:
         shift = -float(rng.uniform(0.12, 0.35)) if script == 1 else float(rng.uniform(0.3, 0.62))
@@ -145,7 +147,11 @@ def _finish(
     if box is None:
         return None
     if label == shapes.JUNK and (len(chars) == 1 or rng.random() < 0.25):
+        if len(chars) == 1 and chars in _PLAIN:
+            return None  # half of a bar is a bar
         box = _part(rng, box)
+        if box is None:
+            return None
     crop = shapes.crop(small, box)
     line = Metrics(base + shift * cap + rng.normal(0, 0.03) * cap, cap * rng.normal(1, 0.05))
     return crop, shapes.place(box, line if rng.random() < 0.75 else None), label, script
@@ -162,11 +168,13 @@ def _pair(rng: np.random.Generator) -> str:
     return "".join(common[int(rng.integers(len(common)))] for _ in range(count))
 
 
-def _part(rng: np.random.Generator, box: tuple[int, int, int, int]) -> tuple[int, int, int, int]:
+def _part(
+    rng: np.random.Generator, box: tuple[int, int, int, int]
+) -> tuple[int, int, int, int] | None:
     x, y, w, h = box
     cut = int(w * rng.uniform(0.3, 0.75))
     if cut < 2 or w - cut < 2:
-        return (x, y, w, max(2, int(0.45 * h)))
+        return None
     return (x, y, cut, h) if rng.random() < 0.5 else (x + cut, y, w - cut, h)
 
 
