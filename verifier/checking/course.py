@@ -152,6 +152,7 @@ class Course:
         self.out = Outcome({}, [], self.ledger, {}, {}, set())
         self.judged = Judged()
         self.alone = False
+        self.withdrawn: frozenset[int] = frozenset()
         self.claimed = False
         self.subject = ""
         self.drawn: set[str] = set()
@@ -161,6 +162,7 @@ class Course:
 
     def run(self, written: Sequence[Written]) -> Outcome:
         """Judge every line in turn."""
+        self.withdrawn = withdrawn_parts(written)
         for one in written:
             self.take(one.line)
         return self.out
@@ -171,7 +173,10 @@ class Course:
         self.judged = self.out.lines.setdefault(line.number, Judged())
         self._look_ahead(line)
         for part in line.parts:
-            self._part(part)
+            if id(part) in self.withdrawn:
+                self.judged.notes.append("withdrawn by the writer")
+            else:
+                self._part(part)
 
     def _look_ahead(self, line: Line) -> None:
         """Take 'M = 12 kN m' at the end of a line for the M in front of it."""
@@ -1039,6 +1044,21 @@ class Course:
         self.seen_keys[explanation.key] = Slip(self.line, explanation, where, certainty)
         self.judged.worsen("fault")
         self.out.slips.append(self.seen_keys[explanation.key])
+
+
+def withdrawn_parts(written: Sequence[Written]) -> frozenset[int]:
+    """Return the identities of the relations that the writer takes back: 'wrong, should be …'."""
+    found: set[int] = set()
+    last: Relation | None = None
+    for one in written:
+        for part in one.line.parts:
+            if isinstance(part, Relation):
+                if any(m.meaning == "wrong" for marks in part.marks for m in marks):
+                    found.add(id(part))
+                last = part
+            elif isinstance(part, Mark) and part.meaning == "wrong" and last is not None:
+                found.add(id(last))
+    return frozenset(found)
 
 
 def _inside(expr: Expr, explanation: Explanation) -> bool:

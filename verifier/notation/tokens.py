@@ -96,6 +96,7 @@ def _loads(text: str) -> bool:
     return bool(_LOADS.fullmatch(text))
 
 
+_WORD_AFTER = re.compile(r"\s+(?:the\s)?[a-z]{3,}")
 _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
 """The bending moment, shear or axial force at a point, written as a function of it: `M(C) = …`."""
 
@@ -171,7 +172,16 @@ class Scanner:
         if match is None or self._is_name(match, start > at):
             return
         self.at = start
-        self.push("unit", match.end())
+        whole = match.group()
+        before = whole[:-2].rstrip(" ·.-")
+        if whole.endswith("in") and before and self._preposition(match.end()):
+            self.push("unit", start + len(before))
+        else:
+            self.push("unit", match.end())
+
+    def _preposition(self, end: int) -> bool:
+        """Tell whether an `in` that ends here is the word, as in `12 kN in tension`."""
+        return bool(_WORD_AFTER.match(self.text, end, self.end))
 
     def _is_name(self, match: re.Match[str], spaced: bool) -> bool:
         """Tell whether what looks like a unit after a number is a name of the sheet."""
@@ -214,6 +224,8 @@ class Scanner:
         word = self.text[self.at : end]
         if word in ("x", "X", "х") and self._between():
             self.push("times", end)
+        elif word == "in" and self._preposition(end):
+            self.push("word", end)
         elif word in words.EQUALS and self._says(end):
             self.push("eq", end)
         elif (
