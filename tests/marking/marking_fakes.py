@@ -2,7 +2,8 @@
 
 It knows two items, P-R (−15.6) and R-S (16.9). In a working, `!KIND` at the end of a line plants a
 fault there, `?OTHER` an alternative reading. `PR = …` and `RS = …` are answers: carried where wrong
-after a fault, differing where wrong without one. Some words alone make the checker misbehave.
+after a fault, a fault where wrong without one, unless the reading is in doubt.
+Some words alone make the checker misbehave.
 """
 
 import os
@@ -97,7 +98,11 @@ def judged(text, picture=False):
             message = f"a {kind} of the fakes"
             faults.append(Finding(kind, row, (0, 3), line[:3], "whole", f"r{row}", message))
         if said := re.match(r"(PR|RS) = ([-+]?[\d.]+)", line):
-            answers[{"PR": "P-R", "RS": "R-S"}[said[1]]] = (float(said[2]), row)
+            item, written = {"PR": "P-R", "RS": "R-S"}[said[1]], float(said[2])
+            answers[item] = (written, row)
+            if abs(written - ITEMS[item]) > 0.1 and not faults and not others:
+                status = "fault"
+                faults.append(Finding("arithmetic", row, (5, 9), said[2], "result", "", "slip"))
         lines.append(LineVerdict(
             row, line, status, line, 1 if picture else None,
             (10, 40 * row, 300, 30) if picture else None,

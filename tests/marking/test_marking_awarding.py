@@ -64,8 +64,15 @@ def test_a_right_answer_through_a_fault_is_told_and_charged():
     assert any("through a fault" in why.text for why in item.reasons)
 
 
-def test_a_wrong_answer_nobody_can_explain_loses_the_answer():
-    assert by_item(marks("RS = 12 kN\nPR = -15.6 kN\n"))["R-S"] == (1, 0)
+def test_a_wrong_answer_loses_its_marks_only_where_some_line_is_at_fault():
+    result = judged(RIGHT)
+    differing = tuple(replace(one, status="differs") for one in result.answers)
+    score = award(replace(result, answers=differing), USUAL)
+    assert score.total == 5
+    assert score.provisional
+    elsewhere = Finding("sign", 99, (0, 1), "x", "", "y", "m")
+    score = award(replace(result, answers=differing, faults=(elsewhere,)), USUAL)
+    assert by_item(score) == {"R-S": (1, 0), "P-R": (2, 0)}
 
 
 def test_a_missing_answer_keeps_method_marks_for_right_lines_towards_it():
@@ -135,7 +142,7 @@ def test_rounding_costs_only_where_the_scheme_says():
 def test_how_an_answer_is_written_costs_only_where_the_scheme_says(rule, line, lost):
     result = judged(f"{line}\nPR = -15.6 kN (C)\n")
     right = tuple(replace(one, status="agrees") for one in result.answers)
-    result = replace(result, answers=right)
+    result = replace(result, answers=right, faults=())
     scheme = replace(charging(**{rule: Penalty("answer")}), figures=3)
     assert award(result, scheme).total == 5 - lost
     assert award(result, USUAL).total == 5

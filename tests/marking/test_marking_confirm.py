@@ -34,14 +34,14 @@ def walk(pile, *answers, **options):
 
 
 def test_another_reading_is_judged_at_once_and_does_not_come_back(doubtful, capsys):
-    assert doubtful.marks()["anna.png"] == "4"
+    assert doubtful.marks()["anna.png"] == "5"
     assert walk(doubtful, "1") == 0
     said = capsys.readouterr().out
-    assert "anna.png (undecided, 4 of 5)" in said
+    assert "anna.png (undecided, 5 of 5)" in said
     assert "page 1, line 3, read with confidence 60%: may be misread, and it matters" in said
     assert ">   3  PR = -75.6 kN" in said
     assert "    1  PR = -⟦1⟧5.6 kN" in said
-    assert "undecided, 4 of 5 -> agrees, 5 of 5" in said
+    assert "undecided, 5 of 5 -> agrees, 5 of 5" in said
     assert doubtful.marks()["anna.png"] == "5"
     assert walk(doubtful) == 0
     assert "No line waits" in capsys.readouterr().out
@@ -50,7 +50,7 @@ def test_another_reading_is_judged_at_once_and_does_not_come_back(doubtful, caps
 def test_as_read_settles_the_line(doubtful):
     assert walk(doubtful, "") == 0
     row = {row["script"]: row for row in doubtful.csv()}["anna.png"]
-    assert (row["verdict"], row["total"], row["confirmed lines"]) == ("agrees", "4", "1")
+    assert (row["verdict"], row["total"], row["confirmed lines"]) == ("fault", "4", "1")
 
 
 def test_a_correction_typed_in_survives_a_new_run(doubtful):
@@ -62,7 +62,8 @@ def test_a_correction_typed_in_survives_a_new_run(doubtful):
     assert doubtful.marks()["anna.png"] == "5"
     doubtful("anna.png", DOUBTFUL + "\n")  # another script now: the word was not about it
     doubtful.mark()
-    assert doubtful.marks()["anna.png"] == "4"
+    row = {row["script"]: row for row in doubtful.csv()}["anna.png"]
+    assert (row["verdict"], row["confirmed lines"]) == ("undecided", "")
 
 
 def test_leaving_keeps_everything_and_resumes(doubtful, capsys):
@@ -87,10 +88,10 @@ def test_what_is_no_key_is_asked_again(doubtful, capsys):
 
 
 def test_marks_may_be_set_on_the_way(doubtful, capsys):
-    walk(doubtful, "m", "P-R", "77", "why not", "m", "P-R", "3", "clear enough", "q")
+    walk(doubtful, "m", "P-R", "77", "why not", "m", "P-R", "2,5", "clear enough", "q")
     assert "not kept: P-R cannot have 77 marks" in capsys.readouterr().out
     row = {row["script"]: row for row in doubtful.csv()}["anna.png"]
-    assert (row["total"], row["decided by"]) == ("5", "Jo")
+    assert (row["total"], row["decided by"]) == ("4.5", "Jo")
 
 
 def test_hostile_text_is_inert_on_the_screen(pile, capsys):

@@ -116,6 +116,17 @@ def test_sums_first_and_answers_later_find_their_way():
     assert links.blamed["reaction P y"] == (fault(2),)
 
 
+def test_a_digit_of_a_name_or_a_chance_number_is_no_answer():
+    made = result(
+        "T_1 + T_{1} - 700 = 0",
+        "T_2 cos 671 = T_1",
+        "T_1 = 4 · 167.65 = 670.6 N",
+        answers=[answer("P-R", 670.6)],
+        assumed=[Assumed("T_1", "force in P-R, tension", False)],
+    )
+    assert link(made, ["P-R"], ()).answers == {"P-R": 3}
+
+
 def test_a_fault_that_touches_no_marked_item_is_loose():
     made = result("PR = 4", "QR = 2", answers=[answer("P-R", 4, "agrees")])
     links = link(made, ["P-R"], [fault(2)])

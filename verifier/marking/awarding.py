@@ -1,7 +1,7 @@
 """From a result and a scheme to marks, each of them explained by line."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
@@ -122,7 +122,19 @@ def award(result: Result, scheme: Scheme) -> ScriptMarks:
     reasons = tuple(_loose(links.loose, purse))
     total, bounds = total_of([item.total for item in items], reasons, scheme)
     doubt = result.verdict == "undecided" or any(line.status in _OPEN for line in result.lines)
+    doubt = doubt or bool(unexplained(result, scheme.items))
     return ScriptMarks(total, _tidy(scheme.out_of), items, reasons, bounds, doubt)
+
+
+def unexplained(result: Result, items: Iterable[str]) -> list[str]:
+    """Return marked items whose answer differs in a result without a fault.
+
+    No line can then be pointed at, so nothing is taken off; a marker looks at it.
+    """
+    if result.faults:
+        return []
+    wanted = set(items)
+    return [one.item for one in result.answers if one.status == "differs" and one.item in wanted]
 
 
 def total_of(
@@ -194,6 +206,9 @@ def _before_faults(
         case "carried":
             text = "follows from an earlier fault; no follow-through under this scheme"
             return method, 0.0, [*reasons, Reason(at, text, -_tidy(marks.answer))]
+        case _ if not faults and not result.faults:
+            text = "the answer differs, though no line is at fault: for a marker to decide"
+            reasons.append(Reason(at, text))
         case _ if not faults:
             text = "the answer differs"
             return method, 0.0, [*reasons, Reason(at, text, -_tidy(marks.answer))]

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result
 
-_NUMBER = re.compile(r"(?<![\d.,])\d+(?:[.,]\d+)*(?:\s*[x×·]\s*10\^?[-−]?\d+)?")
+_NUMBER = re.compile(r"(?<![\w.,])(?<!_\{)\d+(?:[.,]\d+)*(?:\s*[x×·]\s*10\^?[-−]?\d+)?")
 _WORD = re.compile(r"[^\W\d_](?:[\w'{}\\,-]|_)*")
 _DRESS = re.compile(r"[_{}\\\s,-]|mathrm|text")
 _LONGEST = 2000
@@ -81,8 +81,17 @@ def _answer_line(answer: Answer, lines: Sequence[LineVerdict], named: frozenset[
         return max(named, default=None)
     if answer.written is None:
         return None
-    holding = [line.line for line in lines if answer_span(answer, line)]
-    return next((row for row in holding if row in named), holding[0] if holding else None)
+    best, found = -1, None
+    for line in lines:
+        span = answer_span(answer, line)
+        if span is None:
+            continue
+        last = span[0] == numbers_in(line.text)[-1][2]
+        result = last and any(sign in line.text[: span[0]] for sign in "=≈")
+        worth = 2 * (line.line in named) + result
+        if worth > best:
+            best, found = worth, line.line
+    return found
 
 
 def _same(written: float | str | None, number: tuple[float, float, int, int]) -> bool:
@@ -93,7 +102,7 @@ def _same(written: float | str | None, number: tuple[float, float, int, int]) ->
     size = abs(float(written))
     if size == 0.0 or value == 0.0:
         return size == value
-    scales = (1.0, 1000.0, 0.001)
+    scales = (1.0, 1000.0, 0.001) if value >= 20 * half else (1.0,)
     return any(abs(size * k - value) <= half * 1.001 + 1e-9 * value for k in scales)
 
 
