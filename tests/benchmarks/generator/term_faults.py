@@ -21,6 +21,11 @@ from .style import Style
 from .write import Writer
 
 
+def free_sense(s: Style) -> tuple[str, ...]:
+    """What else may be wrong where nobody said how the unknown was drawn."""
+    return ("sense", "algebra") if s.size_only and s.steps == "short" else ("sense",)
+
+
 def plant_sign(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice) -> Plant | None:
     spot = choose(steps, rng, lambda st, t: t.act.key not in st.unknowns and nonzero(t, right))
     if spot is None:
@@ -35,7 +40,7 @@ def plant_sign(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
             return None
         wider = ("fault", f"sum:{mark}")
         if not s.declare:  # drawn the other way the sum is right, and the stated sense wrong
-            also, elsewhere = (*also, "sense"), (f"line:{i}",)
+            also, elsewhere = (*also, *free_sense(s)), (f"line:{i}",)
     elif seen(step, right) == 3 and not (step.target and shows_sense(s, step)):
         wider = ("fault", f"sum:{mark}")  # the unknown drawn the other way, the third is at fault
     t.sign, t.mark = -t.sign, "fault"
@@ -322,7 +327,7 @@ def plant_inconsistent(
         i,
         "signed",
         wider,
-        also=("sign", "sense") if loose else ("sign",),
+        also=("sign", *free_sense(s)) if loose else ("sign",),
         what=f"two senses of {t.act.key}",
         elsewhere=(f"line:{i}",) if loose else (),
     )

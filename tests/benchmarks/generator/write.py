@@ -55,7 +55,13 @@ class Writer(Headed):
             before = len(self.doc)
             self.step(i, step, lead)
             beside = i > 0 and step.axis in "xy" and steps[i - 1].axis in "xy" and not lead
-            if self.s.joins and beside and len(self.doc) == before + 1 and same == step.body:
+            if (
+                self.s.joins
+                and beside
+                and len(self.doc) == before + 1
+                and same == step.body
+                and not step.inspection
+            ):
                 joint = self.rng.choice(["; ", ";  "])
                 if "\n" not in self.doc[-1].s + self.doc[-2].s:
                     self.doc[-2:] = [self.doc[-2] + joint + self.doc[-1]]
