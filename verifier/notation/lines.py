@@ -86,7 +86,7 @@ _TAGGED = re.compile(
 )
 _TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*$")
 _CITES = re.compile(r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then)\b")
-_TAG_FIRST = re.compile(r"\s*[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?\s+(?=\S)")
+_TAG_FIRST = re.compile(r"\s*[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?\s+")
 
 
 def read_line(text: str, number: int, names: Names) -> Line:
@@ -153,7 +153,8 @@ class _Reader:
             self.source = replace(self.source, text=self.text)
         self._tags()
         bullet = _BULLET.match(self.text, self.at, self.end)
-        self.at = bullet.end() if bullet else self.at
+        if bullet and not (_TAG_FIRST.match(bullet.group()) and "=" in self.text):
+            self.at = bullet.end()
         first = True
         while self.at < self.end:
             self._skip()
@@ -168,8 +169,16 @@ class _Reader:
         return self._placed()
 
     def _placed(self) -> list[Part]:
-        """Put the struck parts where they stand, behind a part that holds them."""
-        return sorted([*self.parts, *self.struck], key=lambda part: part.span[0])
+        """Put the struck parts where they stand, behind a part that holds them.
+
+        Braces without partners can widen a place over its neighbour; what stands first keeps it.
+        """
+        at, kept = 0, []
+        for part in self.parts:
+            start = max(part.span[0], at)
+            at = max(part.span[1], start)
+            kept.append(part if part.span == (start, at) else replace(part, span=(start, at)))
+        return sorted([*kept, *self.struck], key=lambda part: part.span[0])
 
     def _mask(self) -> None:
         """Blank out what is crossed out and what only sets the type."""
@@ -211,7 +220,7 @@ class _Reader:
         first = _TAG_FIRST.match(self.text, 0, self.end)
         if first and _CITES.match(self.text, first.end()):
             return
-        if first and "=" in self.text[first.end() :] and self.text[first.end()] not in "=+-⇒→∴*×·/":
+        if first and "=" in self.text[first.end() : self.end] and self.text[first.end()] not in "=+-⇒→∴*×·/":
             self.tag, self.at = first.group(1), first.end()
 
     def _skip(self) -> None:

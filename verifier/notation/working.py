@@ -21,7 +21,7 @@ _CITED = re.compile(
     r"\((\d{1,2})\)(?!\s*[=+*/×·-])",
     re.I,
 )
-_OPEN_END = re.compile(r"[-+×*·/(]\s*$|\b[xX]\s*$")
+_OPEN_END = re.compile(r"(?<!<)[-+×*·/(]\s*$|\b[xX]\s*$")
 MOST_LINES = 20_000
 MOST_CHARACTERS = 1_000_000
 
