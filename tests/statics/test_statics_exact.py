@@ -7,7 +7,8 @@ import pytest
 import sympy
 
 from verifier.statics import answers, solve
-from verifier.statics.surds import Surd, root_of, surd
+from verifier.statics.surds import Surd, root_of
+from verifier.statics.surdvalues import surd
 from verifier.structure import read_sheet
 from verifier.structure.values import call, value
 

@@ -7,69 +7,28 @@ generators of a field of fractions: the solution is a quotient of determinants, 
 whatever the generators stand for as long as the structure is determinate, and that is known.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass, field
+from collections.abc import Mapping
 from typing import Any
 
 import sympy
-from sympy.polys.fields import field as field_of_fractions
 
-from verifier.errors import CounterpoiseError
 from verifier.statics.assembly import System, assemble, push
 from verifier.statics.elimination import Row, back_substitute, reduce
-from verifier.statics.freebodies import FreeBodies
-from verifier.statics.precise import (
-    decimal_numbers,
-    enough_digits,
-    geometry,
-    precise_numbers,
+from verifier.statics.exactfields import (
+    Budget,
+    ExactField,
+    TooInvolved,
+    decimal_field,
+    field_for,
 )
-from verifier.statics.surds import Surd, surd
-from verifier.structure.model import Couple, Structure
+from verifier.statics.freebodies import FreeBodies
+from verifier.statics.precise import geometry
 from verifier.structure.values import Value
 
-_MOST_GENERATORS = 8
-_MOST_TERMS = 8_000
-_LONGEST = 60
 _LONG_NUMBER = 40
 _LONG_LETTERS = 300
 
-
-@dataclass(frozen=True)
-class _Field:
-    """Exact numbers for one sheet: made of values, and turned into sympy expressions.
-
-    With `loads` they can also stand for the loads, which then need no superposing.
-    """
-
-    of: Callable[[Value], Any]
-    to_sympy: Callable[[Any], Any]
-    symbolic: bool = False
-    loads: bool = False
-    dust: float = 0.0
-    context: AbstractContextManager[Any] = field(default_factory=nullcontext)
-
-
-class TooInvolved(CounterpoiseError):
-    """An exact solution that would fill pages."""
-
-    def __str__(self) -> str:
-        return "the exact solution is too long to write out"
-
-
-class Budget:
-    """Raises `TooInvolved` once coefficients grow past what anyone would read."""
-
-    def __init__(self) -> None:
-        self.left = _MOST_TERMS
-
-    def __call__(self, number: Any) -> None:
-        """Count a new coefficient's terms."""
-        terms = len(number.numer) + len(number.denom) if hasattr(number, "numer") else 1
-        self.left -= terms
-        if self.left < 0 or terms > _LONGEST:
-            raise TooInvolved
+__all__ = ["ExactSolution", "TooInvolved", "tidy"]
 
 
 class ExactSolution:
@@ -82,7 +41,7 @@ class ExactSolution:
         self.bodies = bodies
         self.rows = rows
         self._made: dict[str, Any] = {}
-        self._solved: tuple[System, Mapping[int, Row], _Field] | None = None
+        self._solved: tuple[System, Mapping[int, Row], ExactField] | None = None
         self._pushes: dict[int, Any] = {}
         self._failed = False
 
@@ -105,7 +64,9 @@ class ExactSolution:
             self._made[item] = made
         return self._made[item]
 
-    def _unknown(self, item: str, system: System, found: Mapping[int, Row], numbers: _Field) -> Any:
+    def _unknown(
+        self, item: str, system: System, found: Mapping[int, Row], numbers: ExactField
+    ) -> Any:
         width = len(system.items)
         total = sympy.Integer(0)
         for key, coefficient in found[system.index[item]].items():
@@ -124,20 +85,20 @@ class ExactSolution:
         across, up = (two.x - one.x).exact(), (two.y - one.y).exact()
         return sympy.sqrt(sympy.factor(sympy.expand(across**2 + up**2)))
 
-    def _solution(self) -> tuple[System, Mapping[int, Row], _Field]:
+    def _solution(self) -> tuple[System, Mapping[int, Row], ExactField]:
         if self._failed:
             raise TooInvolved
         if self._solved is None:
             try:
-                self._solved = self._solved_over(_field_of(self.bodies))
+                self._solved = self._solved_over(field_for(self.bodies.structure))
             except TooInvolved:
                 self._failed = any(v.letters for v in geometry(self.bodies.structure))
                 if self._failed:
                     raise
-                self._solved = self._solved_over(_decimals(self.bodies))
+                self._solved = self._solved_over(decimal_field(self.bodies.structure))
         return self._solved
 
-    def _solved_over(self, numbers: _Field) -> tuple[System, Mapping[int, Row], _Field]:
+    def _solved_over(self, numbers: ExactField) -> tuple[System, Mapping[int, Row], ExactField]:
         layout = self.bodies.layout
         with numbers.context:
             system = assemble(layout, numbers.of, unit=False)
@@ -178,105 +139,3 @@ def tidy(expression: Any) -> Any:
     if not plain.is_polynomial(*plain.free_symbols):
         plain = sympy.cancel(sympy.together(plain))
     return sympy.factor_terms(plain)
-
-
-def _field_of(bodies: FreeBodies) -> _Field:
-    structure = bodies.structure
-    letters = any(value.letters for value in geometry(structure))
-    if not letters:
-        numbers = precise_numbers(structure)
-        if numbers.kind == "rational":
-            return _Field(numbers.of, _rational)
-        if numbers.kind == "surd":
-            return _Field(numbers.of, _surd)
-    shape = _atoms(geometry(structure))
-    everything = shape | _atoms(_loading(structure))
-    loads = len(everything) <= _MOST_GENERATORS
-    return _symbolic(list(everything if loads else shape), loads)
-
-
-def _atoms(values: Iterable[Value]) -> dict[Value, None]:
-    atoms: dict[Value, None] = {}
-    for value in values:
-        _gather(value, atoms)
-    return atoms
-
-
-def _loading(structure: Structure) -> Iterator[Value]:
-    for load in structure.loads:
-        for given in load.resultants():
-            if isinstance(given, Couple):
-                yield given.moment
-            else:
-                yield from (given.size, *given.direction, *given.at)
-
-
-def _decimals(bodies: FreeBodies) -> _Field:
-    """Return 60-digit arithmetic, shown to 15 figures, where an exact form is too long."""
-    structure = bodies.structure
-    digits = decimal_numbers(structure)
-    return _Field(digits.of, _decimal, dust=digits.dust, context=enough_digits(digits))
-
-
-def _decimal(number: Any) -> Any:
-    return sympy.Float(str(number), 15)
-
-
-def _symbolic(atoms: list[Value], loads: bool) -> _Field:
-    """Return a field of fractions over letters and every function that is not rational."""
-    names = [f"g{index}" for index in range(len(atoms))]
-    if len(names) > _MOST_GENERATORS:
-        raise TooInvolved
-    domain, *generators = field_of_fractions(names, sympy.QQ)
-    known = dict(zip(atoms, generators, strict=True))
-    back = {sympy.Symbol(name): atom.exact() for name, atom in zip(names, atoms, strict=True)}
-
-    def of(value: Value) -> Any:
-        if value in known:
-            return known[value]
-        plain = surd(value)
-        if plain is not None and plain.rational is not None:
-            return domain(sympy.QQ(plain.rational.numerator, plain.rational.denominator))
-        parts = [of(arg) for arg in value.args]
-        match value.op:
-            case "+":
-                return parts[0] + parts[1]
-            case "-":
-                return parts[0] - parts[1]
-            case "*":
-                return parts[0] * parts[1]
-            case "/":
-                return parts[0] / parts[1]
-            case "^":
-                return parts[0] ** int(value.args[1].args[0])
-        return -parts[0]
-
-    def to_sympy(number: Any) -> Any:
-        plain = number.as_expr() if hasattr(number, "as_expr") else sympy.Integer(number)
-        return plain.xreplace(back) if plain.free_symbols else plain
-
-    return _Field(of, to_sympy, symbolic=True, loads=loads)
-
-
-def _gather(value: Value, atoms: dict[Value, None]) -> None:
-    plain = surd(value)
-    if plain is not None and plain.rational is not None:
-        return
-    match value.op:
-        case "+" | "-" | "*" | "/" | "neg":
-            for arg in value.args:
-                _gather(arg, atoms)
-        case "^" if value.args[1].op == "num" and value.args[1].args[0].denominator == 1:
-            _gather(value.args[0], atoms)
-        case _:
-            atoms[value] = None
-
-
-def _rational(number: Any) -> Any:
-    return sympy.Rational(number.numerator, number.denominator)
-
-
-def _surd(number: Any) -> Any:
-    if not isinstance(number, Surd):
-        return _rational(number)
-    return sympy.Add(*(_rational(part) * sympy.sqrt(root) for root, part in number.terms.items()))

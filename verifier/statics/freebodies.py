@@ -6,6 +6,7 @@ from functools import cached_property
 from verifier.statics.acting import Acting, Point
 from verifier.statics.actions import Action, FreeBody
 from verifier.statics.bodylines import BodyLine, body_line
+from verifier.statics.choices import candidates
 from verifier.statics.layout import Layout
 from verifier.statics.pieces import FIRST, LAST, Cut, piece
 from verifier.statics.sections import fragments, listed, straight_cuts, two_sides
@@ -88,7 +89,7 @@ class FreeBodies:
 
         A joint that lies on one body alone may be named beside that body.
         """
-        chosen = self._closed(frozenset(parts))
+        chosen = self.closed(frozenset(parts))
         if len(chosen) == len(self.layout.parts):
             return self.whole()
         if len(chosen) == 1:
@@ -178,19 +179,7 @@ class FreeBodies:
 
     def candidates(self, most: int = 4) -> Iterator[FreeBody]:
         """Yield the free bodies that a working is likely to choose, likeliest first."""
-        yield self.whole()
-        for name in self.layout.bodies:
-            own = self.own_joints(name)
-            yield self.body(name)
-            if own:
-                yield self.body(name, with_joints=True)
-            shared = [joint for joint in self._burdened(name) if joint not in own]
-            if shared and len(self.layout.bodies) > 1:
-                yield self.part((name, *own, *shared))
-        for name in self.layout.joints:
-            yield self.joint(name)
-        yield from self._body_sets()
-        yield from self.sections(most)
+        return candidates(self, most)
 
     def own_joints(self, body: str) -> tuple[str, ...]:
         """Return the joints of a body that are free bodies themselves and on no other body."""
@@ -204,35 +193,8 @@ class FreeBodies:
         ys = [self.points[name][1] for name in self.layout.used] or [0.0]
         return max(max(xs) - min(xs), max(ys) - min(ys)) or 1.0
 
-    def _body_sets(self) -> Iterator[FreeBody]:
-        """Yield sets of two and more bodies, bare and with the joints that they alone hold."""
-        bodies = self.layout.bodies
-        if not 2 <= len(bodies) <= 8:
-            return
-        for mask in range(3, 2 ** len(bodies) - 1):
-            some = [name for index, name in enumerate(bodies) if mask >> index & 1]
-            if len(some) < 2:
-                continue
-            inside = self._closed(frozenset(some))
-            own = {joint for name in some for joint in self.own_joints(name)}
-            yield self.part(inside)
-            if own - inside:
-                yield self.part(inside | own)
-
-    def _burdened(self, body: str) -> list[str]:
-        """Return the joints of a body at which something acts besides bodies."""
-        layout = self.layout
-        return [
-            joint
-            for joint in layout.joints
-            if body in layout.on_bodies.get(joint, ())
-            and (
-                layout.knowns_by_part[joint]
-                or any(touch.kind != "pin" for touch in layout.by_part[joint])
-            )
-        ]
-
-    def _closed(self, named: frozenset[str]) -> frozenset[str]:
+    def closed(self, named: frozenset[str]) -> frozenset[str]:
+        """Return joints and bodies by name, with the joints between two of the bodies."""
         layout = self.layout
         chosen = {name for name in named if name in layout.joints or name in layout.bodies}
         for name in named - chosen:

@@ -7,7 +7,8 @@ from fractions import Fraction
 from importlib import import_module
 from typing import Any
 
-from verifier.statics.surds import Surd, primes, surd
+from verifier.statics.surds import Surd, primes
+from verifier.statics.surdvalues import surd
 from verifier.structure.model import Structure
 from verifier.structure.values import Value
 

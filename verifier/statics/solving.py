@@ -6,6 +6,8 @@ from verifier.statics.solution import NoSolution, Solution
 from verifier.statics.values import Values
 from verifier.structure.model import Structure
 
+_STRAINED = 1e5
+
 
 def solve(structure: Structure, bodies: FreeBodies | None = None) -> Solution | NoSolution:
     """Return every reaction, member force and pin force of a structure in equilibrium.
@@ -49,8 +51,21 @@ def _solution(bodies: FreeBodies, outcome: Outcome, notes: tuple[str, ...]) -> S
 
     values = Values(bodies, outcome.values or {})
     exact = exact_of(bodies, outcome)
-    said = (*notes, *_slack(bodies, values))
+    said = (*notes, *_slack(bodies, values), *_strained(bodies, values))
     return Solution(values, exact, steps_of(bodies, values, exact), said)
+
+
+def _strained(bodies: FreeBodies, values: Values) -> tuple[str, ...]:
+    """Return a caution where forces are out of all proportion to the loads."""
+    loads = sum(
+        abs(action.value or 0.0) for action in bodies.whole().actions if action.kind == "load"
+    )
+    turning = {touch.item for touch in bodies.layout.touches if touch.axis == "turn"}
+    item = max((i for i in values if i not in turning), key=lambda i: abs(values[i]), default="")
+    if not loads or not item or abs(values[item]) < _STRAINED * loads:
+        return ()
+    times = abs(values[item]) / loads
+    return (f"{item} is {times:.0e} times the loads: the figure is within a hair of a mechanism",)
 
 
 def _slack(bodies: FreeBodies, values: Values) -> tuple[str, ...]:
