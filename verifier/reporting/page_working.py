@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from verifier.findings import Finding, LineVerdict, Result
 from verifier.reporting.html import Markup, data_address, join, tag
 from verifier.reporting.photo import Photo, inked
-from verifier.reporting.sentences import OPEN, kind_name, why
+from verifier.reporting.sentences import OPEN, doubt, kind_name, why
 from verifier.reporting.words import Words
 from verifier.statics.solution import Step
 
@@ -89,10 +89,7 @@ def _doubt(line: LineVerdict, more: Extras, say: Words) -> list[Markup]:
         picture = data_address(photo.strip(line.box), "image/jpeg")
         alt = say("page.strip", line=line.line)
         shown.append(tag("img", src=picture, alt=alt, class_="strip"))
-    said = say(f"check.open.{line.status}", others=" | ".join(line.alternatives))
-    if line.status == "doubtful" and not line.alternatives:
-        said = say("check.open.doubtful_alone")
-    shown.append(tag("p", said, class_="note"))
+    shown.append(tag("p", doubt(line, say), class_="note"))
     if line.note:
         shown.append(tag("p", line.note, class_="note"))
     return shown

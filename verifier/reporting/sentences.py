@@ -1,10 +1,13 @@
 """What every report says alike, whatever it is printed on: headline, kind, why, how sure."""
 
-from verifier.findings import Answer, Finding, Result
+from verifier.findings import Answer, Finding, LineVerdict, Result
 from verifier.reporting.words import Words
 
 OPEN = ("doubtful", "unread", "undecided")
 """The line statuses that ask for a look at the paper."""
+
+MOST_SHOWN = 3
+"""Other readings of a line that are shown; JSON has them all."""
 
 
 def headline(result: Result, say: Words) -> str:
@@ -42,6 +45,17 @@ def subheads(result: Result, say: Words) -> list[str]:
     if alone:
         said.append(say("check.sub.figure"))
     return said
+
+
+def doubt(line: LineVerdict, say: Words) -> str:
+    """Return what asks for a look at a line: what else it may say, how surely it was read."""
+    if line.status != "doubtful":
+        return say(f"check.open.{line.status}")
+    shown = "  |  ".join(line.alternatives[:MOST_SHOWN])
+    said = say("check.open.doubtful", others=shown) if shown else say("check.open.doubtful_alone")
+    if line.confidence is None:
+        return said
+    return f"{said} ({say('check.open.sure', percent=round(100 * line.confidence))})"
 
 
 def kind_name(kind: str, say: Words) -> str:

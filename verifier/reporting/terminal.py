@@ -11,6 +11,7 @@ from verifier.reporting.sentences import (
     OPEN,
     answer_status,
     certainty,
+    doubt,
     headline,
     kind_name,
     subheads,
@@ -104,25 +105,12 @@ def _open(paper: Paper, result: Result, say: Words) -> None:
     paper.say(say("check.open.title"), "open")
     for line in lines:
         page = _page(result, line, say)
-        what = say(f"check.open.{line.status}", others="") if line.status != "doubtful" else ""
-        if line.status == "doubtful":
-            what = _doubt(line, say)
+        what = doubt(line, say)
         paper.say(say("check.open.line", line=line.line, page=page, what=what), indent=2, hang=4)
         for row in wrap(line.text, paper.width - 4, paper.width - 4)[:6]:
             paper.say(row, indent=4)
         if line.note:
             paper.say(line.note, indent=4)
-
-
-def _doubt(line: LineVerdict, say: Words) -> str:
-    said = (
-        say("check.open.doubtful", others="  |  ".join(line.alternatives))
-        if line.alternatives
-        else say("check.open.doubtful_alone")
-    )
-    if line.confidence is None:
-        return said
-    return f"{said} ({say('check.open.sure', percent=round(100 * line.confidence))})"
 
 
 def _answers(paper: Paper, result: Result, say: Words) -> None:
