@@ -213,3 +213,27 @@ def frames() -> st.SearchStrategy[str]:
 def structures() -> st.SearchStrategy[str]:
     """Any determinate structure, as sheet text."""
     return st.one_of(trusses(), beams(), frames(), slings())
+
+
+def in_letters(text: str) -> str:
+    """The same structure with lengths in units of a letter `a` and forces in units of `F`."""
+    lines = ["let a", "let F"]
+    for line in text.splitlines():
+        word, *rest = line.split() or [""]
+        match word:
+            case "joint":
+                line = f"joint {rest[0]} {rest[1]}*a {rest[2]}*a"
+            case "load":
+                line = f"load {rest[0]} {rest[1]}*F {' '.join(rest[2:])}"
+            case "mass":
+                line = f"load {rest[0]} {rest[1]}*F down"
+            case "couple":
+                line = f"couple {rest[0]} {rest[1]}*F*a {' '.join(rest[2:])}"
+            case "distributed":
+                sizes = f"{rest[1]}*F/a"
+                after = rest[2:]
+                if after[0] == "to":
+                    sizes, after = f"{sizes} to {after[1]}*F/a", after[2:]
+                line = f"distributed {rest[0]} {sizes} {' '.join(after)}"
+        lines.append(line)
+    return "\n".join(lines) + "\n"

@@ -8,7 +8,7 @@ from hypothesis import HealthCheck, given, settings
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from strategies import beams, frames, structures, trusses
+from strategies import beams, frames, in_letters, structures, trusses
 
 from verifier.statics import FreeBodies, NoSolution, Solution, answers, equation, moment, solve
 from verifier.structure import read_sheet
@@ -135,3 +135,28 @@ def test_a_truss_with_a_further_support_is_indeterminate_to_degree_two(text):
     assert verdict.reason == "indeterminate"
     assert verdict.degree == 3
     assert "reaction Q x" in verdict.redundant
+
+
+@settings(few, max_examples=15)
+@given(trusses(most=2) | beams() | frames())
+def test_letters_scale_as_lengths_and_forces_do(text):
+    plain, solution = solved(
+        "\n".join(
+            line.replace("mass", "load") + (" down" if line.startswith("mass") else "")
+            for line in text.splitlines()
+        )
+    )
+    lettered, scaled = solved(in_letters(text))
+    a, force = (lettered.letters[name] for name in ("a", "F"))
+    largest = max(abs(value) for value in solution.values.values()) or 1.0
+    for item in (*solution.values, *plain.find):
+        times = force * a if "moment" in item else force
+        expected = solution.values[item] * times
+        near = 1e-9 * largest * max(1.0, times)
+        assert scaled.values[item] == pytest.approx(expected, abs=near), item
+        exact = scaled.exact(item)
+        names = {symbol.name for symbol in exact.free_symbols}
+        assert names <= {"a", "F"}
+        at = {symbol: lettered.letters[symbol.name] for symbol in exact.free_symbols}
+        assert float(exact.subs(at)) == pytest.approx(expected, abs=near), item
+    assert len(scaled.steps()) >= 1
