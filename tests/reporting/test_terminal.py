@@ -93,6 +93,7 @@ Please look at
     PR = −16.6 kN
   Line 3: not understood
     ½)§ kN
+  If the paper says what is shown here: --confirmed 2
 
 Answers
 """)

@@ -53,7 +53,7 @@ def doubt(line: LineVerdict, say: Words) -> str:
         return say(f"check.open.{line.status}")
     shown = "  |  ".join(line.alternatives[:MOST_SHOWN])
     said = say("check.open.doubtful", others=shown) if shown else say("check.open.doubtful_alone")
-    if line.confidence is None:
+    if line.confidence is None or line.confidence < 0.05:
         return said
     return f"{said} ({say('check.open.sure', percent=round(100 * line.confidence))})"
 

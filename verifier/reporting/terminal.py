@@ -110,7 +110,14 @@ def _open(paper: Paper, result: Result, say: Words) -> None:
         for row in wrap(line.text, paper.width - 4, paper.width - 4)[:6]:
             paper.say(row, indent=4)
         if line.note:
-            paper.say(line.note, indent=4)
+            paper.say(say.phrase(line.note), indent=4)
+    _confirm(paper, lines, say)
+
+
+def _confirm(paper: Paper, lines: list[LineVerdict], say: Words) -> None:
+    read = [str(one.line) for one in lines if one.status == "doubtful" and one.box is not None]
+    if read:
+        paper.say(say("check.open.confirm", lines=",".join(read)), indent=2)
 
 
 def _answers(paper: Paper, result: Result, say: Words) -> None:
