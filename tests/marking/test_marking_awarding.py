@@ -64,15 +64,23 @@ def test_a_right_answer_through_a_fault_is_told_and_charged():
     assert any("through a fault" in why.text for why in item.reasons)
 
 
-def test_a_wrong_answer_loses_its_marks_only_where_some_line_is_at_fault():
-    result = judged(RIGHT)
+def test_a_wrong_answer_loses_its_marks_only_where_its_line_is_at_fault():
+    result = judged("RS = 12 kN\nPR = -15.6 kN\n")
     differing = tuple(replace(one, status="differs") for one in result.answers)
-    score = award(replace(result, answers=differing), USUAL)
-    assert score.total == 5
-    assert score.provisional
-    elsewhere = Finding("sign", 99, (0, 1), "x", "", "y", "m")
-    score = award(replace(result, answers=differing, faults=(elsewhere,)), USUAL)
-    assert by_item(score) == {"R-S": (1, 0), "P-R": (2, 0)}
+    quiet = replace(result, answers=differing, faults=())
+    assert by_item(award(quiet, USUAL)) == {"R-S": (1, 0), "P-R": (2, 1)}
+    agreeing = tuple(replace(line, status="agrees") for line in result.lines)
+    score = award(replace(quiet, lines=agreeing), USUAL)
+    assert (score.total, score.provisional) == (5, True)
+
+
+def test_an_answer_that_rounding_moved_is_right():
+    result = judged("RS = 17.0 kN\nPR = -15.6 kN\n")
+    differing = tuple(replace(one, status="differs") for one in result.answers)
+    later = Finding("sign", 99, (0, 1), "x", "", "y", "m")
+    score = award(replace(result, answers=differing, faults=(later,)), USUAL)
+    assert (score.total, score.provisional) == (5, False)
+    assert score.items[1].reasons[0].text == "right but for rounding"
 
 
 def test_a_missing_answer_keeps_method_marks_for_right_lines_towards_it():

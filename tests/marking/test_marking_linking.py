@@ -127,6 +127,18 @@ def test_a_digit_of_a_name_or_a_chance_number_is_no_answer():
     assert link(made, ["P-R"], ()).answers == {"P-R": 3}
 
 
+def test_a_fault_in_an_answer_stated_again_is_that_answers():
+    made = result(
+        "H_A = 5.63",
+        "V_A = 3",
+        "H_A = 5.63 (left)",
+        "V_A = 3",
+        answers=[answer("reaction A x", 5.63, "differs"), answer("reaction A y", 3, "agrees")],
+    )
+    links = link(made, ["reaction A x", "reaction A y"], [fault(3)])
+    assert links.blamed["reaction A x"] == (fault(3),)
+
+
 def test_a_fault_that_touches_no_marked_item_is_loose():
     made = result("PR = 4", "QR = 2", answers=[answer("P-R", 4, "agrees")])
     links = link(made, ["P-R"], [fault(2)])

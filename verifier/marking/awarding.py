@@ -1,7 +1,7 @@
 """From a result and a scheme to marks, each of them explained by line."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
@@ -11,6 +11,8 @@ from verifier.marking.scheme import Marks, Penalty, Scheme
 from verifier.marking.wording import answer_faults
 
 _RIGHT = ("agrees", "carried")
+_NEAR = 0.01
+"""How far rounding on the way may move an answer, as a part of it."""
 _OPEN = ("doubtful", "undecided", "unread")
 
 
@@ -122,19 +124,31 @@ def award(result: Result, scheme: Scheme) -> ScriptMarks:
     reasons = tuple(_loose(links.loose, purse))
     total, bounds = total_of([item.total for item in items], reasons, scheme)
     doubt = result.verdict == "undecided" or any(line.status in _OPEN for line in result.lines)
-    doubt = doubt or bool(unexplained(result, scheme.items))
+    doubt = doubt or bool(unexplained(result, links))
     return ScriptMarks(total, _tidy(scheme.out_of), items, reasons, bounds, doubt)
 
 
-def unexplained(result: Result, items: Iterable[str]) -> list[str]:
-    """Return marked items whose answer differs in a result without a fault.
+def unexplained(result: Result, links: Links) -> list[str]:
+    """Return marked items whose answer differs although no line of theirs is at fault.
 
     No line can then be pointed at, so nothing is taken off; a marker looks at it.
     """
-    if result.faults:
-        return []
-    wanted = set(items)
-    return [one.item for one in result.answers if one.status == "differs" and one.item in wanted]
+    at_fault = {line.line for line in result.lines if line.status == "fault"}
+    return [
+        one.item
+        for one in result.answers
+        if one.status == "differs"
+        and not is_near(one)
+        and not links.blamed.get(one.item, True)
+        and links.answers.get(one.item) not in at_fault
+    ]
+
+
+def is_near(answer: Answer) -> bool:
+    """Tell whether an answer is what rounding on the way makes of the right one."""
+    if isinstance(answer.written, str) or isinstance(answer.value, str) or answer.written is None:
+        return False
+    return abs(answer.written - answer.value) <= _NEAR * abs(answer.value)
 
 
 def total_of(
@@ -206,8 +220,10 @@ def _before_faults(
         case "carried":
             text = "follows from an earlier fault; no follow-through under this scheme"
             return method, 0.0, [*reasons, Reason(at, text, -_tidy(marks.answer))]
-        case _ if not faults and not result.faults:
-            text = "the answer differs, though no line is at fault: for a marker to decide"
+        case _ if not faults and is_near(answer):
+            reasons.append(Reason(at, "right but for rounding"))
+        case _ if not faults and answer.item in unexplained(result, links):
+            text = "the answer differs, though its line is not at fault: for a marker to decide"
             reasons.append(Reason(at, text))
         case _ if not faults:
             text = "the answer differs"

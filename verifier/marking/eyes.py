@@ -81,13 +81,13 @@ def _look(entry: Entry) -> Look | None:
             decisive = decisive or (line.status == "doubtful" and marks > 0)
             stake, minutes, worth = stake + marks, minutes + _LINE, worth + marks * chance
         reasons += _said(entry.result, lines)
-        strange = unexplained(entry.result, (item.item for item in entry.final.marks.items))
+        each = {item.item: item.answer_of for item in entry.final.marks.items}
+        strange = unexplained(entry.result, link(entry.result, each, entry.result.faults))
         if strange:
-            each = {item.item: item.answer_of for item in entry.final.marks.items}
             at_stake = sum(each[item] for item in strange)
             stake, minutes, worth = stake + at_stake, minutes + _FAULT, worth + at_stake * _GUESS
             listed = ", ".join(strange)
-            reasons.append(f"{listed}: the answer differs, though no line is at fault")
+            reasons.append(f"{listed}: the answer differs, though its line is not at fault")
         shaky = [f for f in entry.result.faults if f.certainty != "proved"]
         if shaky:
             lost = entry.out_of - entry.final.marks.total

@@ -113,10 +113,12 @@ def _touched(
     places: Mapping[str, int],
     named: Mapping[str, frozenset[int]],
 ) -> str | None:
+    rows = (fault.line, *fault.repeats)
     after = [item for item in wanted if places.get(item, 0) >= fault.line]
     wrong = [item for item in after if answers[item].status != "agrees"]
-    rows = (fault.line, *fault.repeats)
     here = [item for item in wrong if any(row in named[item] for row in rows)]
+    if not here and (stated := _stated_again(fault, answers, places, named)):
+        return stated
     open_ones = [item for item in wanted if item not in places and answers[item].status != "agrees"]
     for choice in (here, wrong):
         if choice:
@@ -126,6 +128,21 @@ def _touched(
         return (of_open or open_ones)[0]
     right = [item for item in after if any(row in named[item] for row in rows)]
     return min(right, key=lambda item: places[item]) if right else None
+
+
+def _stated_again(
+    fault: Finding,
+    answers: Mapping[str, Answer],
+    places: Mapping[str, int],
+    named: Mapping[str, frozenset[int]],
+) -> str | None:
+    """Return the item whose wrong answer was found above and that the faulty line states anew."""
+    again = [
+        item
+        for item, row in places.items()
+        if row < fault.line and fault.line in named[item] and answers[item].status != "agrees"
+    ]
+    return max(again, key=lambda item: places[item]) if len(again) == 1 else None
 
 
 def _tokens(line: LineVerdict) -> frozenset[str]:
