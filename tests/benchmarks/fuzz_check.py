@@ -5,7 +5,7 @@ python tests/benchmarks/fuzz_check.py [--seconds S] [--corpus FOLDER] [--replay 
 Each input is a working held against one of a few small sheets (its first byte says which, or none).
 What must hold: nothing but a `CounterpoiseError` is raised, every line that is not blank is in the
 result, the parts of a line give it back, the answer is plain JSON, and no input of a few hundred
-characters takes longer than two seconds. With `--replay` a kept corpus is run once, without
+characters takes longer than three seconds of a processor. With `--replay` a kept corpus is run once, without
 atheris, and the slowest input is told.
 """
 
@@ -24,7 +24,7 @@ HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parents[1]))
 CORPUS = HERE / "fuzz_corpus"
 LIMIT = 600
-SLOW = 2.0
+SLOW = 3.0
 SHEETS = (
     "units kN, m\njoint P 0 0\njoint Q 2.4 0\njoint R 2.4 1.0\njoint S 0 1.0\n"
     "member P-Q, Q-R, P-R, R-S\npin P\npin S\nload Q 6 down\nload R 2.5 right\nfind P-R, R-S\n",
@@ -53,13 +53,13 @@ class Subject:
         which, body = (data[0], data[1:]) if data else (0, b"")
         text = body[:LIMIT].decode("utf-8", "ignore") + "\n"
         sheet = (*self.sheets, None)[which % (len(SHEETS) + 1)]
-        start = time.perf_counter()
+        start = time.process_time()
         try:
             result = self.pipeline.check_against(sheet, text)
         except self.error:
             return
         finally:
-            took = time.perf_counter() - start
+            took = time.process_time() - start
             if took > SLOW:
                 raise TimeoutError(f"{took:.1f} s for {text!r}")
         json.dumps(result.to_json())
@@ -132,9 +132,9 @@ def replay(folder: Path) -> None:
     subject = Subject()
     slowest, name, count = 0.0, "", 0
     for path in sorted(folder.iterdir()):
-        start = time.perf_counter()
+        start = time.process_time()
         subject(path.read_bytes())
-        took = time.perf_counter() - start
+        took = time.process_time() - start
         count += 1
         if took > slowest:
             slowest, name = took, path.name

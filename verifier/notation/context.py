@@ -12,11 +12,12 @@ class Setting:
     """What the whole working tells of its lines.
 
     `comma` is how commas are used in numbers; `tagged` where `(1)` behind one space at a line's end
-    is an equation's number.
+    is an equation's number; `bulleted` where `- ` at the start of lines sets a list.
     """
 
     comma: Comma = "open"
     tagged: bool = False
+    bulleted: bool = False
 
 
 @dataclass(frozen=True)

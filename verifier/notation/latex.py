@@ -14,6 +14,7 @@ from verifier.notation.latex_tables import DROPPED, SYMBOLS, TRANSPARENT, UNIT_W
 from verifier.notation.source import Source
 
 _LOOKS = re.compile(r"\\[a-zA-Z,;:!\\\[(]|\$[^$]+\$|\$\$")
+_TABLE = re.compile(r"[^\\]&\s*[^\s+-].*[^\\]&\s*[^\s+-]")
 _DEEPEST = 40
 _LONGEST = 3_000
 
@@ -43,7 +44,7 @@ def translate(line: str, macros: Macros = NO_MACROS) -> Source:
     tree = _tree(line)
     if tree is None:
         return sources.plain(line)
-    writer = _Writer(macros, len(line))
+    writer = _Writer(macros, len(line), bool(_TABLE.search(line)) and "=" not in line)
     writer.items(tree.children)
     text = "".join(writer.text).translate(sources.PLAIN)
     return sources.squeeze(Source(line, text, tuple(writer.starts), tuple(writer.ends)))
@@ -67,8 +68,9 @@ def _tree(line: str) -> Any:
 class _Writer:
     """Writes plain characters with their places; one method for each kind of item."""
 
-    def __init__(self, macros: Macros, size: int) -> None:
+    def __init__(self, macros: Macros, size: int, table: bool = False) -> None:
         self.macros = macros
+        self.table = table
         self.size = size
         self.text: list[str] = []
         self.starts: list[int] = []
@@ -118,7 +120,7 @@ class _Writer:
             case "SUPER":
                 return self.super(items, at)
             case "ALIGN":
-                self.put("   ", start, end)
+                self.put(" | " if self.table else "   ", start, end)
             case "STRAY":
                 pass
             case "MATH":
@@ -214,10 +216,16 @@ class _Writer:
 
     def optional(self, items: list[Any], at: int) -> int:
         """Leave out `[…]` behind a command."""
-        if at < len(items) and isinstance(items[at], Token) and items[at].type == "TEXT":
-            option = re.match(r"\s*\[[^\]]*\]", items[at])
-            if option:
-                items[at] = _rest(items[at], option.end())
+        if at >= len(items) or not isinstance(items[at], Token) or items[at].type != "TEXT":
+            return at
+        option = re.match(r"\s*\[[^\]]*\]", items[at])
+        if option:
+            items[at] = _rest(items[at], option.end())
+        elif items[at].lstrip().startswith("["):
+            closing = next((i for i in range(at, min(at + 6, len(items))) if "]" in items[i]), None)
+            if closing is not None and isinstance(items[closing], Token):
+                items[closing] = _rest(items[closing], items[closing].index("]") + 1)
+                return closing
         return at
 
     def command(self, items: list[Any], at: int) -> int:
@@ -289,6 +297,11 @@ def _closing(items: list[Any], after: int, arg: list[Any], fallback: int) -> int
     if isinstance(previous, Tree):
         return _place(previous.children[-1])[1]
     return _span(arg, None)[1] if arg else fallback
+
+
+def _item(writer: _Writer, items: list[Any], at: int) -> int:
+    writer.put(" ", *_place(items[at]))
+    return writer.optional(items, at + 1)
 
 
 def _root(writer: _Writer, items: list[Any], at: int) -> int:
@@ -402,6 +415,7 @@ _HANDLERS: dict[str, Callable[[_Writer, list[Any], int], int]] = {
     **dict.fromkeys(("unit", "si"), _unit),
     **dict.fromkeys(("num", "ang"), _number),
     "sqrt": _root,
+    "item": _item,
 }
 _ESCAPED = {
     "\\,": " ", "\\;": " ", "\\:": " ", "\\!": "", "\\ ": " ", "\\\\": " ; ", "\\%": "%",

@@ -36,6 +36,7 @@ _BREAK = re.compile(
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et|quindi|da cui|luego|entonces|"
     r"por lo tanto|więc|stąd|zatem|oraz|отсюда|откуда|также|и)(?![\w_']))"
 )
+_DASH = re.compile(r"\s*[-–]\s+$")
 _BULLET = re.compile(
     r"\s*(?:[-*+·•◦▪‣o–]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
@@ -153,6 +154,9 @@ class _Reader:
             self.source = replace(self.source, text=self.text)
         self._tags()
         bullet = _BULLET.match(self.text, self.at, self.end)
+        dash = bullet and _DASH.match(bullet.group())
+        if dash and "=" in self.text and not self.setting.bulleted and self._balance(dash.end()):
+            bullet = None  # a minus
         if bullet and not (_TAG_FIRST.match(bullet.group()) and "=" in self.text):
             self.at = bullet.end()
         first = True
@@ -167,6 +171,12 @@ class _Reader:
             if self.at <= before:
                 self.at = before + 1
         return self._placed()
+
+    def _balance(self, at: int) -> bool:
+        """Tell whether a sum begins at `at`, and no label, heading or word."""
+        label = label_at(self.source, at, self.end, self.lex)
+        word = _LEAD.match(self.text, at, self.end)
+        return not (label or word or heading_at(self.source, at, self.end, self.lex))
 
     def _placed(self) -> list[Part]:
         """Put the struck parts where they stand, behind a part that holds them.
@@ -220,7 +230,11 @@ class _Reader:
         first = _TAG_FIRST.match(self.text, 0, self.end)
         if first and _CITES.match(self.text, first.end()):
             return
-        if first and "=" in self.text[first.end() : self.end] and self.text[first.end()] not in "=+-⇒→∴*×·/":
+        if (
+            first
+            and "=" in self.text[first.end() : self.end]
+            and self.text[first.end()] not in "=+-⇒→∴*×·/"
+        ):
             self.tag, self.at = first.group(1), first.end()
 
     def _skip(self) -> None:

@@ -22,6 +22,11 @@ _CITED = re.compile(
     re.I,
 )
 _OPEN_END = re.compile(r"(?<!<)[-+×*·/(]\s*$|\b[xX]\s*$")
+_DASHED = re.compile(r"\s*[-–]\s+\S")
+_DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ)")
+_SUM_ALONE = re.compile(
+    r"^\s*(?:(?:[↺↻→↑+\s]*Σ[^=:]{1,20}(?:=\s*0)?[^=\w(]{0,8}|[^=:]{1,40}:))?\s*[-+\w(½√][^=:;]*$"
+)
 MOST_LINES = 20_000
 MOST_CHARACTERS = 1_000_000
 
@@ -47,6 +52,14 @@ def tags_near(texts: list[str]) -> bool:
     return ends == list(range(1, len(ends) + 1)) and (len(ends) > 1 or bool(cited & set(ends)))
 
 
+def dashed(texts: list[str]) -> bool:
+    """Tell whether `- ` at the start of lines sets a list here: most lines have it, or words do."""
+    rows = [text for text in texts if text.strip()]
+    marked = [row for row in rows if _DASHED.match(row)]
+    worded = sum("=" not in row or bool(_DASHED_WORD.match(row)) for row in marked)
+    return len(marked) > 1 and (2 * len(marked) > len(rows) or worded > 0)
+
+
 def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Line, ...]:
     """Read a working: one `Line` for every line that is not blank, numbered as in the file.
 
@@ -62,7 +75,7 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     shown = list(document.rows(rows, whole))
     plain = [_source(row, kind, whole, macros) for _, row, kind in shown]
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
-    setting = Setting(comma_of("\n".join(texts)), tags_near(texts))
+    setting = Setting(comma_of("\n".join(texts)), tags_near(texts), dashed(texts))
     return tuple(_lines(shown, plain, setting, names))
 
 
@@ -84,7 +97,13 @@ def _lines(
         if kind == "frame" or not source.text.strip() or beyond:
             yield _frame(number, row, beyond and kind != "frame")
             continue
-        goes_on = index + 1 < len(shown) and _breaks_off(source, held, shown[index + 1][2])
+        goes_on = index + 1 < len(shown) and (
+            _breaks_off(source, held, shown[index + 1][2])
+            or (
+                not setting.bulleted
+                and _is_finished_below(source, plain[index + 1], shown[index + 1][2])
+            )
+        )
         joined = _join(held, source) if held else source
         if goes_on and len(joined.text) < 4000:
             held = joined
@@ -121,6 +140,15 @@ def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
     ) and not re.search(
         r"\+\s*\)?$|→\s*\+$|[↑↺↻]\s*\+$", text[-3:] * ("Σ" in text or len(text) < 4)
     )
+
+
+def _is_finished_below(source: Source, below: Source, kind: str) -> bool:
+    """Tell whether a sum without `=` is finished by the next line, which starts with its sign."""
+    if kind != "line" or not re.match(r"\s*[-+]\s*[\w(½√]", below.text) or "=" not in below.text:
+        return False
+    text = source.text.rstrip(" ;\t")
+    last = text.rpartition(":")[2].rpartition("= 0")[2]
+    return bool(_SUM_ALONE.match(text)) and bool(re.search(r"\w\s*[-+×*·(]\s*\w|\d", last))
 
 
 def _join(held: Source, source: Source) -> Source:
