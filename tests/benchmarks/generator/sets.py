@@ -121,6 +121,7 @@ def set_two(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice) -
         two.slip,
         one.also,
         what=f"{one.what} and then {two.what}",
+        elsewhere=one.elsewhere,
     )
 
 

@@ -217,6 +217,8 @@ class Writer(Headed):
             show.append(self.equation(valued, step.target))
         solo = self.s.form == "solve" and len(mine) == 1 and rest
         work = self.solution(i, step, mine, rest, c, k, solo)
+        if solo:
+            work = [work[0].tag(f"sum:{i}"), *work[1:]]
         statements = work if solo else show + work
         if (
             self.s.corrects
