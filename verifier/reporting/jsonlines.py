@@ -6,10 +6,16 @@ from typing import IO, Any
 
 from verifier.findings import Result
 
+_BREAKS = "\x7f\x85\u2028\u2029"
+"""What JSON leaves as it is though some programs end a line there, or a terminal acts on it."""
+
 
 def json_line(fields: Mapping[str, Any]) -> str:
     """Return one JSON object on one line; a value that is not finite becomes null."""
-    return json.dumps(_finite(fields), ensure_ascii=False, allow_nan=False)
+    text = json.dumps(_finite(fields), ensure_ascii=False, allow_nan=False)
+    for char in _BREAKS:
+        text = text.replace(char, f"\\u{ord(char):04x}")
+    return text
 
 
 def write_result(result: Result, to: IO[str]) -> None:
