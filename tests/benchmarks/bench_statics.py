@@ -1,4 +1,7 @@
-"""What the independent solution costs from 5 to 80 joints: python tests/benchmarks/bench_statics.py.
+# ruff: noqa: T201  (a command that prints its table)
+"""What the independent solution costs from 6 to 80 joints.
+
+python tests/benchmarks/bench_statics.py
 
 Parallel-chord trusses with a load at each lower joint; the columns are seconds for reading the
 sheet, for floats, for every item exactly, and for the written steps, each in this process with
@@ -16,7 +19,7 @@ from verifier.structure import read_sheet
 
 
 def girder(panels: int, kind: str) -> str:
-    """Return a truss of 2 · panels + 2 joints (one fewer for odd counts is not needed here)."""
+    """Return a truss of 2 · panels + 2 joints, its sizes numbers, surds or letters."""
     lines = ["units kN, m"]
     width, height = {"rational": ("2", "1.5"), "surd": ("2", "sqrt(3)"), "letters": ("a", "h")}[
         kind
