@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from .every import FAMILIES
 from .faults import PLANTS
 from .habits import detail, personal, senses
-from .plan import Step, by_symmetry, make_plan, wanted_keys
+from .plan import Step, across_bar, by_symmetry, make_plan, wanted_keys
 from .plants import Plant
 from .problem import Problem
 from .sets import SETS
@@ -89,6 +89,8 @@ def make_right(
         sense |= {k: 1 for k in sense if k.startswith("reaction")}
     method = rng.choice(["joints", "sections", "mixed"])
     steps = make_plan(p, sense, method, style.moment_points == "any", rng)
+    if steps and p.family == "particle" and style.sum_label != "none" and rng.random() < 0.35:
+        steps = across_bar(p, steps, sense, rng)
     if steps and mirrored:
         steps = by_symmetry(p, steps)
     if steps:

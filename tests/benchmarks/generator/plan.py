@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import random
 from dataclasses import dataclass, field
 
@@ -60,6 +61,43 @@ def by_symmetry(p: Problem, steps: list[Step]) -> list[Step]:
     both = Step(("whole",), "y", "", acts, "", terms, unknowns=tuple(ups), symmetry=True)
     at = steps.index(mine[0])
     return [both if i == at else s for i, s in enumerate(steps) if i == at or s not in mine]
+
+
+def across_bar(
+    p: Problem, steps: list[Step], sense: dict[str, int], rng: random.Random
+) -> list[Step]:
+    """A particle's two forces one at a time: first square to one bar, then along an axis."""
+    if len(steps) != 1 or steps[0].pair is None:
+        return steps
+    acts, body = steps[0].acts, steps[0].body
+    bars = [a for a in acts if a.kind == "member"]
+    if len(bars) != 2:
+        return steps
+    rng.shuffle(bars)
+    wanted, other = bars
+    assert wanted.slope is not None
+    assert other.slope is not None
+    up = math.radians(other.slope.deg + 90)
+    terms: list[Term] = []
+    for a in acts:
+        assert a.slope is not None
+        if a.key == other.key:
+            continue
+        share = math.cos(math.radians(a.slope.deg) - up) * sense.get(a.key, 1)
+        if abs(share) < 1e-9:
+            continue
+        between = math.degrees(math.asin(min(1.0, abs(share))))
+        fn = None if abs(share) > 1 - 1e-9 else "sin"
+        terms.append(Term(1 if share > 0 else -1, a, fn, theta=between if fn else None))
+    first = Step(
+        body, "⊥", other.key.replace("-", ""), acts, wanted.key, terms, unknowns=(wanted.key,)
+    )
+    axis = rng.choice(["x", "y"])
+    rest = sum_terms(acts, axis, (0.0, 0.0), sense)
+    if not any(t.act.key == other.key for t in rest):
+        return steps
+    second = Step(body, axis, "", acts, other.key, rest, unknowns=(other.key,))
+    return [first, second]
 
 
 def sum_terms(
@@ -275,8 +313,6 @@ def find_pair(p, bodies, acts, known, wanted, sense, method, everywhere, rng):  
 
 def coefficients(step: Step) -> dict[str, float]:
     out: dict[str, float] = {}
-    import math
-
     for t in step.terms:
         if t.act.key in step.unknowns:
             c = t.sign * (t.arm if t.arm is not None else 1.0)

@@ -223,7 +223,7 @@ def plant_missing(
 def plant_extra(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice) -> Plant | None:
     i = rng.choice(sums(steps) or [0])
     step = steps[i]
-    if step.inspection or step.symmetry or step.pair:
+    if step.inspection or step.symmetry or step.pair or step.axis == "⊥":
         return None
     here = {t.act.key for t in step.terms}
     loads = [a for a in p.load_acts(set(p.joints)) if a.kind == "load" and a.key not in here]

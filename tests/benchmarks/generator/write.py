@@ -148,6 +148,14 @@ class Writer(Headed):
     # ---- sums
     def label(self, step: Step) -> tuple[str, int]:
         pair = LABELS[self.s.sum_label]
+        if step.axis == "⊥":
+            bar = "-".join((step.point[0], step.point[1:])) if len(step.point) > 2 else step.point
+            if self.s.latex:
+                return rf"\sum F_{{\perp {bar}}} = 0: \quad ", 1
+            if self.s.ascii:
+                return f"Sum of forces perpendicular to {bar} = 0: ", 1
+            words = self.s.sum_label.startswith("uk")
+            return (f"Resolving perpendicular to {bar}: " if words else f"ΣF⊥{bar} = 0: "), 1
         if step.axis == "x":
             return pair[0], 1
         if step.axis == "y":
