@@ -232,7 +232,7 @@ def _gathered(term: Term, amounts: list[float], text: str, ratio: float) -> Expl
     total = sum(amounts)
     if total and not same(abs(ratio), 1.0):
         for power in (-2, -1, 1, 2):
-            if same(abs(have / total), abs(ratio) ** power):
+            if same(abs(have / total), abs(ratio) ** power, 0.01):
                 return _algebra(
                     term.span,
                     tidy(abs(total)),

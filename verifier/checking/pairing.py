@@ -19,6 +19,7 @@ _MOST_SCALES = 24
 _MOST_LOOSE = 7
 _MOST_FACTORS = 6
 _STRANGE = 0.3
+_SAME_SLIP = 0.85
 
 
 @dataclass(frozen=True)
@@ -131,7 +132,8 @@ class Pairing:
             cost, explanations = self._bucket(terms, ones, expected, scale, manner)
             total += cost
             told += explanations
-        return total, tuple(told)
+        slips = [e.slip for e in told if e.slip]
+        return total - _SAME_SLIP * (len(slips) - len(set(slips))), tuple(told)
 
     def _bucket(
         self,
@@ -239,6 +241,9 @@ def _declared(positive: str) -> float:
 def _variants(expected: Expected) -> Iterable[Expected]:
     """Yield a sum as it is, and with inclined forces taken by their components in moments."""
     yield expected
+    split = tuple(piece for one in expected.contributions for piece in _trapezium(one, expected))
+    if len(split) > len(expected.contributions):
+        yield Expected(expected.body, expected.axis, split)
     about = expected.axis.about
     if about is None:
         return
@@ -257,6 +262,24 @@ def _variants(expected: Expected) -> Iterable[Expected]:
             parts.append(Contribution(replace(action, along=along), one.variable, rate * piece))
     if len(parts) > len(expected.contributions):
         yield Expected(expected.body, expected.axis, tuple(parts))
+
+
+def _trapezium(one: Contribution, expected: Expected) -> Iterable[Contribution]:
+    """Yield a linearly varying load as an even part and a triangle, as people split it."""
+    spread, size = one.action.spread, one.action.value
+    if spread is None or not size or spread[2] * spread[5] <= 0 or spread[2] == spread[5]:
+        yield one
+        return
+    x1, y1, first, x2, y2, last = spread
+    low = min(first, last, key=abs)
+    share = 2 * low / (first + last)
+    thick = 2 / 3 if abs(last) > abs(first) else 1 / 3
+    for part, along in ((share, 0.5), (1 - share, thick)):
+        at = (x1 + along * (x2 - x1), y1 + along * (y2 - y1))
+        action = replace(one.action, at=at, value=size * part)
+        about = expected.axis.about
+        unit = action.moment(about) if about else action.component(expected.axis.direction)
+        yield Contribution(action, one.variable, unit * size * part)
 
 
 def _kin(term: Term, one: Contribution) -> bool:

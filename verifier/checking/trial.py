@@ -1,5 +1,6 @@
 """Passes over one working under different senses and names, and the search for the best."""
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -12,11 +13,17 @@ from verifier.checking.derived import same
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Unknown
 from verifier.checking.written import Written
-from verifier.notation.tree import Assumption, Name, Relation, walk
+from verifier.notation.tree import Assumption, Line, Name, Relation, walk
 
-_MOST_TRIALS = 24
+_MOST_TRIALS = 32
 _MOST_ALIASES = 14
 _FLIP_PRICE = 0.3
+_EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
+_MEMBERS = re.compile(
+    r"\b(?:members?|bars?|rods?|forces?|st[äa]be|barres|barras|aste|pręty|unknowns?)\b"
+)
+_PULL = re.compile(r"tension|tensile|pull|zug|traction|tracción|trazione|rozciąg")
+_PUSH = re.compile(r"compress|push|druck|compresión|ściska")
 
 
 @dataclass(frozen=True)
@@ -124,6 +131,9 @@ class Trial:
     def _declared(self) -> dict[str, float]:
         found: dict[str, float] = {}
         for one in self.written:
+            sense = _all_members(one.line)
+            if sense:
+                found |= {m.name: sense for m in self.figure.structure.members}
             for part in one.line.parts:
                 if isinstance(part, Assumption):
                     if not part.names and part.mark.meaning in ("tension", "compression"):
@@ -178,7 +188,7 @@ class Trial:
         suspects = [v for v in self._suspects(outcome) if v not in self.declared]
         opposed = tuple(v for v in self._opposed(outcome) if v not in self.declared)
         flips = [opposed] if len(opposed) > 1 else []
-        flips += [(v,) for v in suspects] + list(combinations(suspects[:5], 2))
+        flips += [(v,) for v in suspects] + list(combinations(suspects[:6], 2))
         senses = dict(choice.senses)
         trials = []
         for flip in flips[:_MOST_TRIALS]:
@@ -216,6 +226,16 @@ class Trial:
                                 count[meaning.variable] = count.get(meaning.variable, 0) + 1
                                 break
         return sorted(count, key=lambda v: -count[v])
+
+
+def _all_members(line: Line) -> float:
+    """Return the sense that a sentence without an equation gives to all members, 0 for none."""
+    if any(isinstance(part, Relation) for part in line.parts):
+        return 0.0
+    said = line.text.lower()
+    if not _EVERY.search(said) or not _MEMBERS.search(said):
+        return 0.0
+    return 1.0 if _PULL.search(said) else -1.0 if _PUSH.search(said) else 0.0
 
 
 def _names_in(relation: Relation) -> list[Name]:

@@ -10,7 +10,7 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
     "tension": (
         "in tension", "tensile", "tension", r"tens\.?", "ties?", "auf Zug", "Zug(?:kraft|stab|stäbe)?",
         "en traction", "traction", "en tracción", "tracción", "traccion", "tensión", "in trazione",
-        "trazione", "tirant[ei]s?", "rozciąganie", "rozciągany", r"rozc\.?", "tah", "растяжение",
+        "trazione", r"traz\.?", r"trac\.?", "tirant[ei]s?", "rozciąganie", "rozciągany", r"rozc\.?", "tah", "растяжение",
         "растянут", "розтяг", "pulling", "pull", "受拉", "拉", "引張",
     ),
     "compression": (
@@ -123,5 +123,6 @@ def tail(text: str, start: int, end: int) -> int:
 
 _REACH = 120
 _SPOTS = re.compile(
-    r"(?<=[\w°)\]}²³'\"½#])(?:\s*(?=[(\[{]?(?:[↑↓→←↺↻✓✗]|->|<-|\^\s*$))|(?<=\d)(?=[TC]$)|[\s,]+(?=[(\[{]?[^\W\d])|\s*(?=[(\[]\s?[TCtc]))"
+    r"(?<=[\w°)\]}²³'\"½#])(?:\s*(?=[(\[{]?(?:[↑↓→←↺↻✓✗]|->|<-|\^\s*$))|(?<=\d)(?=[TC]$)"
+    r"|[\s,]+(?:-\s+)?(?=[(\[{]?[^\W\d])|\s*(?=[(\[]\s?[TCtc]))"
 )

@@ -51,6 +51,7 @@ def _with_other_angle(pair: Pair, factor: Factor, sign: float) -> Explanation | 
         cost,
         key=f"angle {have} {round(degrees, 1)} {pair.contribution.action.item}",
         angle=degrees,
+        slip=f"{have} for {round(degrees, 1)}",
     )
 
 

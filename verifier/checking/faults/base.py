@@ -38,6 +38,7 @@ class Explanation:
     cost: float
     key: str = ""
     angle: float | None = None
+    slip: str = ""
 
 
 @dataclass(frozen=True)

@@ -110,6 +110,7 @@ def _explain(
         message[0].upper() + message[1:],
         cost,
         key=f"arm {have} {new} {pair.contribution.action.item}",
+        slip=f"{have} for {new}",
     )
 
 
