@@ -118,6 +118,8 @@ def _confirm(paper: Paper, lines: list[LineVerdict], say: Words) -> None:
     read = [str(one.line) for one in lines if one.status == "doubtful" and one.box is not None]
     if read:
         paper.say(say("check.open.confirm", lines=",".join(read)), indent=2)
+    elif any(one.status == "doubtful" for one in lines):
+        paper.say(say("check.open.leave"), indent=2)
 
 
 def _answers(paper: Paper, result: Result, say: Words) -> None:
