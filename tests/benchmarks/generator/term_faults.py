@@ -77,9 +77,10 @@ def plant_arm(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice)
     if not choices:
         return None
     t.arm, t.mark, t.pieces = rng.choice(choices), "fault", ()
-    return Plant(
-        "lever-arm", steps, i, "fault", ("signed",), what=f"arm {true} of {t.act.key} as {t.arm}"
-    )
+    what = f"arm {true} of {t.act.key} as {t.arm}"
+    # Divided through by a panel, an arm of one panel is not written at all.
+    also = ("magnitude",) if s.panels else ()
+    return Plant("lever-arm", steps, i, "fault", ("signed",), also=also, what=what)
 
 
 def plant_component(
@@ -223,7 +224,8 @@ def plant_missing(
 def plant_extra(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice) -> Plant | None:
     i = rng.choice(sums(steps) or [0])
     step = steps[i]
-    if step.inspection or step.symmetry or step.pair or step.axis == "⊥":
+    unclear = s.heading == "none" and step.body[0] == "joint"  # it may be the next joint's sum
+    if step.inspection or step.symmetry or step.pair or step.axis == "⊥" or unclear:
         return None
     here = {t.act.key for t in step.terms}
     loads = [a for a in p.load_acts(set(p.joints)) if a.kind == "load" and a.key not in here]
