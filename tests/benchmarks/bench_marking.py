@@ -2,10 +2,11 @@
 """Measures bulk marking on piles that the code under test has no part in making.
 
 python tests/benchmarks/bench_marking.py [--typed 300] [--photos 6] [--growth 100,1000]
-    [--kills 20] [--workers 1,2] [--seed 7]
+    [--kills 20] [--marks 400] [--workers 1,2] [--seed 7]
 
 Prints scripts a second for typed and photographed scripts by number of workers, the memory of a
-worker, how cost and memory grow with the pile, and what random kills (SIGKILL) lose or double.
+worker, how cost and memory grow with the pile, what random kills (SIGKILL) lose or double, and
+how often a planted fault costs what the usual practice takes off.
 `--growth 100,1000,10000` takes minutes; 0 leaves a part out.
 """
 
@@ -15,6 +16,7 @@ import argparse
 import multiprocessing
 import os
 import random
+import resource
 import shutil
 import signal
 import sqlite3
@@ -23,6 +25,7 @@ import sys
 import tempfile
 import threading
 import time
+from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -34,9 +37,12 @@ from generator.case import make_case
 from generator.every import FAMILIES
 from generator.faults import PLANTS
 
+from verifier.marking.awarding import award
 from verifier.marking.commands import mark
+from verifier.marking.desk import DeskPlan
 from verifier.marking.options import MarkOptions
 from verifier.marking.pool import resident
+from verifier.marking.scheme_file import scheme_of
 
 FAMILY = "parallel_truss" if "parallel_truss" in FAMILIES else next(iter(FAMILIES))
 
@@ -111,25 +117,65 @@ class Memory(threading.Thread):
                 self.most = max(self.most, resident(child.pid))
 
 
-def timed(sheet: Path, scripts: Path, workers: int) -> tuple[float, float, float]:
-    """Mark a pile from nothing; returns seconds, the most MB of a worker, and of the parent."""
+def cpu() -> float:
+    """CPU seconds of this process and of its workers that have ended: the same on a busy machine."""
+    return sum(
+        one.ru_utime + one.ru_stime
+        for one in map(resource.getrusage, (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
+    )
+
+
+def timed(sheet: Path, scripts: Path, workers: int) -> tuple[float, float, float, float]:
+    """Mark a pile from nothing: seconds, CPU seconds, the most MB of a worker, of the parent."""
     shutil.rmtree(scripts / "_marks", ignore_errors=True)
     memory = Memory()
     memory.start()
-    start = time.perf_counter()
+    start, used = time.perf_counter(), cpu()
     mark(sheet, scripts, MarkOptions(workers=workers, quiet=True))
-    seconds = time.perf_counter() - start
+    seconds, used = time.perf_counter() - start, cpu() - used
     memory.done.set()
     memory.join()
-    return seconds, memory.most, memory.ours
+    return seconds, used, memory.most, memory.ours
+
+
+def usual_loss(kind: str | None) -> float:
+    """What the usual practice takes off for one fault where items have a method and an answer mark.
+
+    Nothing for rounding, the answer for a slip, method and answer for a wrong set of forces.
+    """
+    if kind in (None, "rounding"):
+        return 0.0
+    return 2.0 if kind in ("missing-force", "extra-force") else 1.0
+
+
+def marks_as_usual(count: int, seed: int) -> None:
+    """Mark right workings and such with one planted fault; compare with what it should cost."""
+    rng = random.Random(seed)
+    exact: Counter[str] = Counter()
+    tried: Counter[str] = Counter()
+    for number in range(count):
+        kind = None if number % 4 == 0 else rng.choice(list(PLANTS))
+        case = make_case(seed, kind, number=number)
+        if case is None:
+            continue
+        desk = DeskPlan(case.sheet, "sheet").open()
+        score = award(desk.check(case.working), scheme_of(desk.structure))
+        tried[kind or "right"] += 1
+        exact[kind or "right"] += score.out_of - score.total == usual_loss(kind)
+    for kind in sorted(tried):
+        print(f"marks          {kind:14} {exact[kind]:5} of {tried[kind]:5} as usual", flush=True)
+    whole = sum(exact.values()) / max(1, sum(tried.values()))
+    print(
+        f"marks          all            {whole:6.1%} of {sum(tried.values())} as usual", flush=True
+    )
 
 
 def speeds(what: str, sheet: Path, scripts: Path, count: int, crews: list[int]) -> None:
     for workers in crews:
-        seconds, worker, parent = timed(sheet, scripts, workers)
+        seconds, used, worker, parent = timed(sheet, scripts, workers)
         print(
             f"{what:14} {count:7} scripts {workers} workers  {count / seconds:8.2f} scripts/s"
-            f"  worker {worker:4.0f} MB  parent {parent:4.0f} MB",
+            f"  {1000 * used / count:6.1f} ms CPU each  worker {worker:4.0f} MB  parent {parent:4.0f} MB",
             flush=True,
         )
 
@@ -137,14 +183,14 @@ def speeds(what: str, sheet: Path, scripts: Path, count: int, crews: list[int]) 
 def growth(pile: Pile, sizes: list[int], workers: int, folder: Path) -> None:
     for size in sizes:
         sheet, scripts = lay(pile, folder / f"growth-{size}", size)
-        seconds, worker, parent = timed(sheet, scripts, workers)
+        seconds, used, worker, parent = timed(sheet, scripts, workers)
         start = time.perf_counter()
         mark(sheet, scripts, MarkOptions(workers=workers, quiet=True))
         again = time.perf_counter() - start
         ledger = (scripts / "_marks" / "ledger.sqlite").stat().st_size
         print(
             f"growth         {size:7} scripts {workers} workers  "
-            f"{1000 * seconds / size:8.2f} ms each  worker {worker:4.0f} MB  "
+            f"{1000 * seconds / size:8.2f} ms, {1000 * used / size:6.1f} ms CPU each  worker {worker:4.0f} MB  "
             f"parent {parent:4.0f} MB  run again {1000 * again / size:5.2f} ms each  "
             f"ledger {ledger / size / 1000:4.1f} kB each",
             flush=True,
@@ -217,6 +263,7 @@ def main() -> None:
     parser.add_argument("--photos", type=int, default=6)
     parser.add_argument("--growth", default="100,1000")
     parser.add_argument("--kills", type=int, default=20)
+    parser.add_argument("--marks", type=int, default=400)
     parser.add_argument("--workers", default="1,2")
     parser.add_argument("--seed", type=int, default=7)
     asked = parser.parse_args()
@@ -234,6 +281,8 @@ def main() -> None:
             sheet, scripts = lay_photos(pile, folder / "photos", asked.photos, asked.seed)
             speeds("photographed", sheet, scripts, asked.photos, crews)
         growth(pile, sizes, max(crews), folder)
+        if asked.marks:
+            marks_as_usual(asked.marks, asked.seed)
         if asked.kills:
             kills(pile, asked.kills, 200, folder, asked.seed)
 

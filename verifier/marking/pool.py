@@ -206,6 +206,9 @@ def _serve(pipe: Connection, plan: DeskPlan, limits: Limits) -> None:
     except CounterpoiseError as error:
         pipe.send(str(error))
         return
+    except Exception as error:
+        pipe.send(f"no worker can start ({type(error).__name__}: {error})")
+        return
     pipe.send(True)
     while True:
         try:
