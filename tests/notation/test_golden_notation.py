@@ -70,9 +70,7 @@ def load(path: Path) -> list[Golden]:
     assert len(written) == len(meanings), path
     lines = read_working("\n".join(written), names)
     assert len(lines) == len(written), path
-    return [
-        Golden(path.name, *each) for each in zip(habits, written, meanings, lines, strict=True)
-    ]
+    return [Golden(path.name, *each) for each in zip(habits, written, meanings, lines, strict=True)]
 
 
 GOLDEN = [golden for path in sorted(FOLDER.glob("*.txt")) for golden in load(path)]
@@ -142,7 +140,9 @@ def same(part: Part, meaning: str) -> str:
 
 def differences(golden: Golden) -> list[str]:
     wanted = [piece.strip() for piece in golden.meaning.split(" | ")]
-    parts = [p for p in golden.line.parts if not isinstance(p, Prose)] or list(golden.line.parts[:1])
+    parts = [p for p in golden.line.parts if not isinstance(p, Prose)] or list(
+        golden.line.parts[:1]
+    )
     wanted = [w for w in wanted if w != "words"] or wanted
     if len(parts) != len(wanted):
         return [f"{len(parts)} parts ({'; '.join(map(said, parts))}), not {len(wanted)}"]

@@ -1,4 +1,4 @@
-"""What only the whole working can tell: commas, numbers of equations, broken lines, LaTeX frames."""
+"""What only the whole working can tell: commas, numbers of equations, broken lines, LaTeX."""
 
 from verifier.notation import read_line, read_working
 from verifier.notation.tree import (

@@ -141,6 +141,8 @@ class Chains:
         said: list[Mark] = []
         if last:
             side, words_at = _before_words(side)
+            if words_at is not None and side and side[-1].kind == "SIGN":
+                words_at, side = side[-1].start, side[:-1]
             if words_at is not None:
                 said += self._in_words(words_at, end)
                 end = words_at
@@ -167,13 +169,12 @@ class Chains:
                 else end
             )
         mark = self.text[at:end].strip(" .")
-        if mark.strip("()[] ") in ("T", "C"):
+        if mark.strip("()[] ,-") in ("T", "C"):
             kept = [t for t in side if t.start < at]
             united = bool(kept) and kept[-1].kind == "UNIT"
-            known = mark.strip("()[] ") in self.ctx.lex.letters
-            if not united and (
-                (known and len(kept) > 1) or (mark in ("T", "C") and (known or self.ctx.lex.bare))
-            ):
+            known = mark.strip("()[] ,-") in self.ctx.lex.letters
+            loose = mark in ("T", "C") and (known or self.ctx.lex.bare)
+            if not united and ((known and len(kept) > 1) or loose or "-" in mark):
                 return end
         return at
 
@@ -271,7 +272,16 @@ def _side_by_side(sides: list[list[Tok]], text: str) -> tuple[int, int] | None:
             gap > 1 and before.kind in ("NUM", "UNIT", "RPAR", "MARK")
         ):
             return index, len(side) - 1
+        start = side[0].start
+        if gap and marks.tail(text, start, before.end) < before.end and before.kind != "NUM":
+            return index, len(side) - 1
     return None
+
+
+def _abbreviated(inside: list[Tok]) -> bool:
+    """Tell whether a bracket holds nothing but shortened words: `(tr.)`."""
+    kinds = {token.kind for token in inside}
+    return "SOFT" in kinds and "NAME" in kinds and kinds <= {"NAME", "SOFT", "WORD"}
 
 
 def _before_words(side: list[Tok]) -> tuple[list[Tok], int | None]:
@@ -280,6 +290,8 @@ def _before_words(side: list[Tok]) -> tuple[list[Tok], int | None]:
     for index, (token, depth) in enumerate(zip(side, depths(side), strict=True)):
         if token.kind == "LPAR" and not depth:
             opened = index
+        elif token.kind == "RPAR" and not depth and _abbreviated(side[opened + 1 : index]):
+            return side[:opened], token.start if not opened else side[opened].start
         elif (token.kind == "WORD" and token.text not in _NOTHING) or (
             token.kind == "EQ" and depth
         ):

@@ -8,13 +8,20 @@ from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Assumption, Mark, Name, Part, Statement
 
 ASSUME = re.compile(
-    r"(?:i |we )?(?:assum(?:e|ing|ed)|suppos(?:e|ing)|let|take|taking|guess(?:ing)?|Annahme|angenommen|on suppose|supposons|suppongo|si suppone|se supone|suponiendo|zakładamy|say|drawn|taken)\b:?\s*",
+    (
+        r"(?:i |we )?(?:assum(?:e|ing|ed)|suppos(?:e|ing)|let|take|taking|guess(?:ing)?"
+        r"|Annahme|angenommen|on suppose|supposons|suppongo|si suppone|se supone"
+        r"|suponiendo|zakładamy|say|drawn|taken)\b:?\s*"
+    ),
     re.I,
 )
 
 
 _THAT = re.compile(
-    r"(?:that|all|the|members?|bars?|forces?|reactions?|in|at|force|unknown|is|are|acts?|to be|be|as|both|sense of|direction of|an?|carr(?:y|ies))\b\s*",
+    (
+        r"(?:that|all|the|members?|bars?|forces?|reactions?|in|at|force|unknown|is|are"
+        r"|acts?|to be|be|as|both|sense of|direction of|an?|carr(?:y|ies))\b\s*"
+    ),
     re.I,
 )
 
@@ -29,6 +36,7 @@ _LONGEST_CLAIM = 300
 
 
 def assumption(text: str, start: int, end: int, ctx: Context) -> Part | None:
+    """Read a declared sense, None where the clause is none."""
     lead = ASSUME.match(text, start, end)
     if lead is None:
         return None
@@ -39,6 +47,7 @@ def assumption(text: str, start: int, end: int, ctx: Context) -> Part | None:
 
 
 def statement(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> Part | None:
+    """Read a claim about names in words, None where the clause is none."""
     if any(t.kind in ("NUM", "DIV", "TIMES", "FUNC") for t in tokens):
         return None
     names, mark = _names_and_mark(text, start, end, ctx)

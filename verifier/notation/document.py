@@ -9,26 +9,38 @@ _DOCUMENT = re.compile(
     r"\\documentclass|\\begin\{(?:document|align|equation|gather|multline|eqnarray)"
 )
 _COMMAND = re.compile(
-    r"\\(?:re|provide)?newcommand\*?\s*\{?\\([A-Za-z]+)\}?\s*(?:\[(\d)\])?\s*\{((?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*)\}"
+    r"\\(?:re"
+    r"|provide)?newcommand\*?\s*\{?\\([A-Za-z]+)\}?\s*(?:\[(\d)\])?\s*\{((?:[^{}]"
+    r"|\{(?:[^{}]|\{[^{}]*\})*\})*)\}"
     r"|\\def\s*\\([A-Za-z]+)()\{((?:[^{}]|\{(?:[^{}]|\{[^{}]*\})*\})*)\}"
 )
 _LABEL = re.compile(r"\\label\{([^{}]{1,80})\}")
 _TAG = re.compile(r"\\tag\*?\{([^{}]{1,12})\}")
 _SKIPPED = re.compile(
-    r"\\(begin|end)\{(tikzpicture|figure|verbatim|lstlisting|comment|filecontents|thebibliography)\*?\}"
+    r"\\(begin|end)\{(tikzpicture|figure|verbatim|lstlisting|comment|filecontents"
+    r"|thebibliography)\*?\}"
 )
 _DEFINITION = re.compile(
-    r"\s*\\(?:(?:re|provide)?newcommand|def|usepackage|documentclass|sisetup|title|author|date|DeclareMathOperator"
+    r"\s*\\(?:(?:re|provide)?newcommand|def|usepackage|documentclass|sisetup|title"
+    r"|author|date|DeclareMathOperator"
     r"|usetikzlibrary|geometry|pagestyle|setlength|bibliography)\b"
 )
 _FENCE = re.compile(r"\s*(?:```|~~~(?!~))")
 _RULE = re.compile(r"\s*(?:[-*_=]\s*){3,}$|\s*\|?(?:\s*:?-{2,}:?\s*\|)+\s*(?::?-{2,}:?\s*)?$")
 _PAGE = re.compile(
-    r"\s*(?:[-–—]\s*\d{1,3}\s*[-–—]|(?:page|p\.|Seite|pagina|página|str\.)\s*\d{1,3}(?:\s*(?:of|/|von|de|di|z)\s*\d{1,3})?|\d{1,3}\s*/\s*\d{1,3})\s*$",
+    (
+        r"\s*(?:[-–—]\s*\d{1,3}\s*[-–—]|(?:page|p\.|Seite|pagina|página"
+        r"|str\.)\s*\d{1,3}(?:\s*(?:of|/|von|de|di|z)\s*\d{1,3})?"
+        r"|\d{1,3}\s*/\s*\d{1,3})\s*$"
+    ),
     re.I,
 )
 _PERSON = re.compile(
-    r"\s*(?:name|student(?: (?:no\.?|number|id))?|date|class|group|sheet|checked by|by|designed by|job(?: no\.?)?|Datum|Matr(?:ikel)?\.?-?(?:nr\.?|nummer)?|nom|fecha|nombre|cognome|imię|klasse)\s*[:.]\s*\S.*",
+    (
+        r"\s*(?:name|student(?: (?:no\.?|number|id))?|date|class|group|sheet|checked by"
+        r"|by|designed by|job(?: no\.?)?|Datum|Matr(?:ikel)?\.?-?(?:nr\.?|nummer)?|nom"
+        r"|fecha|nombre|cognome|imię|klasse)\s*[:.]\s*\S.*"
+    ),
     re.I,
 )
 _MOST_MACROS = 100

@@ -7,51 +7,82 @@ from verifier.notation.source import Source
 from verifier.notation.tree import Heading
 
 _JOINT = (
-    r"joint|joints|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo|nudo|węzeł|wezel|węzła|węźle|styčník|uzel"
+    r"joint|joints|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo|nudo|węzeł|wezel"
+    r"|węzła|węźle|styčník|uzel"
     r"|узел|узла|вузол|节点|結点|節点|节|pin joint"
 )
 _SECTION = (
-    r"section(?:ing)?|cut(?:ting)?(?: plane)?|Schnitt|Ritterschnitt|Ritter-Schnitt|coupe|coupure|sezione"
+    r"section(?:ing)?|cut(?:ting)?(?: plane)?|Schnitt|Ritterschnitt|Ritter-Schnitt"
+    r"|coupe|coupure|sezione"
     r"|corte|sección|seccion|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
 )
 _WHOLE = (
-    r"(?:whole|entire|complete|overall|global|full) ?(?:truss|structure|frame|system|beam|body|bracket|mast|figure"
-    r"|equilibrium|FBD|free[- ]body(?: diagram)?|thing)?|Gesamtsystem|Gesamttragwerk|ganzes (?:System|Tragwerk)"
-    r"|ensemble de la structure|structure entière|système entier|ensemble|intera struttura|struttura intera"
-    r"|estructura completa|conjunto|cała (?:konstrukcja|kratownica)|całość|вся (?:ферма|конструкция)|整体|全体"
+    r"(?:whole|entire|complete|overall|global|full) ?(?:truss|structure|frame|system"
+    r"|beam|body|bracket|mast|figure"
+    r"|equilibrium|FBD|free[- ]body(?: diagram)?|thing)?|Gesamtsystem|Gesamttragwerk"
+    r"|ganzes (?:System|Tragwerk)"
+    r"|ensemble de la structure|structure entière|système entier|ensemble"
+    r"|intera struttura|struttura intera"
+    r"|estructura completa|conjunto|cała (?:konstrukcja|kratownica)|całość"
+    r"|вся (?:ферма|конструкция)|整体|全体"
 )
 _REACTIONS = (
-    r"(?:(?:find|calculate|determine|the|support|external|solve for|solving for)\s+)*reactions?(?: at supports?| at the supports?)?"
+    r"(?:(?:find|calculate|determine|the|support|external|solve for"
+    r"|solving for)\s+)*reactions?(?: at supports?| at the supports?)?"
     r"|supports|Auflager(?:kräfte|reaktionen)?|Lagerkräfte|Lagerreaktionen"
-    r"|réactions?(?: d'appui| aux appuis)?|reazioni(?: vincolari)?|reacciones|reakcje(?: podporowe)?"
+    r"|réactions?(?: d'appui| aux appuis)?|reazioni(?: vincolari)?|reacciones"
+    r"|reakcje(?: podporowe)?"
     r"|реакции(?: опор)?|支座反力|反力"
 )
 _METHOD = (
-    r"method of joints|method of sections|Knotenpunktverfahren|Ritterverfahren|Rundschnittverfahren|Ritter'?sches Schnittverfahren"
-    r"|méthode des nœuds|méthode de Ritter|metodo dei nodi|metodo delle sezioni|método de (?:los )?nudos"
-    r"|método de (?:las )?secciones|metoda równoważenia węzłów|metoda Rittera|equations? of equilibrium|equilibrium(?: equations?)?"
-    r"|Gleichgewichtsbedingungen|Gleichgewicht|équilibre|equilibrio|równowaga|member forces|bar forces|Stabkräfte"
-    r"|geometry|angles|solution|answers?|results?|summary|FBD|free[- ]body diagram|given|find|Geometrie|Ergebnisse?"
+    r"method of joints|method of sections|Knotenpunktverfahren|Ritterverfahren"
+    r"|Rundschnittverfahren|Ritter'?sches Schnittverfahren"
+    r"|méthode des nœuds|méthode de Ritter|metodo dei nodi|metodo delle sezioni"
+    r"|método de (?:los )?nudos"
+    r"|método de (?:las )?secciones|metoda równoważenia węzłów|metoda Rittera"
+    r"|equations? of equilibrium|equilibrium(?: equations?)?"
+    r"|Gleichgewichtsbedingungen|Gleichgewicht|équilibre|equilibrio|równowaga"
+    r"|member forces|bar forces|Stabkräfte"
+    r"|geometry|angles|solution|answers?|results?|summary|FBD|free[- ]body diagram"
+    r"|given|find|Geometrie|Ergebnisse?"
 )
-_FBD = r"(?:FBD|F\.B\.D\.?|free[- ]body(?: diagram)?|isolate|isolating|Freischnitt|Freikörper(?:bild)?|DCL|diagramme du corps libre|SWO)"
+_FBD = (
+    r"(?:FBD|F\.B\.D\.?|free[- ]body(?: diagram)?|isolate|isolating|Freischnitt"
+    r"|Freikörper(?:bild)?|DCL|diagramme du corps libre|SWO)"
+)
 _LEAD = (
-    r"(?:(?:now|next|then|consider(?:ing)?|look(?:ing)? at|take|taking|go to|at the|at|equilibrium of|for|@|step \d+[:.]?"
-    r"|Gleichgewicht am|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del|the|den|der)\s*)*"
+    r"(?:(?:now|next|then|consider(?:ing)?|look(?:ing)? at|take|taking|go to|at the"
+    r"|at|equilibrium of|for|@|step \d+[:.]?"
+    r"|Gleichgewicht am|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del"
+    r"|the|den|der)\s*)*"
 )
 _NAME = r"[A-ZΑ-ΩА-Я][A-Za-z]?[0-9₀-₉]*'*|[0-9]{1,3}[A-Za-z]?|[IVX]{1,4}|[a-z]\b'*"
-_LIST = rf"(?:{_NAME})(?:\s?[-–]\s?(?:{_NAME}))*(?:\s*(?:,|and|&|und|et|e|y|i|\+)\s*(?:{_NAME})(?:\s?[-–]\s?(?:{_NAME}))*)*"
+_LIST = (
+    rf"(?:{_NAME})(?:\s?[-–]\s?(?:{_NAME}))*(?:\s*(?:,|and|&|und|et|e|y|i"
+    rf"|\+)\s*(?:{_NAME})(?:\s?[-–]\s?(?:{_NAME}))*)*"
+)
 _SIDE = {
-    "left": r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linker?|gauche|sinistra|izquierda|lewa|lewej|левая|左",
-    "right": r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechter?|droite|destra|derecha|prawa|prawej|правая|右",
+    "left": (
+        r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linker?|gauche|sinistra|izquierda|lewa"
+        r"|lewej|левая|左"
+    ),
+    "right": (
+        r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechter?|droite|destra|derecha|prawa"
+        r"|prawej|правая|右"
+    ),
     "upper": r"upper|top|above|oben|oberer?|supérieure?|haut|superiore|superior|górna|上",
     "lower": r"lower|bottom|below|unten|unterer?|inférieure?|bas|inferiore|inferior|dolna|下",
 }
 _SIDE_ANY = "|".join(f"(?P<{side}>\\b(?:{words})(?![\\w]))" for side, words in _SIDE.items())
 _SIDES = re.compile(_SIDE_ANY, re.IGNORECASE)
-_STOP = r"(?:\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$|\s(?:and|gives|in)\b)|\s+[ΣΣ↑→↺↻+\[])"
+_STOP = (
+    r"(?:\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$"
+    r"|\s(?:and|gives|in)\b)|\s+[ΣΣ↑→↺↻+\[])"
+)
 
 _PART = (
-    r"(?:the )?(?:part|piece|portion)(?: of [\w'-]+)? (?:to the )?(?:left|right|above|below)(?: of)? "
+    r"(?:the )?(?:part|piece|portion)(?: of [\w'-]+)? (?:to the )?(?:left|right"
+    r"|above|below)(?: of)? "
     r"(?:the )?(?:cut )?(?:through )?[^:;=]{1,40}?(?=[:;=]|$)"
 )
 
@@ -59,14 +90,18 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "joint",
         re.compile(
-            rf"{_LEAD}(?:{_FBD}\s*(?:of|:|der|des|du)?\s*)?(?:the )?(?:{_JOINT})(?:\b|(?<=[一-鿿]))\s*:?\s*(?P<n>{_LIST}){_STOP}",
+            (
+                rf"{_LEAD}(?:{_FBD}\s*(?:of|:|der|des|du)?\s*)?(?:the )?(?:{_JOINT})(?:\b"
+                rf"|(?<=[一-鿿]))\s*:?\s*(?P<n>{_LIST}){_STOP}"
+            ),
             re.I,
         ),
     ),
     (
         "joint",
         re.compile(
-            rf"(?:@|[Pp]in|(?:[Cc]onsider )?(?:the )?pin at|[Aa]t|[Aa]m|[Ee]n|[Cc]onsider|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})(?=\s*[:,;↑→←↓]|\s*$)"
+            rf"(?:@|[Pp]in|(?:[Cc]onsider )?(?:the )?pin at|[Aa]t|[Aa]m|[Ee]n|[Cc]onsider"
+            rf"|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})(?=\s*[:,;↑→←↓]|\s*$)"
         ),
     ),
     (
@@ -83,14 +118,21 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "body",
         re.compile(
-            rf"{_LEAD}(?:{_FBD})\s*(?:of|:|der|des|du|de la|de)?\s*(?:the )?(?:member|bar|body|part|beam|link)?\s*(?P<n>[\w'-]+){_STOP}",
+            (
+                rf"{_LEAD}(?:{_FBD})\s*(?:of|:|der|des|du|de la|de)?\s*(?:the )?(?:member|bar"
+                rf"|body|part|beam|link)?\s*(?P<n>[\w'-]+){_STOP}"
+            ),
             re.I,
         ),
     ),
     (
         "body",
         re.compile(
-            rf"{_LEAD}(?:body|part|member|bar|beam|frame|link|arm|strut|piece|disc|Scheibe|Körper|Teil|Stab|Balken|Träger|barre|corps|poutre|asta|corpo|trave|barra|viga|belka|pręt|ciało)\s+(?P<n>{_LIST}|[\w'-]+){_STOP}",
+            (
+                rf"{_LEAD}(?:body|part|member|bar|beam|frame|link|arm|strut|piece|disc|Scheibe"
+                rf"|Körper|Teil|Stab|Balken|Träger|barre|corps|poutre|asta|corpo|trave|barra|viga"
+                rf"|belka|pręt|ciało)\s+(?P<n>{_LIST}|[\w'-]+){_STOP}"
+            ),
             re.I,
         ),
     ),
@@ -171,7 +213,10 @@ def _names(text: str, kind: str) -> tuple[str, ...]:
 def _side_behind(text: str, stop: int, end: int) -> tuple[str, int]:
     """Read `; left part` or `(right side)` behind a heading."""
     match = re.compile(
-        rf"\s*[,;(–-]?\s*(?:the )?(?:{_SIDE_ANY})\s*(?:part|side|half|piece|portion|of cut|of section)?\s*\)?(?=\s*(?:[:;,.]|$))",
+        (
+            rf"\s*[,;(–-]?\s*(?:the )?(?:{_SIDE_ANY})\s*(?:part|side|half|piece|portion"
+            rf"|of cut|of section)?\s*\)?(?=\s*(?:[:;,.]|$))"
+        ),
         re.I,
     ).match(text, stop, end)
     if match is None:
@@ -180,7 +225,8 @@ def _side_behind(text: str, stop: int, end: int) -> tuple[str, int]:
 
 
 _SIDE_ALONE = re.compile(
-    rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_SIDE_ANY})\s*(?:part|side|half|piece|portion|section|Teil|partie|parte|część)"
+    rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_SIDE_ANY})\s*(?:part|side|half|piece"
+    rf"|portion|section|Teil|partie|parte|część)"
     rf"(?: of (?:the )?(?:cut|section|truss|structure))?(?=\s*(?:[:;,.]|$))",
     re.I,
 )
@@ -199,11 +245,15 @@ def _side_of(match: re.Match[str]) -> str:
 
 
 _THROUGH = re.compile(
-    r"\b(?:through|thru|across|cutting|cuts|of|durch|par|à travers|per|attraverso|por|a través de|przez|через)\s+(?P<n>.*)",
+    (
+        r"\b(?:through|thru|across|cutting|cuts|of|durch|par|à travers|per|attraverso"
+        r"|por|a través de|przez|через)\s+(?P<n>.*)"
+    ),
     re.I | re.S,
 )
 _CUT_NAME = re.compile(
-    r"\b(?P<n>(?P<c>[A-Za-z0-9])'*\s?-\s?(?P=c)'*|[IVX]+(?:\s?-\s?[IVX]+)?|[0-9]+(?:\s?-\s?[0-9]+)?|[A-Za-z])(?![\w])"
+    r"\b(?P<n>(?P<c>[A-Za-z0-9])'*\s?-\s?(?P=c)'*|[IVX]+(?:\s?-\s?[IVX]+)?"
+    r"|[0-9]+(?:\s?-\s?[0-9]+)?|[A-Za-z])(?![\w])"
 )
 
 

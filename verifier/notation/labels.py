@@ -7,72 +7,135 @@ from verifier.notation.names import Lexicon, canonical
 from verifier.notation.source import Source
 from verifier.notation.tree import SumLabel
 
-_CCW = r"↺|anti-?\s?clockwise|counter-?\s?clockwise|a\.?c\.?w\.?|c\.?c\.?w\.?|ACW|CCW|gegen den Uhrzeigersinn|antihoraire|antiorario|antihorario"
+_CCW = (
+    r"↺|anti-?\s?clockwise|counter-?\s?clockwise|a\.?c\.?w\.?|c\.?c\.?w\.?|ACW|CCW"
+    r"|gegen den Uhrzeigersinn|antihoraire|antiorario|antihorario"
+)
 _CW = r"↻|clockwise|cw|c\.w\.|CW|im Uhrzeigersinn|horaire|orario|horario"
 _ARROW = rf"(?:[↑↓→←↗↘↖↙]|{_CCW}|{_CW}|up(?:wards?)?|down(?:wards?)?|right|left)"
 _PLUS = r"(?:\+\s?(?:ve)?|is positive|taken positive|(?:as )?positive|pos\.?|is \+|=\s?\+)"
-SENSE = rf"[(\[]?\s*(?:{_PLUS}\s?{_ARROW}|{_ARROW}\s?{_PLUS}|[↑↓→←↺↻↗↘↖↙])\s*[)\]]?"
-_SIG = r"(?:Σ\s?|\b(?:[Ss]um|SUM|[Ss]umme|[Ss]omme|[Ss]omma|[Ss]uma|[Ss]igma)\b\s?(?:of|der|des|de|delle|of the)?\s?(?:all )?|\b[ES]\s?(?=[FM]))"
+SENSE = (
+    rf"(?:\^?[({{\[]{{0,2}})\s*(?:{_PLUS}\s?{_ARROW}|{_ARROW}\s?(?:moments? "
+    rf"|forces? )?(?:is |are |taken |as )*{_PLUS}|[↑↓→←↺↻↗↘↖↙])\s*[)\]}}]{{0,2}}"
+)
+_SIG = (
+    r"(?:Σ\s?|\b(?:[Ss]um|SUM|[Ss]umme|[Ss]omme|[Ss]omma|[Ss]uma|[Ss]igma)\b\s?(?:of"
+    r"|der|des|de|delle|of the)?\s?(?:all )?|\b[ES]\s?(?=[FM]))"
+)
 _AX = r"(?:k?[xyhvXYHVхуz]|kx|ky|hor\w*\.?|vert?\w*\.?)"
-_DIR = r"(?:[xyXY]\b(?:[- ](?:direction|dir\.?|axis))?|(?:the )?(?:horiz\w*\.?|vert\w*\.?)(?: direction)?|[xy][- ]direction)"
+_DIR = (
+    r"(?:[xyXY]\b(?:[- ](?:direction|dir\.?|axis))?|(?:the )?(?:horiz\w*\.?"
+    r"|vert\w*\.?)(?: direction)?|[xy][- ]direction)"
+)
 _OF = r"(?:_?\{?\(?\s?F(?:_?\{?[kni]\}?)?\s?\)?\}?)?"
 _FORCE = [
-    rf"{_SIG}\(?\s?[FPRf]\s?(?:_?\s?[{{(/]?|\\_)?\s?[ik]?,?(?P<ax>{_AX})(?:,?[ikn])?(?![A-Za-z0-9])[}})]?\)?",
+    (
+        rf"{_SIG}\(?\s?[FPRf]\s?(?:_?\s?[{{(/]?"
+        rf"|\\_)?\s?[ik]?,?(?P<ax>{_AX})(?:,?[ikn])?(?![A-Za-z0-9])[}})]?\)?"
+    ),
     rf"{_SIG}\(?(?P<ax>[HVXYxy])(?:_?\{{?[kni]\}}?)?(?![\w])\)?",
     rf"{_SIG}F?\s?_?\{{?\(?(?P<ax>[↑→↓←])\)?\}}?",
-    rf"{_SIG}(?:forces|Kräfte|forze|fuerzas|sił|F)\s?(?:in|along|auf|en|w|,)?\s?(?:the |kierunku |direction )?(?P<ax>{_DIR})",
+    (
+        rf"{_SIG}(?:forces|Kräfte|forze|fuerzas|sił|F)\s?(?:in|along|auf|en|w"
+        rf"|,)?\s?(?:the |kierunku |direction )?(?P<ax>{_DIR}|vertically|horizontally"
+        rf"|up\b)"
+    ),
     rf"{_SIG}(?P<ax>horizontal|vertical|horiz\.?|vert\.?)\s?(?:forces?|components?)?",
 ]
 _BARE_FORCE = [
-    r"F\s?_?\s?[{(]?(?P<ax>[xyhvHVXY])[})]?(?=\s*(?:=\s*0\s*)?:)",
+    r"F\s?_?\s?[{(]?(?P<ax>[xyhvHVXY])[})]?(?=\s*(?:=\s*0\s*)?[:\]])",
     r"R\s?\(\s?(?P<ax>[↑→↓←↗↘↖↙])\s?\)",
-    r"(?P<ax>[↑→↓←])(?=\s*:)",
+    r"(?P<ax>[↑→↓←])(?=\s*[:\]])",
     r"\(\s?(?P<ax>[↑→↓←])\s?\)",
-    r"(?P<ax>[HVXYxy])(?=\s*:)",
-    r"(?:[Rr]es(?:olv(?:e|ing)|\.)?|[Rr]esolution)\s?(?:forces )?\(?(?P<ax>↑|→|←|↓|vert\w*\.?|horiz\w*\.?|in [xy]|up\w*|[xy]\b)\)?(?:\s?direction)?",
-    r"(?P<ax>[Vv]ert(?:ical(?:ly)?)?\.?|[Hh]oriz(?:ontal(?:ly)?)?\.?|[Hh]or\.?|[xy][- ](?:direction|dir\.?|axis))\s?(?:equil(?:ibrium|ib?\.?|\.)?|forces?|direction|dir\.?|balance)?(?=\s*[:,])",
-    r"(?P<ax>[Vv]ertikal|[Hh]orizontal|[Ww]aagerecht|[Ss]enkrecht|[Vv]erticalement|[Hh]orizontalement|[Vv]erticalmente|[Oo]rizzontalmente|[Hh]orizontalmente|[Pp]ionowo|[Pp]oziomo)(?=\s*[:,]?)",
-    r"(?:(?:[Ff]or|[Ff]rom|[Bb]y|[Ee]quating|[Bb]alancing|[Uu]sing) (?:the )?)?(?P<ax>[Vv]ertical|[Hh]orizontal) (?:equilibrium|forces|balance|equil\.?)",
-    r"(?:[Tt]otal |[Ff]orces? (?:acting )?|[Ss]um of )?(?P<ax>[Uu]p(?:wards?)?|UP|[Ll]eft|[Rr]ight|↑|→|←)\s?(?:forces?)?\s?=\s?(?:total |forces? (?:acting )?|sum of )?(?:[Dd]own(?:wards?)?|DOWN|[Ll]eft|[Rr]ight|↓|→|←)(?![\w])\s?(?:forces?)?",
+    r"(?P<ax>[HVXYxy])(?=\s*[:\]])",
+    (
+        r"(?:[Rr]es(?:olv(?:e|ing)|\.)?|[Rr]esolution)\s?(?:forces )?\(?(?P<ax>↑|→|←|↓"
+        r"|vert\w*\.?|horiz\w*\.?|in [xy]|up\w*|[xy]\b)\)?(?:\s?direction)?"
+    ),
+    (
+        r"(?P<ax>[Vv]ert(?:ical(?:ly)?)?\.?|[Hh]oriz(?:ontal(?:ly)?)?\.?|[Hh]or\.?"
+        r"|[xy][- ](?:direction|dir\.?|axis))\s?(?:equil(?:ibrium|ib?\.?|\.)?|forces?"
+        r"|direction|dir\.?|balance)?(?=\s*[:,])"
+    ),
+    (
+        r"(?P<ax>[Vv]ertikal|[Hh]orizontal|[Ww]aagerecht|[Ss]enkrecht|[Vv]erticalement"
+        r"|[Hh]orizontalement|[Vv]erticalmente|[Oo]rizzontalmente|[Hh]orizontalmente"
+        r"|[Pp]ionowo|[Pp]oziomo)(?=\s*[:,]?)"
+    ),
+    (
+        r"(?:(?:[Ff]or|[Ff]rom|[Bb]y|[Ee]quating|[Bb]alancing"
+        r"|[Uu]sing) (?:the )?)?(?P<ax>[Vv]ertical|[Hh]orizontal) (?:equilibrium|forces"
+        r"|balance|equil\.?)"
+    ),
+    (
+        r"(?:[Tt]otal |[Ff]orces? (?:acting )?|[Ss]um of )?(?P<ax>[Uu]p(?:wards?)?|UP"
+        r"|[Ll]eft|[Rr]ight|↑|→|←)\s?(?:forces?)?\s?=\s?(?:total |forces? (?:acting )?"
+        r"|sum of )?(?:[Dd]own(?:wards?)?|DOWN|[Ll]eft|[Rr]ight|↓|→"
+        r"|←)(?![\w])\s?(?:forces?)?"
+    ),
 ]
 _ABOUT = re.compile(r"(?:about|at) (?:point )?([A-Z]\w?)")
 _TOTAL = r"(?:[Tt]otal |[Ss]um of (?:the )?|Σ\s?)?"
 _TURNING = r"(?:M\b|moments?|total)?(?: (?:about|at) (?:point )?[A-Z]\w?)?"
 _POINTY = r"[A-Za-zΑ-Ωα-ωА-Я][0-9₀-₉]*'*"
 _MOMENT = [
-    rf"{_SIG}(?:the )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?|M)\s?(?:about|at|um|en|wrt|autour de|"
+    rf"{_SIG}(?:the )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?"
+    rf"|M)\s?(?:about|at|um|en|wrt|autour de|"
     r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
     r"(?:point |Punkt |support |joint |pin |pkt )?(?P<pt>POINT|[a-z]{2,})",
-    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm](?![a-z]{{2}}))\s?(?:_|@|/|\||\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
+    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm](?![a-z]{{2}}))\s?(?:_|@|/|\|"
+    rf"|\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
     r"(?:\s?\^?\(?(?P<turn>[↺↻])\)?)?",
+    r"\(?Σ\s?[Mm]\s?\)\s?_?\{?(?P<pt>POINT)\}?",
     rf"{_SIG}M\b",
 ]
 _BARE_MOMENT = [
     r"[Mm]\s?\(\s?(?P<pt>POINT)\s?\)(?=\s*[:;,↺↻])",
     r"(?:[Mm]|[Mm]om(?:ents?|\.)?)\s?[@/]\s?(?P<pt>POINT)",
-    r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?:)",
-    r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*:)",
+    r"[Mm]\s?\(\s?(?P<pt>POINT)\s?[;,]\s?\+?(?P<turn>[↺↻])\+?\s?\)",
+    r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?[:\]])",
+    r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*[:\]])",
     r"\(\s?(?P<turn>[↺↻])\s?(?P<pt>POINT)\s?\)",
     r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?=\s*[:+])",
     r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?=\s*[:+])",
     r"M\s?\(?(?P<turn>[↺↻])\)?\s?_?(?P<pt>POINT)\s?(?=:)",
-    r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium |eqn?\.? |equation )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point|rispetto a[dl]?|attorno a[dl]?|in|respecto (?:al?|de)|względem|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |joint |node |pin |pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)",
+    (
+        r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s"
+        r"|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?"
+        r"|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium |eqn?\.? "
+        r"|equation )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point"
+        r"|rispetto a[dl]?|attorno a[dl]?|in|respecto (?:al?|de)|względem"
+        r"|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |joint |node |pin "
+        r"|pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)"
+    ),
     r"(?:[Tt]aking moments|[Tt]ake moments)\b",
-    rf"(?P<bal>{_TOTAL}(?:{_CCW}|ACM|CCWM|ACWM)\s?{_TURNING})\s?=\s?{_TOTAL}(?:{_CW}|CM|CWM)\s?{_TURNING}(?=\s*(?:[:,]|$))",
-    rf"(?P<bal>{_TOTAL}(?:{_CW}|CM|CWM)\s?{_TURNING})\s?=\s?{_TOTAL}(?:{_CCW}|ACM|CCWM|ACWM)\s?{_TURNING}(?=\s*(?:[:,]|$))",
+    (
+        rf"(?P<bal>{_TOTAL}(?:{_CCW}|ACM|CCWM|ACWM)\s?{_TURNING})\s?=\s?{_TOTAL}(?:{_CW}"
+        rf"|CM|CWM)\s?{_TURNING}(?=\s*(?:[:,]|$))"
+    ),
+    (
+        rf"(?P<bal>{_TOTAL}(?:{_CW}|CM|CWM)\s?{_TURNING})\s?=\s?{_TOTAL}(?:{_CCW}|ACM"
+        rf"|CCWM|ACWM)\s?{_TURNING}(?=\s*(?:[:,]|$))"
+    ),
 ]
 _ALONG = [
     rf"{_SIG}F\s?_?\{{?\(?(?P<dir>∥|⊥|[tn](?![a-z])|[↗↘↖↙])\)?\}}?",
-    rf"(?:{_SIG}(?:forces?|F)?|[Rr]esolv(?:e|ing)|[Rr]es\.?)\s?(?P<dir>(?:parallel to|perpendicular to|perp\.? to|along|normal to|∥|⊥)\s?(?:the )?[\w]+(?:,? (?:at|@) \d+(?:\.\d+)?\s?(?:°|deg(?:rees)?\b)?)?|(?:at|@) \d+(?:\.\d+)?°?)",
+    (
+        rf"(?:{_SIG}(?:forces?|F)?|[Rr]esolv(?:e|ing)|[Rr]es\.?)\s?(?P<dir>(?:parallel to"
+        rf"|perpendicular to|perp\.? to|along|normal to|∥|⊥)\s?(?:the )?[\w]+(?:,? (?:at"
+        rf"|@) \d+(?:\.\d+)?\s?(?:°|deg(?:rees)?\b)?)?|(?:at|@) \d+(?:\.\d+)?°?)"
+    ),
     r"R?\s?\(\s?(?P<dir>[↗↘↖↙∥⊥][^()]{0,12})\)",
-    r"(?P<dir>[↗↘↖↙])(?=\s*:)",
+    r"(?P<dir>[↗↘↖↙])(?=\s*[:\]])",
     rf"{_SIG}F\b(?![\w(])",
 ]
 _ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*")
-_SENSE_AFTER = re.compile(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{_CCW}|{_CW})\)?(?=\s*:))")
+_SENSE_AFTER = re.compile(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{_CCW}|{_CW})\)?(?=\s*[:\]]))")
 _PUNCT = re.compile(r"\s*(?:[:;,.]|⇒|=>|→(?!\s*\+)|->|\|)?\s*")
 _PRE = re.compile(rf"(?P<s>{SENSE})\s*[:;,]?\s*")
-_BRACKET = re.compile(r"\[\s*")
+_BRACKET = re.compile(r"\[\s*|[({]\s*(?=Σ|[Ss]um\b)")
+_CLOSE = re.compile(r"\s*[\])}]")
+_NOUGHT = re.compile(r"0\s*=\s*(?=Σ)")
 
 
 @dataclass(frozen=True)
@@ -84,17 +147,26 @@ class Found:
     balanced: bool = False
 
 
-def label_at(source: Source, start: int, end: int, lex: Lexicon) -> Found | None:
-    """Read a sum's label at plain column `start`, or return None."""
+def label_at(
+    source: Source, start: int, end: int, lex: Lexicon, brackets: bool = True
+) -> Found | None:
+    """Read a sum's label at plain column `start`, or return None.
+
+    `brackets` lets a bracket around the whole label be opened.
+    """
     text = source.text
     at, bracket = start, False
-    if opened := _BRACKET.match(text, at, end):
+    if nought := _NOUGHT.match(text, at, end):
+        at = nought.end()
+    if brackets and (opened := _BRACKET.match(text, at, end)):
         at, bracket = opened.end(), True
     pre = _PRE.match(text, at, end)
     after_pre = pre.end() if pre else at
     core = _core(text, after_pre, end, lex, bool(pre))
     if core is None and pre:
         pre, core = None, _core(text, at, end, lex, False)
+    if core is None and bracket:
+        return label_at(source, start, end, lex, brackets=False)
     if core is None:
         return _sense_alone(source, at, end)
     match, axis = core
@@ -110,23 +182,26 @@ def label_at(source: Source, start: int, end: int, lex: Lexicon) -> Found | None
     elif _swallows(text, stop, end, match):
         return None
     if bracket:
-        close = re.compile(r"\s*\]").match(text, stop, end)
+        close = _CLOSE.match(text, stop, end)
         if close is None:
-            return None
+            return label_at(source, start, end, lex, brackets=False)
         stop = close.end()
     label = _label(source, start, stop, match, axis, positive, lex)
     return Found(label, _go_on(text, stop, end), "bal" in match.groupdict() and bool(match["bal"]))
 
 
-_ALONE = re.compile(rf"(?:taking\s|take\s)?(?P<s>{SENSE})\s*(?:ve)?\s*(?=:)")
+_ALONE = re.compile(
+    rf"(?:[Tt]aking |[Tt]ake |[Ww]ith )?(?P<s>{SENSE})\s*(?:ve)?\s*(?=[:\]]|$)"
+    r"|(?P<a>[↑→↓←↺↻]\s*\+|\+\s*[↑→↓←↺↻]|[↑↓](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
+)
 
 
 def _sense_alone(source: Source, at: int, end: int) -> Found | None:
     """Read a positive sense that stands for the whole label: `clockwise +ve:`, `+↑:`."""
     match = _ALONE.match(source.text, at, end)
-    if match is None or not re.search(r"\+|pos|[↺↻]", match.group()):
+    if match is None or not (match["a"] or re.search(r"\+|pos|[↺↻]", match.group())):
         return None
-    positive = sense(match["s"])
+    positive = sense(match["s"] or match["a"])
     axis = {"up": "y", "down": "y", "left": "x", "right": "x"}.get(positive, "moment")
     label = SumLabel(source.span(at, match.end()), axis, "", positive)
     return Found(label, _go_on(source.text, match.end(), end))
@@ -151,7 +226,7 @@ def _go_on(text: str, stop: int, end: int) -> int:
     again = re.compile(rf"{SENSE}\s*:?\s*(?=$|[^\s])").match(text, stop, end)
     if again and "+" in again.group():
         return again.end()
-    lead = re.compile(r"=\s*(?=[^=])").match(text, stop, end)
+    lead = re.compile(r"[=≡≈]\s*(?=[^=])").match(text, stop, end)
     return lead.end() if lead else stop
 
 
@@ -169,7 +244,8 @@ def sense(text: str) -> str:
 
 
 _AXES = {"x": "x", "y": "y", "h": "x", "v": "y", "→": "x", "←": "x", "↑": "y", "↓": "y", "o": "x",
-         "w": "x", "s": "y", "p": "y", "u": "y", "l": "x", "r": "x", "k": "", "х": "x", "у": "y", "z": "y"}  # fmt: skip
+         "w": "x", "s": "y", "p": "y", "u": "y", "l": "x", "r": "x", "k": "",
+         "х": "x", "у": "y", "z": "y"}  # fmt: skip
 
 
 def _axis(written: str) -> str:

@@ -13,7 +13,7 @@ from verifier.notation import source as sources
 from verifier.notation.latex_tables import DROPPED, SYMBOLS, TRANSPARENT, UNIT_WORDS
 from verifier.notation.source import Source
 
-_LOOKS = re.compile(r"\\[a-zA-Z,;:!\\\[(]|\$[^$]+\$|\$\$")
+_LOOKS = re.compile(r"\{,\}|\\[a-zA-Z,;:!\\\[(]|\$[^$]+\$|\$\$")
 _TABLE = re.compile(r"[^\\]&\s*[^\s+-].*[^\\]&\s*[^\s+-]")
 _DEEPEST = 40
 _LONGEST = 3_000
@@ -32,7 +32,7 @@ NO_MACROS = Macros()
 
 def looks_like(line: str) -> bool:
     """Tell whether a line carries LaTeX."""
-    return ("\\" in line or "$" in line) and _LOOKS.search(line) is not None
+    return ("\\" in line or "$" in line or "{,}" in line) and _LOOKS.search(line) is not None
 
 
 def translate(line: str, macros: Macros = NO_MACROS) -> Source:
@@ -130,7 +130,7 @@ class _Writer:
         return at + 1
 
     def _row(self, items: list[Any], at: int) -> int:
-        """Leave out the space that `\\\\[4pt]` asks for."""
+        r"""Leave out the space that `\\[4pt]` asks for."""
         if at < len(items) and isinstance(items[at], Token) and items[at].type == "TEXT":
             spacing = re.match(r"\[[^\]]*\]", items[at])
             if spacing:
@@ -341,7 +341,7 @@ def _labelled_arrow(writer: _Writer, items: list[Any], at: int) -> int:
 
 
 def _stacked(writer: _Writer, items: list[Any], at: int) -> int:
-    """Write `\\overset{+}{\\rightarrow}` as →+."""
+    r"""Write `\overset{+}{\rightarrow}` as →+."""
     over, middle = writer.argument(items, at + 1)
     under, after = writer.argument(items, middle)
     arrow, sign = (under, over) if "".join(_flat(over)).strip() in "+-" else (over, under)
@@ -351,12 +351,11 @@ def _stacked(writer: _Writer, items: list[Any], at: int) -> int:
 
 
 def _sized(writer: _Writer, items: list[Any], at: int) -> int:
-    """Leave out \\left and \\right, and the full stop that stands for no bracket."""
+    r"""Leave out \left and \right, and the full stop that stands for no bracket."""
     after = at + 1
-    if after < len(items) and isinstance(items[after], Token) and items[after].type == "TEXT":
-        if items[after].lstrip().startswith("."):
-            token = items[after]
-            items[after] = _rest(token, len(token) - len(token.lstrip()) + 1)
+    token = items[after] if after < len(items) else None
+    if isinstance(token, Token) and token.type == "TEXT" and token.lstrip().startswith("."):
+        items[after] = _rest(token, len(token) - len(token.lstrip()) + 1)
     return after
 
 
@@ -425,7 +424,7 @@ _ESCAPED = {
 
 
 def unit_text(items: list[Any]) -> str:
-    """Return a unit of siunitx in plain characters: \\kilo\\newton\\metre → kN·m."""
+    r"""Return a unit of siunitx in plain characters: \kilo\newton\metre → kN·m."""
     out = ""
     joined = True
     for piece in _flat(items):

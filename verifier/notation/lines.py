@@ -10,6 +10,7 @@ from verifier.notation.clauses import clause
 from verifier.notation.context import Context, Setting
 from verifier.notation.headings import heading_at
 from verifier.notation.labels import label_at
+from verifier.notation.latex import looks_like, translate
 from verifier.notation.names import Lexicon, canonical, is_known, lexicon
 from verifier.notation.references import cite_at
 from verifier.notation.source import Source
@@ -17,7 +18,9 @@ from verifier.notation.tree import (
     Line,
     Mark,
     MarkMeaning,
+    Name,
     Names,
+    Neg,
     Part,
     Prose,
     Reference,
@@ -30,28 +33,41 @@ LONGEST = 2_000
 _SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
 _LEADS_ON = re.compile(r"(?:∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
 _BREAK = re.compile(
-    r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard>;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→|-+>)|(?P<comma>,(?=\s|[^\W\d]|$))"
+    r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard>;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→"
+    r"|-+>)|(?P<comma>,(?=\s|[^\W\d]|$))"
     r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))"
-    r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore|giving|which gives|gives|giving|i\.e\.|ie|then|"
-    r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et|quindi|da cui|luego|entonces|"
+    r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore"
+    r"|giving|which gives|gives|giving|i\.e\.|ie|then|"
+    r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et"
+    r"|quindi|da cui|luego|entonces|"
     r"por lo tanto|więc|stąd|zatem|oraz|отсюда|откуда|также|и)(?![\w_']))"
 )
 _DASH = re.compile(r"\s*[-–]\s+$")
 _BULLET = re.compile(
-    r"\s*(?:[-*+·•◦▪‣o–]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)|\(?[ivx]{1,4}[.)]\s+"
+    r"\s*(?:[-*+·•◦▪‣o–]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+"
+    r"|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)"
+    r"|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
 )
 _LEAD = re.compile(
-    r"(?:(?:so|hence|thus|therefore|then|now|and|also|but|next|finally|again|similarly|likewise|giving|gives|which gives|we get|get|"
-    r"where|with|because|since|as|so that|i\.e\.|ie|solve|solving|result|answer|ans\.?|from above|from before|from this|using|"
-    r"rearranging|rearrange|simplifying|dividing|recall|note|that|resolve|daraus|folgt|also|somit|damit|mit|wegen|"
-    r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque|si ha|con|luego|entonces|por lo tanto|por tanto|"
-    r"de donde|se tiene|więc|stąd|zatem|czyli|oraz|z tego|отсюда|откуда|тогда|следовательно|得|所以|因此|故|由此)(?![\w'])[\s,:]*)+",
+    r"(?:(?:so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
+    r"|similarly|likewise|giving|gives|which gives|we get|get|"
+    r"where|with|because|since|as|so that|from|using|(?-i:by)|by(?=\s+Σ)|via"
+    r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
+    r"|answer|ans\.?|from above|from before|from this|using|"
+    r"rearranging|rearrange|simplifying|dividing|recall|note|that|resolve|daraus"
+    r"|folgt|also|somit|damit|mit|wegen|"
+    r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque"
+    r"|si ha|con|luego|entonces|por lo tanto|por tanto|"
+    r"de donde|se tiene|więc|stąd|zatem|czyli|oraz|z tego|отсюда|откуда|тогда"
+    r"|следовательно|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+",
     re.I,
 )
 _CLOSING = re.compile(
-    r"(?:as a )?(?:closing |final |quick )?(?:check(?:ing)?|verify|verification|cross-?check|Probe|Kontrolle|vérification|contrôle|"
-    r"verifica|controllo|comprobación|comprobacion|verificación|verificacion|sprawdzenie|kontrola|проверка|перевірка|验算|检验|検算)"
+    r"(?:as a )?(?:closing |final |quick )?(?:check(?:ing)?|verify|verification"
+    r"|cross-?check|Probe|Kontrolle|vérification|contrôle|"
+    r"verifica|controllo|comprobación|comprobacion|verificación|verificacion"
+    r"|sprawdzenie|kontrola|проверка|перевірка|验算|检验|検算)"
     r"(?![\w])[\s:,.;]*(?:using |by |with |of )?",
     re.I,
 )
@@ -65,25 +81,37 @@ _BOLD = re.compile(
     r"(?<![\w)*])\*\*(?=\S)|(?<=\S)\*\*(?![\w(*])|`|(?<![\w])__(?=\w)|(?<=\w)__(?!\w)"
 )
 _JOINING = ("and", "or", "und", "et", "oder", "oraz", "и")
+_ONE_NAME = re.compile(r"\s*[A-Z]\w{0,12}'?(?:_?\{\w{1,8}\})?\s*")
+_NAME_EQUALS = re.compile(r"\s*[A-Z]\w{0,12}'?\s*=")
+_SHOUTED = re.compile(
+    r"\b(?:SUM|OF|THE|ALL|MOMENTS?|FORCES?|ABOUT|POINT|TAKING|TAKE|RESOLV(?:E|ING)|VERTICAL(?:LY)?|"
+    r"HORIZONTAL(?:LY)?|DIRECTION|CLOCKWISE|ANTICLOCKWISE|COUNTERCLOCKWISE|ASSUM(?:E|ING)|SO|HENCE|"
+    r"THEREFORE|AND|FROM|CHECK|SYMMETRY|INSPECTION)\b"
+)
 _NAMES_ONLY = re.compile(
-    r"\s*(?:[Mm]embers?|[Bb]ars?|[Ff]orces?|in)?\s*[A-Z]\w{0,12}'?(?:(?:\s*,\s*|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
+    r"\s*(?:[Mm]embers?|[Bb]ars?|[Ff]orces?|in)?\s*[A-Z]\w{0,12}'?(?:(?:\s*,\s*"
+    r"|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
 )
 _DRESSED = re.compile(r"\s*[A-Z]+_?\{?\w*\}?\s*")
 _QUANTITY = re.compile(
-    r"^\s*(?:the )?(?:vertical |horizontal )?(?:reactions?|force|tension|compression|thrust|load|moment|"
+    r"^\s*(?:the )?(?:vertical |horizontal )?(?:reactions?|force|tension|compression"
+    r"|thrust|load|moment|"
     r"weight|resultant)\b[\w\s]{0,30}$",
     re.I,
 )
 _ONLY_MARKS = re.compile(
     r"\s*(?:in |a |an )?(?:ties?|struts?|tension|compression|zero[- ]force)\b[\s.]*", re.I
 )
+_MEMBER_VALUE = re.compile(r"\s*:\s*[-+]?\d[\d.,]*\s*[^\W\d]*\s*(?:[(\[;,.]|[TC]\b|$)")
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
 _CELL = re.compile(r"([^|]*)\|")
 _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
 _VALUE_CELL = re.compile(r"\s*[-+]?\d")
 _TAGGED = re.compile(
-    r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}|[ABDEabde*])\s?[)\]]\s*$"
+    r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*"
+    r"|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}"
+    r"|[ABDEabde*])\s?[)\]]\s*$"
 )
 _TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*$")
 _CITES = re.compile(r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then)\b")
@@ -100,7 +128,7 @@ def read_line(text: str, number: int, names: Names) -> Line:
     >>> read_line("Ax + 3 = 0", 1, Names()).reads_as
     'Ax + 3 = 0'
     """
-    return read_source(sources.plain(text), number, names)
+    return read_source(translate(text) if looks_like(text) else sources.plain(text), number, names)
 
 
 def read_source(
@@ -119,6 +147,16 @@ def read_source(
 
 
 _REPEATED = re.compile(r"([^\s])\1{40}")
+
+
+def _either_dash(part: Part) -> Part:
+    """Take `- A_x = 3` as a list's entry, or else as −A_x = 3; a longer sum keeps its minus."""
+    if not isinstance(part, Relation) or not isinstance(part.sides[0], Neg):
+        return part
+    if not isinstance(part.sides[0].inner, Name):
+        return part
+    entry = replace(part, sides=(part.sides[0].inner, *part.sides[1:]))
+    return replace(entry, span=(entry.sides[0].span[0], part.span[1]), others=(part, *part.others))
 
 
 def _too_long(source: Source) -> Part:
@@ -144,11 +182,14 @@ class _Reader:
         self.struck: list[Struck] = []
         self.labelled = False
         self.closing = False
+        self.dashed = False
         self.tag = ""
 
     def run(self) -> list[Part]:
         """Return the parts in order."""
         self._mask()
+        if self.text.isupper() or _SHOUTED.search(self.text):
+            self.text = _SHOUTED.sub(lambda m: m.group().lower(), self.text)
         self._cells()
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
@@ -157,6 +198,7 @@ class _Reader:
         dash = bullet and _DASH.match(bullet.group())
         if dash and "=" in self.text and not self.setting.bulleted and self._balance(dash.end()):
             bullet = None  # a minus
+            self.dashed = True
         if bullet and not (_TAG_FIRST.match(bullet.group()) and "=" in self.text):
             self.at = bullet.end()
         first = True
@@ -201,7 +243,7 @@ class _Reader:
             self.text = _BOLD.sub(lambda m: " " * len(m.group()), self.text)
 
     def _cells(self) -> None:
-        """Take a table's row as equations: a name's cell before a value's cell says `name = value`."""
+        """Take a table's row as equations: a name's cell before a value's says `name = value`."""
         if "|" not in self.text or not _TABLE.search(self.text):
             return
         equals = "=" in self.text
@@ -262,11 +304,11 @@ class _Reader:
             self.parts.append(Mark(span, self.source.line[span[0] : span[1]], meaning))
             self.at = by.end()
             return True
-        if closing := _CLOSING.match(self.text, self.at, self.end):
-            if closing.end() < self.end or first:
-                self.closing = True
-                self._prose(closing.start(), closing.end())
-                return True
+        closing = _CLOSING.match(self.text, self.at, self.end)
+        if closing and (closing.end() < self.end or first):
+            self.closing = True
+            self._prose(closing.start(), closing.end())
+            return True
         if cited := cite_at(self.text, self.at, self._clause_end()):
             tags, stop = cited
             self.parts.append(Reference(self.source.span(self.at, stop), tags))
@@ -274,6 +316,8 @@ class _Reader:
             return True
         if found := heading_at(self.source, self.at, self.end, self.lex, not self.parts):
             heading, stop = found
+            if heading.kind == "body" and self._member_says(stop):
+                return True
             self.parts.append(heading)
             self.at = stop
             return True
@@ -281,6 +325,17 @@ class _Reader:
             self._prose(lead.start(), lead.end())
             return True
         return False
+
+    def _member_says(self, stop: int) -> bool:
+        """Take `Member AB: 3 kN (T)` as `AB = 3 kN (T)`."""
+        name = self.text[self.at : stop].split()[-1]
+        rest = self.text[stop : self.end].partition(";")[0]
+        if self.lex.pair(canonical(name)) is None or not _MEMBER_VALUE.match(rest) or "=" in rest:
+            return False
+        place = self.text.index(":", stop)
+        self.text = self.text[:place] + "=" + self.text[place + 1 :]
+        self._prose(self.at, stop - len(name))
+        return True
 
     def _prose(self, start: int, end: int) -> None:
         stop = start + len(self.text[start:end].rstrip(" ,:;."))
@@ -303,7 +358,8 @@ class _Reader:
         )
         self.carried = False
         for part in clause(self.text, self.at, stop, context):
-            self._add(part)
+            self._add(_either_dash(part) if self.dashed else part)
+        self.dashed = False
         self.at = stop
 
     def _add(self, part: Part) -> None:
@@ -341,6 +397,11 @@ class _Reader:
         )
         return named and bool(_VALUE.match(after)) and "=" not in after.partition(";")[0]
 
+    def _put(self, match: re.Match[str], sign: str) -> None:
+        """Take a separator as `sign`, in place."""
+        start, end = match.span()
+        self.text = self.text[:start] + sign.ljust(end - start) + self.text[end:]
+
     def _breaks(self, match: re.Match[str]) -> bool:
         before, after = self.text[self.at : match.start()], self.text[match.end() : self.end]
         kind = match.lastgroup
@@ -353,8 +414,17 @@ class _Reader:
         if match.group() == ":" and _ONLY_MARKS.fullmatch(after) and _NAMES_ONLY.fullmatch(before):
             return False
         if match.group() == ":" and self._says(before, after):
-            at = match.start()
-            self.text = self.text[:at] + "=" + self.text[at + 1 :]
+            self._put(match, "=")
+            return False
+        if match.group() in ("→", "=>", "⇒", "->") and _ONE_NAME.fullmatch(before):
+            if _ONLY_MARKS.fullmatch(after):
+                self._put(match, " ")
+                return False
+            if self._says(before, after):
+                self._put(match, "=")
+                return False
+        if kind == "comma" and _NAMES_ONLY.fullmatch(before) and _NAME_EQUALS.match(after):
+            self._put(match, "=")
             return False
         if kind == "arrow":
             return bool(re.match(r"\s*[\w(√+.½-]", after)) and bool(before.strip())

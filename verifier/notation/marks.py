@@ -8,24 +8,27 @@ from verifier.notation.tree import Mark, MarkMeaning
 
 _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
     "tension": (
-        "in tension", "tensile", "tension", r"tens\.?", "ties?", "auf Zug", "Zug(?:kraft|stab|stäbe)?",
+        "in tension", "tensile", "tension", r"tens\.?", "ties?", "auf Zug",
+        "Zug(?:kraft|stab|stäbe)?",
         "en traction", "traction", "en tracción", "tracción", "traccion", "tensión", "in trazione",
-        "trazione", r"traz\.?", r"trac\.?", "tirant[ei]s?", "rozciąganie", "rozciągany", r"rozc\.?", "tah", "растяжение",
+        "trazione", r"traz\.?", r"trac\.?", "tirant[ei]s?", "rozciąganie", "rozciągany", r"rozc\.?",
+        "tah", "растяжение",
         "растянут", "розтяг", "pulling", "pull", "受拉", "拉", "引張",
     ),
     "compression": (
-        "in compression", "compressive", "compression", r"compr?\.?", "struts?", "in thrust", "thrust",
+        "in compression", "compressive", "compression", r"compr?\.?", "struts?", "in thrust",
+        "thrust",
         "auf Druck", "Druck(?:kraft|stab|stäbe)?", "en compression", "en compresión", "compresión",
         "compresion", "in compressione", "compressione", "punton[ei]", "bielle", "ściskanie",
         "ściskany", r"ścisk\.?", "tlak", "сжатие", "сжат", "стиск", "pushing", "push", "受压", "压",
         "圧縮",
     ),
-    "up": ("↑", r"\^(?=\s*$)", "upwards?", "up", "vers le haut", "nach oben", "hacia arriba", "verso l'alto",
-           "w górę", "вверх"),
+    "up": ("↑", r"\^(?=\s*$)", "upwards?", "up", "vers le haut", "nach oben", "hacia arriba",
+           "verso l'alto", "w górę", "вверх"),
     "down": ("↓", "downwards?", "down", "vers le bas", "nach unten", "hacia abajo",
              "verso il basso", "w dół", "вниз"),
-    "left": ("←", "<-", "to (?:the )?left", "leftwards?", "left", "nach links", "(?:vers la|à) gauche",
-             "a la izquierda", "a sinistra", "w lewo", "влево"),
+    "left": ("←", "<-", "to (?:the )?left", "leftwards?", "left", "nach links",
+             "(?:vers la|à) gauche", "a la izquierda", "a sinistra", "w lewo", "влево"),
     "right": ("→", "->", "to (?:the )?right", "rightwards?", "right", "nach rechts",
               "(?:vers la|à) droite", "a la derecha", "a destra", "w prawo", "вправо"),
     "anticlockwise": ("↺", r"anti-?clockwise", "counter-?clockwise", r"a\.?c\.?w\.?",
@@ -39,7 +42,8 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
                  "par symétrie", "per simmetria", "por simetría", "z symetrii"),
     "check": ("✓", "OK", r"o\.k\.", "checks", "check", "correct", r"q\.?e\.?d\.?", "stimmt",
               "vérifié", "ok!"),
-    "wrong": ("✗", "wrong!?", "not ok", "should (?:be|read)", "correction", "mistake", "oops",
+    "wrong": ("✗", "wrong!?", "not ok", "should (?:be|read)", "correction", "mistake",
+              "oops",
               "scrap (?:that|this)", "ignore (?:that|this)", "falsch", "Korrektur", "faux", "erreur",
               "sbagliato", "errore", "incorrecto", "błąd"),
 }  # fmt: skip
@@ -47,7 +51,8 @@ _ANY = "|".join(
     f"(?P<{name.replace('-', '_')}>{'|'.join(words)})" for name, words in _WORDS.items()
 )
 _MARK = re.compile(
-    rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?<=[(\[])[tc])(?![\w'.]))"
+    rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts"
+    rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?<=[(\[])[tc])(?![\w'.]))"
     r"(?P<last>)\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(

@@ -118,7 +118,7 @@ def dress(name: Name) -> tuple[Candidate, ...]:
     ('moment', 'P'), ('pin', 'C', 'x') (a pin between bodies, written like a reaction),
     ('axial', 'K'), ('shear', 'K'), ('words', 'load on deck') for a phrase. Joints are canonical
     (`canonical`); where a writing can be cut into two joints in several ways (U12L1), each cut is
-    listed. Letters that carry a joint are tried too: F_P may be a force called F_P or the load at P,
+    listed. Letters that carry a joint are tried too: F_P may be a force so called or the load at P,
     ('force', 'P').
     """
     text = canonical(name.text if name.sub == "" else f"{name.base}_{name.sub}")

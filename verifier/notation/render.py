@@ -97,9 +97,8 @@ def part(item: Part) -> str:
             side = f", {item.side} part" if item.side else ""
             return f"{item.kind} {names}".strip() + side + ":"
         case Assumption():
-            return f"assume {', '.join(expression(n) for n in item.names)} {item.mark.meaning}".replace(
-                "  ", " "
-            )
+            names = ", ".join(expression(name) for name in item.names)
+            return " ".join(f"assume {names} {item.mark.meaning}".split())
         case Statement():
             names = ", ".join(expression(n) for n in item.names)
             return f"{names}: {', '.join(m.meaning for m in item.marks)}".removeprefix(": ")

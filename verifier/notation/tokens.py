@@ -23,14 +23,19 @@ class Tok:
     end: int
 
 
-_NUMBER = r"\d{1,3}(?:(?:,\d{3})+|(?:\.\d{3}){2,}|(?:[ ']\d{3})+)(?![\d,.]*\d)(?:[.,]\d+)?|\d[\d.,]*\d|\d|[.,]\d+"
+_NUMBER = (
+    r"\d{1,3}(?:(?:,\d{3})+|(?:\.\d{3}){2,}|(?:[ ']\d{3})+)(?![\d,.]*\d)(?:[.,]\d+)?"
+    r"|\d[\d.,]*\d|\d|[.,]\d+"
+)
 _TOKEN = re.compile(
     rf"""
     (?P<space>\s+)
   | (?P<num>\d{{1,3}}(?:\.\d{{3}})+,\d+ | \d{{1,3}}(?:[,']\d{{3}})+\.\d+
-      | \d{{1,3}}(?:[\ ']\d{{3}})+(?:[.,]\d+)?(?!\d) | \d+(?:[.,]\d+)* (?:(?:[eE][+-]|e)\d{{1,2}}(?![\d.\w]))?
+      | \d{{1,3}}(?:[\ ']\d{{3}})+(?:[.,]\d+)?(?!\d)
+      | \d+(?:[.,]\d+)* (?:(?:[eE][+-]|e)\d{{1,2}}(?![\d.\w]))?
       | (?<![\d\w])[.,]\d+ | [½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
-  | (?P<word>[{LETTER}](?:[{LETTER}0-9{SUBSCRIPT}]|'+(?![0-9])|\ ?_\ ?\{{[^{{}}]*\}}|\ ?_\([^()]*\)|\ ?_\ ?(?=[{LETTER}0-9{SUBSCRIPT}]))*)
+  | (?P<word>[{LETTER}](?:[{LETTER}0-9{SUBSCRIPT}]|'+(?![0-9])
+      |\ ?_\ ?\{{[^{{}}]*\}}|\ ?_\([^()]*\)|\ ?_\ ?(?=[{LETTER}0-9{SUBSCRIPT}]))*)
   | (?P<cjk>[{CJK}]+)
   | (?P<sup>(?:⁻?[{SUPERSCRIPT}])+)
   | (?P<power>\*\*|\^)
@@ -201,10 +206,10 @@ class Scanner:
 
     def _word(self, match: re.Match[str]) -> None:
         word = match.group()
-        if inner := _AT_POINT.match(self.text, self.at, self.end):
-            if canonical(inner["p"]) in self.lex.joints:
-                self.push("name", inner.end())
-                return
+        inner = _AT_POINT.match(self.text, self.at, self.end)
+        if inner and canonical(inner["p"]) in self.lex.joints:
+            self.push("name", inner.end())
+            return
         place = function_at(word, self.lex)
         if place is None:
             self._name(match.end())
@@ -262,9 +267,9 @@ class Scanner:
         match = _HYPHEN.match(self.text, end, self.end)
         if match is None or self.lex.bare:
             return False
-        whole = canonical(self.text[self.at : end] + match.group(1))
-        for text in (whole, whole[1:]):
-            if text in self.lex.members:
+        first, second = canonical(self.text[self.at : end]), canonical(match.group(1))
+        for joint in (first, first[1:]):
+            if self.lex.members.get(joint + second) == (joint, second):
                 self.push("name", match.end())
                 return True
         return False
@@ -312,7 +317,7 @@ class Scanner:
         return match is not None and match.group() in words.UNIT_WORDS
 
     def _soft(self, match: re.Match[str]) -> None:
-        """A point is a product between operands (`6.RB`), else it says nothing."""
+        """Take a point as a product between operands (`6.RB`); else it says nothing."""
         if match.group() == "." and self.out and self.at + 1 < self.end:
             nxt = self.text[self.at + 1]
             spaced = nxt == " " and self.text[self.at - 1] == " "

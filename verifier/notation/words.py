@@ -1,258 +1,64 @@
 """The words that people write between equations, in the languages that the trade writes in."""
 
+
+def _words(text: str) -> list[str]:
+    return text.split()
+
+
+# Runs of letters that hold a function's name and are words all the same.
 NOT_FUNCTION = frozenset(
-    {"using", "since", "single", "cost", "tangent", "constant", "sense", "sentido"}
+    _words(
+        """
+    constant cost sense sentido since single tangent using
+        """
+    )
 )
-SURE_UNITS = frozenset(("kN", "kNm", "Nm", "MN", "mm", "cm", "kip", "kips", "lb", "lbs"))
-EQUALS = frozenset(("is", "equals", "ist", "vaut", "vale", "wynosi"))
+
+# Units that are none of our names' likes even behind an operator.
+SURE_UNITS = frozenset(
+    _words(
+        """
+    MN Nm cm kN kNm kip kips lb lbs mm
+        """
+    )
+)
+
+# Words that stand for an equals sign between a name and its value.
+EQUALS = frozenset(
+    _words(
+        """
+    equals is ist vale vaut wynosi
+        """
+    )
+)
+
+# Units that may stand alone behind a bracket or a name.
 UNIT_WORDS = frozenset(
-    [
-        "kN",
-        "N",
-        "MN",
-        "daN",
-        "lb",
-        "lbs",
-        "lbf",
-        "kip",
-        "kips",
-        "kNm",
-        "Nm",
-        "m",
-        "mm",
-        "cm",
-        "ft",
-        "in",
-        "deg",
-        "rad",
-        "°",
-        "kN·m",
-        "N·m",
-        "kN.m",
-        "N.m",
-        "kN*m",
-        "N*m",
-        "k-ft",
-        "lb-ft",
-        "kip-ft",
-        "kN-m",
-        "N-m",
-        "kN/m",
-        "N/m",
-        "kgf",
-        "kg",
-        "t",
-        "Ton",
-        "tonf",
-        "кН",
-        "кН·м",
-        "кНм",
-        "degrees",
-        "ft-lb",
-        "ft-k",
-        "ft·lb",
-        "lb·ft",
-        "kip·ft",
-        "N·mm",
-        "Nmm",
-        "kNmm",
-        "kN·mm",
-        "plf",
-        "klf",
-        "lb/ft",
-        "kip/ft",
-    ]
+    _words(
+        """
+    MN N N*m N-m N.m N/m Nm Nmm N·m N·mm Ton cm daN deg degrees ft ft-k ft-lb ft·lb in k-ft
+    kN kN*m kN-m kN.m kN/m kNm kNmm kN·m kN·mm kg kgf kip kip-ft kip/ft kips kip·ft klf lb
+    lb-ft lb/ft lbf lbs lb·ft m mm plf rad t tonf ° кН кН·м кНм
+        """
+    )
 )
+
+# Small words that are never names.
 STOP = frozenset(
-    [
-        "the",
-        "of",
-        "is",
-        "are",
-        "at",
-        "be",
-        "by",
-        "so",
-        "as",
-        "an",
-        "and",
-        "or",
-        "but",
-        "not",
-        "no",
-        "to",
-        "for",
-        "in",
-        "on",
-        "with",
-        "from",
-        "that",
-        "this",
-        "it",
-        "its",
-        "if",
-        "then",
-        "hence",
-        "thus",
-        "therefore",
-        "since",
-        "because",
-        "where",
-        "when",
-        "which",
-        "let",
-        "say",
-        "assume",
-        "take",
-        "taking",
-        "gives",
-        "giving",
-        "get",
-        "we",
-        "now",
-        "also",
-        "all",
-        "both",
-        "each",
-        "using",
-        "use",
-        "find",
-        "found",
-        "check",
-        "checks",
-        "ok",
-        "okay",
-        "ie",
-        "eg",
-        "i.e.",
-        "e.g.",
-        "above",
-        "below",
-        "left",
-        "right",
-        "up",
-        "down",
-        "upward",
-        "upwards",
-        "downward",
-        "downwards",
-        "towards",
-        "toward",
-        "acting",
-        "acts",
-        "act",
-        "must",
-        "into",
-        "sub",
-        "substitute",
-        "substituting",
-        "solving",
-        "solve",
-        "rearranging",
-        "both",
-        "equal",
-        "equals",
-        "equation",
-        "eqn",
-        "eq",
-        "horiz",
-        "horiz.",
-        "vert",
-        "vert.",
-        "horizontal",
-        "vertical",
-        "direction",
-        "tension",
-        "compression",
-        "tens",
-        "comp",
-        "tie",
-        "strut",
-        "zero",
-        "force",
-        "member",
-        "inspection",
-        "symmetry",
-        "see",
-        "note",
-        "und",
-        "oder",
-        "also",
-        "daraus",
-        "folgt",
-        "mit",
-        "aus",
-        "für",
-        "ist",
-        "der",
-        "die",
-        "das",
-        "den",
-        "dem",
-        "auf",
-        "von",
-        "nach",
-        "donc",
-        "alors",
-        "ainsi",
-        "avec",
-        "par",
-        "et",
-        "ou",
-        "de",
-        "du",
-        "des",
-        "les",
-        "le",
-        "la",
-        "est",
-        "sur",
-        "pour",
-        "soit",
-        "quindi",
-        "dunque",
-        "allora",
-        "con",
-        "da",
-        "di",
-        "per",
-        "il",
-        "lo",
-        "gli",
-        "e",
-        "è",
-        "si",
-        "ha",
-        "por",
-        "lo",
-        "tanto",
-        "luego",
-        "entonces",
-        "con",
-        "de",
-        "y",
-        "el",
-        "los",
-        "las",
-        "del",
-        "es",
-        "en",
-        "se",
-        "więc",
-        "zatem",
-        "stąd",
-        "oraz",
-        "z",
-        "do",
-        "na",
-        "dla",
-        "jest",
-        "отсюда",
-        "откуда",
-        "следовательно",
-        "тогда",
-        "и",
-        "при",
-        "из",
-    ]
+    _words(
+        """
+    above act acting acts ainsi all allora alors also an and are as assume asta at auf aus
+    avec bar be beam because below both but by check checks comp compression con da daraus
+    das de del dem den der des di die direction dla do donc down downward downwards du
+    dunque e e.g. each eg el en entonces eq eqn equal equals equation es est et find folgt
+    for force found from für get gives giving gli ha hence horiz horiz. horizontal i.e. ie
+    if il in inspection into is ist it its jest la las le left les let lo los luego member
+    mit must na nach no not note now oder of ok okay on or oraz ou par per por pour pręt
+    quindi rearranging right rod say se see si since so soit solve solving stab strut stąd
+    sub substitute substituting sur symmetry take taking tanto tens tension that the then
+    therefore this thus tie to toward towards und up upward upwards use using vert vert.
+    vertical von we when where which with więc y z zatem zero è и из откуда отсюда при
+    следовательно тогда
+        """
+    )
 )
