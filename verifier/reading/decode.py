@@ -20,6 +20,7 @@ _Put = Callable[[str, "Box4 | None", int], None]
 _TESSERACT = 0.55  # how far Tesseract's word counts: the two readers err together at times
 _KEPT = 5  # candidates a glyph
 _DEEPEST = 9.0  # nats below the best at which a candidate is dropped
+_UPRIGHT = frozenset("ABCDEFGHIKLMNOPRSTUVWXYZ0123456789acdehiklmnorstuvwxz")  # no descender
 _UNRAISED = frozenset("°'\"")
 _SUPERSCRIPT = {"2": "²", "3": "³", "−1": "⁻¹", "-1": "⁻¹"}
 
@@ -35,7 +36,8 @@ class Choice:
     """What a glyph was read as: the text it gives, its box, and what else it may be.
 
     `others` are other glyphs with their probabilities; `sure` is the probability of `char`.
-    `script` is 0 on the line, 1 dropped, 2 raised; `space` whether a space stands before it.
+    `script` is 0 on the line, 1 dropped, 2 raised; `space` whether a space stands before
+    it; `held` is the probability that this ink is one glyph at all.
     """
 
     char: str
@@ -44,24 +46,32 @@ class Choice:
     script: int = 0
     space: bool = False
     others: tuple[tuple[str, float], ...] = field(default=())
+    held: float = 1.0
 
 
-def decode(lattice: Lattice, letters: list[Letter]) -> list[Choice]:
-    """Choose the glyphs of a line by shape, Tesseract and neighbours."""
+def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None) -> list[Choice]:
+    """Choose the glyphs of a line by shape, Tesseract and neighbours.
+
+    No glyph fills the box `without`: for what else a doubtful piece of ink may be.
+    """
 
     def weigh(glyph: Glyph) -> float:
         seen = _seen([glyph], letters)[0]
         return float(_scores(glyph, seen).max()) - _astride(glyph, letters)
 
-    line = lattice.best(weigh)
+    line = lattice.best(weigh, without)
     glyphs = list(line.glyphs)
     glyphs = [_with_level(glyph, line.metrics, glyphs[i + 1 :]) for i, glyph in enumerate(glyphs)]
     if not glyphs:
         return []
     seen = _seen(glyphs, letters)
     spaces = _spaces(glyphs, letters, line.metrics.cap)
-    scripts = [_script(glyph) for glyph in glyphs]
-    scores = [_scores(glyph, letter) for glyph, letter in zip(glyphs, seen, strict=True)]
+    scripts = [_script(glyph, line.metrics) for glyph in glyphs]
+    small = _small_height(glyphs, line.metrics)
+    scores = [
+        _scores(glyph, letter) + _stand(glyph, line.metrics, small)
+        for glyph, letter in zip(glyphs, seen, strict=True)
+    ]
     picks, beliefs = _viterbi(scores, scripts, spaces)
     chosen = []
     for i, glyph in enumerate(glyphs):
@@ -76,7 +86,7 @@ def decode(lattice: Lattice, letters: list[Letter]) -> list[Choice]:
             char = "°"
         script = 0 if char in _UNRAISED else script
         sure = beliefs[i].get(picks[i], 0.0)
-        chosen.append(Choice(char, glyph.box, float(sure), script, spaces[i], others))
+        chosen.append(Choice(char, glyph.box, float(sure), script, spaces[i], others, glyph.held))
     return chosen
 
 
@@ -144,6 +154,46 @@ def _scores(glyph: Glyph, letter: Letter | None) -> Array:
     return np.asarray(scores + _TESSERACT * said, np.float32)
 
 
+_CASES = tuple((INDEX[a], INDEX[a.upper()]) for a in "cosvwxzkpu")
+_DOTS = tuple((INDEX[char], at) for char, at in ((".", 0.0), (",", -0.12), ("·", 0.32)))
+
+
+def _small_height(glyphs: list[Glyph], metrics: Metrics) -> float:
+    """Return the height of small letters in capitals, from those that are surely small."""
+    heights = [
+        glyph.box[3] / metrics.cap
+        for glyph in glyphs
+        if glyph.best in "aenmr" and int(glyph.scripts.argmax()) == 0
+    ]
+    heights = [height for height in heights if 0.55 < height < 0.85]
+    return float(np.median(heights)) if heights else 0.71
+
+
+def _stand(glyph: Glyph, metrics: Metrics, small: float) -> Array:
+    """Weigh what only size or place tells apart: c from C, a point from a raised dot."""
+    added = np.zeros(len(GLYPHS), np.float32)
+    x, y, w, h = glyph.box
+    if int(glyph.scripts.argmax()) == 0:
+        tall = h / metrics.cap
+        low = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
+        lower = _near(tall, small, 0.055) + _near(low, 0.0, 0.05)
+        upper = _near(tall, 1.0, 0.06) + _near(low, 0.0, 0.05)
+        upper = max(upper, _near(tall, 0.68, 0.08) + _near(low, -0.18, 0.07))
+        for little, large in _CASES:
+            if GLYPHS[little] not in "kp":
+                added[little] += lower
+                added[large] += upper
+    if h < 0.3 * metrics.cap and w < 0.32 * metrics.cap:
+        foot = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
+        for dot, at in _DOTS:
+            added[dot] += _near(foot, at, 0.06)
+    return added
+
+
+def _near(value: float, wanted: float, spread: float) -> float:
+    return max(-5.0, -0.5 * ((value - wanted) / spread) ** 2)
+
+
 @functools.cache
 def _miss() -> Array:
     """How likely Tesseract is to say one given other character, for each class of glyph."""
@@ -153,8 +203,12 @@ def _miss() -> Array:
     return low
 
 
-def _script(glyph: Glyph) -> int:
+def _script(glyph: Glyph, metrics: Metrics) -> int:
     level = int(glyph.scripts.argmax())
+    x, y, w, h = glyph.box
+    if level == 0 and glyph.best in _UPRIGHT:
+        foot = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
+        return 1 if -0.42 < foot < -0.09 and 0.3 < h / metrics.cap < 0.85 else 0
     return level if float(np.exp(glyph.scripts[level])) > 0.55 else 0
 
 

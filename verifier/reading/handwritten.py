@@ -31,8 +31,8 @@ def _line(line: PageLine, ways: NBest, number: int) -> ReadLine | None:
     if not ways:
         return None
     text, sure, boxes = ways[0]
+    if len(boxes) != len(text):
+        boxes = [None] * len(text)
     places = tuple(None if box is None else line.to_photo(box) for box in boxes)
-    if len(places) != len(text):
-        places = ()
     others = tuple((other, chance) for other, chance, _ in ways[1:] if other != text)
     return ReadLine(text, number, line.box, float(sure), others, places, "hand")

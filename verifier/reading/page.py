@@ -277,6 +277,6 @@ def _struck(inked: ink.Mask, letter: float) -> tuple[tuple[int, int], ...]:
         above = inked[max(0, y - int(0.3 * letter)) : max(0, y - 1), x : x + w].any(axis=0)
         below = inked[y + h + 1 : y + h + int(0.3 * letter), x : x + w].any(axis=0)
         # Through letters there is ink on both sides of the stroke; a fraction bar stands clear.
-        if np.count_nonzero(above & below) > 0.25 * w:
+        if np.count_nonzero(above & below) > 0.15 * w:
             found.append((int(x), int(x + w)))
     return tuple(found)

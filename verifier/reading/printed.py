@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from verifier.notation.tree import Names
-from verifier.reading import decode, printing, repair, tesseract
+from verifier.reading import decode, printing, repair, struck, tesseract
 from verifier.reading.decode import Choice
 from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
@@ -14,6 +14,7 @@ from verifier.reading.printing import Lattice
 from verifier.reading.tesseract import Letter
 
 _MOST_OTHERS = 12
+_MOST_RECUT = 3
 _WORTH = 0.004  # alternatives less likely than this are not handed on
 
 
@@ -57,20 +58,38 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
     choices = repair.repaired(choices, names)
     if not choices:
         return None
-    text, boxes, owners = decode.text_of(choices)
+    text, boxes, _ = decode.text_of(choices)
     if not text.strip():
         return None
-    others = _others(choices, text, owners)
-    sure = float(np.prod([one.sure for one in choices]))
-    places = tuple(None if box is None else seen.line.to_photo(box) for box in boxes)
-    return ReadLine(text, number, seen.line.box, sure, others, places, "print")
+    sure = _sure(choices)
+    others = _others(choices, text, sure)
+    for other, chance in _recut(seen, choices, names):
+        _add(others, other, text, sure * chance)
+    ranked = sorted(others.items(), key=lambda item: -item[1])
+    told = tuple((other, chance) for other, chance in ranked[:_MOST_OTHERS] if chance > _WORTH)
+    text, marked = struck.mark(text, boxes, seen.line.struck)
+    if len(marked) != len(boxes):
+        told = ()  # what is crossed out is not judged, so that it need not be sure either
+    places = tuple(None if box is None else seen.line.to_photo(box) for box in marked)
+    return ReadLine(text, number, seen.line.box, sure, told, places, "print")
 
 
-def _others(
-    choices: list[Choice], text: str, owners: list[int]
-) -> tuple[tuple[str, float], ...]:
+def _sure(choices: list[Choice]) -> float:
+    return float(np.prod([one.sure * one.held for one in choices]))
+
+
+def _recut(seen: Seen, choices: list[Choice], names: Names) -> list[tuple[str, float]]:
+    """Read the line with its least certain pieces of ink parted otherwise, with their odds."""
+    weak = sorted((one for one in choices if one.held < 0.98), key=lambda one: one.held)
+    found = []
+    for one in weak[:_MOST_RECUT]:
+        again = repair.repaired(decode.decode(seen.glyphs, list(seen.letters), one.box), names)
+        found.append((decode.text_of(again)[0], (1 - one.held) / max(one.held, 0.05)))
+    return found
+
+
+def _others(choices: list[Choice], text: str, sure: float) -> dict[str, float]:
     """List other readings of a line: one doubtful glyph changed, or two."""
-    sure = float(np.prod([max(one.sure, 1e-6) for one in choices]))
     swaps = [
         (i, char, chance / max(one.sure, 1e-6))
         for i, one in enumerate(choices)
@@ -83,8 +102,7 @@ def _others(
         for j, second, more in swaps[k + 1 : 6]:
             if j != i and sure * odds * more > _WORTH:
                 _add(found, _changed(choices, {i: char, j: second}), text, sure * odds * more)
-    ranked = sorted(found.items(), key=lambda item: -item[1])
-    return tuple((other, chance) for other, chance in ranked[:_MOST_OTHERS] if chance > _WORTH)
+    return found
 
 
 def _add(found: dict[str, float], other: str, text: str, chance: float) -> None:

@@ -17,6 +17,7 @@ _MOST_PARTS = 4
 _EACH = 0.25  # nats that each further glyph costs
 _CUT = 1.8  # … and that two glyphs touch
 _JOIN = 3.0  # … and that one is broken
+_COOL = 1.6
 
 
 @dataclass(frozen=True)
@@ -24,12 +25,13 @@ class Glyph:
     """A glyph of a line: its box in the line's pixels, and what it may be.
 
     `scores` holds log-probabilities of `shapes.GLYPHS` `(G,)`, `scripts` of on the line, dropped
-    and raised `(3,)`.
+    and raised `(3,)`; `held` is the probability that this ink is one glyph.
     """
 
     box: Box4
     scores: Array
     scripts: Array
+    held: float = 1.0
 
     @property
     def best(self) -> str:
@@ -71,35 +73,64 @@ class Lattice:
     metrics: Metrics
     other: "Lattice | None" = None
 
-    def best(self, weigh: Callable[[Glyph], float] | None = None) -> GlyphLine:
-        """Choose the cutting whose glyphs are likeliest together; `weigh` scores a glyph."""
-        own = self._path(weigh)
+    def best(
+        self, weigh: Callable[[Glyph], float] | None = None, without: Box4 | None = None
+    ) -> GlyphLine:
+        """Choose the cutting whose glyphs are likeliest together.
+
+        `weigh` scores a glyph in nats; no glyph fills the box `without`.
+        """
+        own = self._path(weigh, without)
         if self.other is None:
             return own
-        faint = self.other.best(weigh)
+        faint = self.other.best(weigh, without)
         return faint if faint.score > own.score else own
 
-    def _path(self, weigh: Callable[[Glyph], float] | None) -> GlyphLine:
+    def _path(self, weigh: Callable[[Glyph], float] | None, without: Box4 | None) -> GlyphLine:
+        if not self.count:
+            return GlyphLine((), self.metrics)
+        pieces = [piece for piece in self.pieces if piece.glyph.box != without]
+        pieces.sort(key=lambda piece: piece.end)
+        scores = [
+            (weigh(piece.glyph) if weigh else float(piece.glyph.scores[: shapes.JUNK].max()))
+            - piece.cost - _EACH
+            for piece in pieces
+        ]  # fmt: skip
         best = np.full(self.count + 1, -np.inf)
         best[0] = 0.0
-        came: list[Piece | None] = [None] * (self.count + 1)
-        for piece in sorted(self.pieces, key=lambda piece: piece.end):
-            if best[piece.start] == -np.inf:
-                continue
-            glyph = piece.glyph
-            own = weigh(glyph) if weigh else float(glyph.scores[: shapes.JUNK].max())
-            score = best[piece.start] + own - piece.cost - _EACH
-            if score > best[piece.end]:
-                best[piece.end], came[piece.end] = score, piece
-        chosen: list[Glyph] = []
+        came = [-1] * (self.count + 1)
+        for i, (piece, own) in enumerate(zip(pieces, scores, strict=True)):
+            if best[piece.start] + own > best[piece.end]:
+                best[piece.end], came[piece.end] = best[piece.start] + own, i
+        if best[self.count] == -np.inf:
+            return GlyphLine((), self.metrics, -np.inf)
+        chosen: list[int] = []
         at = self.count
         while at > 0:
-            last = came[at]
-            if last is None:
-                break
-            chosen.append(last.glyph)
-            at = last.start
-        return GlyphLine(tuple(reversed(chosen)), self.metrics, float(best[self.count]))
+            chosen.append(came[at])
+            at = pieces[came[at]].start
+        held = _held(pieces, scores, self.count)
+        glyphs = tuple(replace(pieces[i].glyph, held=held[i]) for i in reversed(chosen))
+        return GlyphLine(glyphs, self.metrics, float(best[self.count]))
+
+
+def _held(pieces: list[Piece], scores: list[float], count: int) -> list[float]:
+    """Return how likely each piece is a glyph, among all cuttings of the line.
+
+    The scores are too sure of themselves, since their errors hang together; they are cooled.
+    """
+    cool = [score / _COOL for score in scores]
+    ahead, back = np.full(count + 1, -np.inf), np.full(count + 1, -np.inf)
+    ahead[0] = back[count] = 0.0
+    for piece, own in zip(pieces, cool, strict=True):
+        ahead[piece.end] = np.logaddexp(ahead[piece.end], ahead[piece.start] + own)
+    for i in sorted(range(len(pieces)), key=lambda i: -pieces[i].start):
+        start, end = pieces[i].start, pieces[i].end
+        back[start] = np.logaddexp(back[start], back[end] + cool[i])
+    return [
+        float(np.exp(ahead[piece.start] + own + back[piece.end] - ahead[count]))
+        for piece, own in zip(pieces, cool, strict=True)
+    ]
 
 
 @dataclass(frozen=True)
@@ -214,7 +245,9 @@ def _runs(line: int, groups: list[list[Atom]], cap: float) -> list[_Run]:
             runs.append(_Run(line, start, end, segment.union(parts).box, cost))
     at = 0
     for group in groups:
-        if len(group) > 1:
+        if len(group) > 1 and not any(
+            (run.start, run.end) == (at, at + len(group)) for run in runs
+        ):
             runs.append(_Run(line, at, at + len(group), segment.union(group).box))
         at += len(group)
     return runs

@@ -1,0 +1,150 @@
+"""Finding, flattening and cutting a page: places are known, because the camera knows them."""
+
+from dataclasses import replace
+
+import cv2
+import numpy as np
+import pytest
+from camera import TABLES, Photo, Shot, draw_shot, photograph
+from conftest import LINES, SIZE
+from printed import Printed, Style, compose
+
+from verifier.reading import cut, flatten, ink, page
+
+
+def _corners(printed: Printed) -> np.ndarray:
+    height, width = printed.pixels.shape
+    return np.array([[0, 0], [width, 0], [width, height], [0, height]], float)
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_the_page_is_found_on_any_table(printed_page: Printed, table: str) -> None:
+    shot = Shot(seed=11, table=table, tilt=0.07, turn=-3.0, size=(900, 1200), curl=0.004)
+    photo = photograph(printed_page.pixels, shot)
+    flat = flatten.find_page(photo.pixels[..., ::-1].copy())
+    width, height = flat.size
+    found = flat.to_photo(np.array([[0, 0], [width, 0], [width, height], [0, height]], float))
+    assert np.abs(found - photo.place(_corners(printed_page))).max() < 22
+
+
+def test_a_scan_without_edges_is_taken_whole(printed_page: Printed) -> None:
+    scan = cv2.cvtColor(printed_page.pixels, cv2.COLOR_GRAY2RGB)
+    assert flatten.find_page(scan).size == scan.shape[1::-1]
+
+
+def test_lines_are_cut_in_order_and_know_their_place(photographed: Photo) -> None:
+    sheet = page.lay_out(photographed.pixels[..., ::-1].copy())
+    assert len(sheet.lines) == len(LINES)
+    for line in sheet.lines:
+        assert line.pixels.dtype == np.uint8
+        assert line.pixels.min() < 90
+        assert line.pixels[0].mean() > 200
+    tops = [line.box[1] for line in sheet.lines]
+    assert tops == sorted(tops)
+
+
+def test_boxes_lie_where_the_lines_were_printed(photographed: Photo, printed_page: Printed) -> None:
+    sheet = page.lay_out(photographed.pixels[..., ::-1].copy())
+    for line, (x, y, w, h) in zip(sheet.lines, printed_page.boxes, strict=True):
+        true = photographed.place(np.array([[x, y], [x + w, y + h]], float))
+        got = np.array([line.box[0], line.box[0] + line.box[2]])
+        assert np.abs(got - true[:, 0]).max() < 0.03 * SIZE[0]
+        middle = line.box[1] + line.box[3] / 2
+        assert true[0, 1] - 30 < middle < true[1, 1] + 30
+
+
+@pytest.mark.parametrize("quarter", [1, 3])
+def test_a_page_on_its_side_is_turned(photographed: Photo, quarter: int) -> None:
+    turned = np.ascontiguousarray(np.rot90(photographed.pixels, quarter)[..., ::-1])
+    sheet = page.lay_out(turned)
+    assert len(sheet.lines) == len(LINES)
+    assert sheet.grey.shape[0] > sheet.grey.shape[1]
+
+
+def _ruled(printed: Printed, squares: bool) -> np.ndarray:
+    paper = np.full((*printed.pixels.shape, 3), 250, np.uint8)
+    for y in range(40, paper.shape[0], 52):
+        cv2.line(paper, (0, y), (paper.shape[1], y), (225, 190, 170), 3)
+    if squares:
+        for x in range(30, paper.shape[1], 52):
+            cv2.line(paper, (x, 0), (x, paper.shape[0]), (225, 190, 170), 3)
+    return np.minimum(paper, printed.pixels[..., None])
+
+
+@pytest.mark.parametrize("squares", [False, True])
+def test_ruling_goes_and_minus_signs_stay(printed_page: Printed, squares: bool) -> None:
+    shot = Shot(seed=3, tilt=0.03, turn=0.5, curl=0.003, size=SIZE, blur=0.7, shadow=0.2)
+    photo = photograph(_ruled(printed_page, squares), shot)
+    sheet = page.lay_out(photo.pixels[..., ::-1].copy())
+    assert len(sheet.lines) == len(LINES)
+    wide = max(line.pixels.shape[1] for line in sheet.lines)
+    assert wide < 0.75 * sheet.grey.shape[1]
+    blobs = ink.find_blobs(sheet.lines[2].pixels, 150)
+    flat = (blobs.boxes[:, 2] > 2.2 * blobs.boxes[:, 3]) & (blobs.boxes[:, 2] > 10)
+    assert np.count_nonzero(flat) >= 5  # two equals signs and a minus
+
+
+def test_a_sketch_is_left_out(printed_page: Printed) -> None:
+    pixels = printed_page.pixels.copy()
+    cv2.line(pixels, (1500, 1500), (1900, 2000), 0, 5)
+    cv2.line(pixels, (1900, 2000), (1300, 2000), 0, 5)
+    cv2.line(pixels, (1300, 2000), (1500, 1500), 0, 5)
+    cv2.putText(pixels, "Q", (1540, 1900), cv2.FONT_HERSHEY_DUPLEX, 1.4, 0, 3)
+    sheet = page.lay_out(cv2.cvtColor(pixels, cv2.COLOR_GRAY2RGB))
+    assert len(sheet.lines) == len(LINES)
+
+
+def test_two_columns_are_read_one_after_the_other() -> None:
+    left = [f"AB = {i}.5 kN" for i in range(1, 7)]
+    right = [f"CD = {i}.5 kN (T)" for i in range(1, 7)]
+    style = Style(size=(1000, 900), dpi=200, margin=0.08)
+    both = np.hstack([compose(left, style).pixels, compose(right, style).pixels])
+    sheet = page.lay_out(cv2.cvtColor(both, cv2.COLOR_GRAY2RGB))
+    starts = [line.box[0] for line in sheet.lines]
+    assert len(starts) == 12
+    assert max(starts[:6]) < 900 < min(starts[6:])
+
+
+def test_a_struck_line_is_known_as_such() -> None:
+    printed = compose(["AB = 3.5 kN (T)", "AB = 5.3 kN (T)"], Style(size=(1200, 600), dpi=200))
+    pixels = printed.pixels.copy()
+    x, y, w, h = printed.boxes[0]
+    cv2.line(pixels, (x - 5, y + h // 2 + 6), (x + w + 5, y + h // 2 + 2), 20, 4)
+    sheet = page.lay_out(cv2.cvtColor(pixels, cv2.COLOR_GRAY2RGB))
+    struck, plain = sheet.lines
+    assert struck.struck
+    assert struck.struck[0][1] - struck.struck[0][0] > 0.7 * w
+    assert not plain.struck
+
+
+def test_a_blank_page_has_no_lines() -> None:
+    blank = np.full((1200, 900, 3), 240, np.uint8)
+    assert page.lay_out(blank).lines == ()
+
+
+def test_noise_and_a_furry_picture_have_few_lines_and_end(rng: np.random.Generator) -> None:
+    furry = cv2.GaussianBlur(rng.integers(0, 255, (900, 900, 3)).astype(np.uint8), (0, 0), 2)
+    furry = cv2.normalize(furry, None, 0, 255, cv2.NORM_MINMAX)
+    assert len(page.lay_out(furry).lines) < 400
+
+
+def test_a_map_of_a_page_turned_four_times_is_the_same() -> None:
+    flat = flatten.FlatMap(np.eye(3), (300, 200))
+    again = flatten.turned(flat, 4)
+    points = np.array([[0.0, 0.0], [120.0, 50.0]])
+    assert np.allclose(again.to_photo(points), flat.to_photo(points))
+    once = flatten.turned(flat, 1)
+    assert once.size == (200, 300)
+
+
+def test_no_blobs_no_rows() -> None:
+    blobs = ink.find_blobs(np.full((50, 50), 255, np.uint8), 150)
+    assert cut.cut_rows(blobs, 10.0) == []
+
+
+def test_the_camera_gives_the_same_photo_for_the_same_seed(printed_page: Printed) -> None:
+    shot = replace(draw_shot(9), size=(300, 400))
+    one, two = (photograph(printed_page.pixels, shot).pixels for _ in range(2))
+    assert np.array_equal(one, two)
+    other = photograph(printed_page.pixels, replace(shot, seed=10)).pixels
+    assert not np.array_equal(one, other)
