@@ -89,8 +89,8 @@ page.jpg: no fault found, but it cannot be called right before you have looked.
 2 lines below are open: please compare them with the paper.
 
 Please look at
-  Line 2: may also say: PR = −15.6 kN (read with 71 % certainty)
-    PR = −16.6 kN
+  Line 2: in doubt where ⟦likeliest|other⟧ stands (read with 71 % certainty)
+    PR = −1⟦6|5⟧.6 kN
   Line 3: not understood
     ½)§ kN
   If the paper says what is shown here: --confirmed 2

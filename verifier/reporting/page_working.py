@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from verifier.findings import Finding, LineVerdict, Result
 from verifier.reporting.html import Markup, data_address, join, tag
 from verifier.reporting.photo import Photo, inked
-from verifier.reporting.sentences import OPEN, doubt, kind_name, why
+from verifier.reporting.sentences import OPEN, doubt, doubt_marked, kind_name, why
 from verifier.reporting.words import Words
 from verifier.statics.solution import Step
 
@@ -90,6 +90,8 @@ def _doubt(line: LineVerdict, more: Extras, say: Words) -> list[Markup]:
         alt = say("page.strip", line=line.line)
         shown.append(tag("img", src=picture, alt=alt, class_="strip"))
     shown.append(tag("p", doubt(line, say), class_="note"))
+    if line.alternatives:
+        shown.append(tag("p", doubt_marked(line), class_="note written"))
     if line.note:
         shown.append(tag("p", line.note, class_="note"))
     return shown

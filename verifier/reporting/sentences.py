@@ -51,11 +51,21 @@ def doubt(line: LineVerdict, say: Words) -> str:
     """Return what asks for a look at a line: what else it may say, how surely it was read."""
     if line.status != "doubtful":
         return say(f"check.open.{line.status}")
-    shown = "  |  ".join(line.alternatives[:MOST_SHOWN])
-    said = say("check.open.doubtful", others=shown) if shown else say("check.open.doubtful_alone")
+    said = say("check.open.doubtful" if line.alternatives else "check.open.doubtful_alone")
     if line.confidence is None or line.confidence < 0.05:
         return said
     return f"{said} ({say('check.open.sure', percent=round(100 * line.confidence))})"
+
+
+def doubt_marked(line: LineVerdict) -> str:
+    """Return a line with its doubtful places as `⟦likeliest|other⟧`, as `read` prints them."""
+    from verifier.reading.doubt import marked
+    from verifier.reading.lines import ReadLine
+
+    if line.status != "doubtful" or not line.alternatives:
+        return line.text
+    others = tuple((text, 0.1) for text in line.alternatives[:MOST_SHOWN])
+    return marked(ReadLine(line.text, line.page or 1, line.box or (0, 0, 1, 1), 0.5, others))
 
 
 def kind_name(kind: str, say: Words) -> str:

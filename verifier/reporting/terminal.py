@@ -12,6 +12,7 @@ from verifier.reporting.sentences import (
     answer_status,
     certainty,
     doubt,
+    doubt_marked,
     headline,
     kind_name,
     subheads,
@@ -107,7 +108,7 @@ def _open(paper: Paper, result: Result, say: Words) -> None:
         page = _page(result, line, say)
         what = doubt(line, say)
         paper.say(say("check.open.line", line=line.line, page=page, what=what), indent=2, hang=4)
-        for row in wrap(line.text, paper.width - 4, paper.width - 4)[:6]:
+        for row in wrap(doubt_marked(line), paper.width - 4, paper.width - 4)[:6]:
             paper.say(row, indent=4)
         if line.note:
             paper.say(say.phrase(line.note), indent=4)
