@@ -4,8 +4,8 @@ python tests/benchmarks/fuzz_check.py [--seconds S] [--corpus FOLDER] [--replay 
 
 Each input is a working held against one of a few small sheets (its first byte says which, or none).
 What must hold: nothing but a `CounterpoiseError` is raised, every line that is not blank is in the
-result, the parts of a line give it back, the answer is plain JSON, and no input of a few hundred
-characters takes longer than three seconds of a processor. With `--replay` a kept corpus is run once,
+result, its parts give it back, the answer is plain JSON, and no input of a few hundred
+characters takes longer than three seconds of a processor. With `--replay` a kept corpus is run,
 without atheris, and the slowest input is told.
 """
 

@@ -266,7 +266,7 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
     """Read what a section cuts, what it is called and which part is kept."""
     text = source.text
     start, stop = match.span()
-    after = re.compile(r"\s*;[^=:;Σ]{0,40}(?=[:;=]|$)").match(text, stop)
+    after = re.compile(r"\s*[;:][^=:;Σ]{0,40}(?=[:;=]|$)").match(text, stop)
     if after and _SIDES.search(after.group()):
         stop = after.end()
     body = text[start:stop]

@@ -83,7 +83,7 @@ _MOMENT = [
     rf"|M)\s?(?:about|at|um|en|wrt|autour de|"
     r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
     r"(?:point |Punkt |support |joint |pin |pkt )?(?P<pt>POINT|[a-z]{2,})",
-    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm](?![a-z]{{2}}))\s?(?:_|@|/|\|"
+    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm](?![a-z]{{2}}))\s?(?:_?[ik]\^?(?=[A-Z({{]))?(?:_|@|/|\|"
     rf"|\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
     r"(?:\s?\^?\(?(?P<turn>[↺↻])\)?)?",
     r"\(?Σ\s?[Mm]\s?\)\s?_?\{?(?P<pt>POINT)\}?",
@@ -128,6 +128,7 @@ _ALONG = [
     r"R?\s?\(\s?(?P<dir>[↗↘↖↙∥⊥][^()]{0,12})\)",
     r"(?P<dir>[↗↘↖↙])(?=\s*[:\]])",
     rf"{_SIG}F\b(?![\w(])",
+    r"Σ\s?(?P<dir>[A-Za-z]\w{0,6})(?=\s*(?:=\s*0\s*)?(?:[:;,\]]|$))",
 ]
 _ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*")
 _SENSE_AFTER = re.compile(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{_CCW}|{_CW})\)?(?=\s*[:\]]))")
@@ -212,6 +213,8 @@ def _swallows(text: str, stop: int, end: int, match: re.Match[str]) -> bool:
     rest = text[stop:end].lstrip()
     if match.group()[:1] in "Σ" or match.group()[:3].lower() in ("sum", "som", "tak", "mom", "res"):
         return False
+    if match.group()[:1] in "ES" and match.group()[1:].lstrip()[:1] in "FM":
+        return not rest.startswith(("=", ":", ";"))  # a typed Σ, or a name such as EF_x
     return rest.startswith("=") and ":" not in match.group() and not match.groupdict().get("bal")
 
 

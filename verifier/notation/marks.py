@@ -44,7 +44,8 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
               "vérifié", "ok!"),
     "wrong": ("✗", "wrong!?", "not ok", "should (?:be|read)", "correction", "mistake",
               "oops",
-              "scrap (?:that|this)", "ignore (?:that|this)", "falsch", "Korrektur", "faux", "erreur",
+              "scrap (?:that|this)", "ignore (?:that|this)", "falsch", "Korrektur", "faux",
+              "erreur",
               "sbagliato", "errore", "incorrecto", "błąd"),
 }  # fmt: skip
 _ANY = "|".join(

@@ -130,6 +130,7 @@ class Heading:
 
     `kind`: joint, section, body, whole, reactions, method (words without a body) . `names` are the
     joints, members or bodies that it names, as written; `side` left, right, upper, lower or ''.
+    A section without names but with a side is the part kept of the section named before.
     """
 
     span: Span
