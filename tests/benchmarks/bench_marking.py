@@ -1,13 +1,14 @@
 # ruff: noqa: T201  (a command that prints its table)
 """Measures bulk marking on piles that the code under test has no part in making.
 
-python tests/benchmarks/bench_marking.py [--typed 300] [--photos 6] [--growth 100,1000]
-    [--kills 20] [--marks 400] [--workers 1,2] [--seed 7]
+python tests/benchmarks/bench_marking.py [--typed 300] [--photos 6] [--growth 100,1000,10000]
+    [--real] [--kills 20] [--marks 400] [--workers 1,2] [--seed 7]
 
 Prints scripts a second for typed and photographed scripts by number of workers, the memory of a
 worker, how cost and memory grow with the pile, what random kills (SIGKILL) lose or double, and
 how often a planted fault costs what the usual practice takes off.
-`--growth 100,1000,10000` takes minutes; 0 leaves a part out.
+Growth is that of the marking's own cost: each different working is checked once a worker, unless
+`--real` checks every script anew (minutes). 0 leaves a part out.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ import tempfile
 import threading
 import time
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
@@ -37,12 +38,14 @@ from generator.case import make_case
 from generator.every import FAMILIES
 from generator.faults import PLANTS
 
+from verifier.findings import Result
 from verifier.marking.awarding import award
 from verifier.marking.commands import mark
-from verifier.marking.desk import DeskPlan
+from verifier.marking.desk import DESK, Desk, DeskPlan, open_desk
 from verifier.marking.options import MarkOptions
 from verifier.marking.pool import resident
 from verifier.marking.scheme_file import scheme_of
+from verifier.reading.lines import Reading
 
 FAMILY = "parallel_truss" if "parallel_truss" in FAMILIES else next(iter(FAMILIES))
 
@@ -118,20 +121,22 @@ class Memory(threading.Thread):
 
 
 def cpu() -> float:
-    """CPU seconds of this process and of its workers that have ended: the same on a busy machine."""
+    """CPU seconds of this process and of its ended workers: nearly the same on a busy machine."""
     return sum(
         one.ru_utime + one.ru_stime
         for one in map(resource.getrusage, (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN))
     )
 
 
-def timed(sheet: Path, scripts: Path, workers: int) -> tuple[float, float, float, float]:
+def timed(
+    sheet: Path, scripts: Path, workers: int, opener: str = DESK
+) -> tuple[float, float, float, float]:
     """Mark a pile from nothing: seconds, CPU seconds, the most MB of a worker, of the parent."""
     shutil.rmtree(scripts / "_marks", ignore_errors=True)
     memory = Memory()
     memory.start()
     start, used = time.perf_counter(), cpu()
-    mark(sheet, scripts, MarkOptions(workers=workers, quiet=True))
+    mark(sheet, scripts, MarkOptions(workers=workers, quiet=True), opener=opener)
     seconds, used = time.perf_counter() - start, cpu() - used
     memory.done.set()
     memory.join()
@@ -175,26 +180,44 @@ def speeds(what: str, sheet: Path, scripts: Path, count: int, crews: list[int]) 
         seconds, used, worker, parent = timed(sheet, scripts, workers)
         print(
             f"{what:14} {count:7} scripts {workers} workers  {count / seconds:8.2f} scripts/s"
-            f"  {1000 * used / count:6.1f} ms CPU each  worker {worker:4.0f} MB  parent {parent:4.0f} MB",
+            f"  {1000 * used / count:6.1f} ms CPU each  worker {worker:4.0f} MB"
+            f"  parent {parent:4.0f} MB",
             flush=True,
         )
 
 
-def growth(pile: Pile, sizes: list[int], workers: int, folder: Path) -> None:
+def open_once(sheet: str, **options: bool) -> Desk:
+    """A desk that checks each different working once: what is left is the marking's own cost."""
+    desk = open_desk(sheet, **options)
+    known: dict[str, Result] = {}
+
+    def check(working: Path | str | Reading) -> Result:
+        text = working.read_text(encoding="utf-8") if isinstance(working, Path) else str(working)
+        text = text.partition("\n")[2]
+        if text not in known:
+            known[text] = desk.check(working)
+        return known[text]
+
+    return replace(desk, check=check)
+
+
+def growth(pile: Pile, sizes: list[int], workers: int, folder: Path, opener: str) -> None:
+    what = "growth" if opener == DESK else "growth, own"
     for size in sizes:
         sheet, scripts = lay(pile, folder / f"growth-{size}", size)
-        seconds, used, worker, parent = timed(sheet, scripts, workers)
+        seconds, used, worker, parent = timed(sheet, scripts, workers, opener)
         start = time.perf_counter()
-        mark(sheet, scripts, MarkOptions(workers=workers, quiet=True))
+        mark(sheet, scripts, MarkOptions(workers=workers, quiet=True), opener=opener)
         again = time.perf_counter() - start
         ledger = (scripts / "_marks" / "ledger.sqlite").stat().st_size
         print(
-            f"growth         {size:7} scripts {workers} workers  "
-            f"{1000 * seconds / size:8.2f} ms, {1000 * used / size:6.1f} ms CPU each  worker {worker:4.0f} MB  "
+            f"{what:14} {size:7} scripts {workers} workers  {1000 * seconds / size:8.2f} ms, "
+            f"{1000 * used / size:6.2f} ms CPU each  worker {worker:4.0f} MB  "
             f"parent {parent:4.0f} MB  run again {1000 * again / size:5.2f} ms each  "
             f"ledger {ledger / size / 1000:4.1f} kB each",
             flush=True,
         )
+        shutil.rmtree(folder / f"growth-{size}")
 
 
 def rows_of(scripts: Path) -> list[str]:
@@ -261,7 +284,8 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     parser.add_argument("--typed", type=int, default=300)
     parser.add_argument("--photos", type=int, default=6)
-    parser.add_argument("--growth", default="100,1000")
+    parser.add_argument("--growth", default="100,1000,10000")
+    parser.add_argument("--real", action="store_true", help="growth: check every script anew")
     parser.add_argument("--kills", type=int, default=20)
     parser.add_argument("--marks", type=int, default=400)
     parser.add_argument("--workers", default="1,2")
@@ -280,7 +304,7 @@ def main() -> None:
         if asked.photos:
             sheet, scripts = lay_photos(pile, folder / "photos", asked.photos, asked.seed)
             speeds("photographed", sheet, scripts, asked.photos, crews)
-        growth(pile, sizes, max(crews), folder)
+        growth(pile, sizes, max(crews), folder, DESK if asked.real else "bench_marking:open_once")
         if asked.marks:
             marks_as_usual(asked.marks, asked.seed)
         if asked.kills:
