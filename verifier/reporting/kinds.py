@@ -7,7 +7,7 @@ from rich.console import Console
 
 from verifier.checking.faults import FaultKind
 from verifier.errors import UsageError
-from verifier.reporting.layout import Paper
+from verifier.reporting.layout import WIDEST, Paper
 from verifier.reporting.sentences import kind_name
 from verifier.reporting.words import Words, words
 
@@ -17,7 +17,7 @@ def report_kinds(
 ) -> None:
     """Print every kind with its summary."""
     say = language if isinstance(language, Words) else words(language)
-    paper = Paper(console.width)
+    paper = Paper(min(console.width, WIDEST))
     paper.say(say("faults.title"), "title")
     paper.gap()
     width = max((len(kind.kind) for kind in kinds), default=0)
@@ -39,7 +39,7 @@ def report_kind(
         near = difflib.get_close_matches(name, names, 1)
         remedy = f"did you mean {near[0]}" if near else f"there are {', '.join(names)}"
         raise UsageError(f"there is no kind of fault {name!r}", remedy)
-    paper = Paper(console.width)
+    paper = Paper(min(console.width, WIDEST))
     paper.say(f"{kind_name(kind.kind, say)} ({kind.kind})", "title")
     paper.say(say.get(f"why.{kind.kind}") or kind.summary)
     for paragraph in str(kind.about).split("\n\n"):

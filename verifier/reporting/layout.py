@@ -10,6 +10,9 @@ from rich.text import Text
 _HIDDEN = frozenset(("Cc", "Cf", "Cs", "Co", "Zl", "Zp"))
 _ROWS = 6
 
+WIDEST = 120
+"""Columns beyond which no line goes, however wide the terminal: longer ones are hard to read."""
+
 
 @dataclass
 class Paper:

@@ -6,7 +6,7 @@ from typing import Any
 from rich.console import Console
 
 from verifier.findings import Answer
-from verifier.reporting.layout import Paper
+from verifier.reporting.layout import WIDEST, Paper
 from verifier.reporting.numbers import statics_says
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Step
@@ -24,7 +24,7 @@ def report_solution(
 ) -> None:
     """Print what the sheet asks for and the equations that lead there, in a person's order."""
     say = language if isinstance(language, Words) else words(language)
-    paper = Paper(console.width)
+    paper = Paper(min(console.width, WIDEST))
     if structure.title:
         paper.say(structure.title, "title")
     paper.say(say("solve.headline", given=given), "right")

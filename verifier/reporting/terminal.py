@@ -5,7 +5,7 @@ from rich.console import Console
 
 from verifier.findings import Answer, Finding, LineVerdict, Result
 from verifier.reporting.colours import STATUS_STYLES
-from verifier.reporting.layout import Paper, padded, wrap
+from verifier.reporting.layout import WIDEST, Paper, padded, wrap
 from verifier.reporting.numbers import statics_says, working_says
 from verifier.reporting.sentences import (
     OPEN,
@@ -30,7 +30,7 @@ def report(
 ) -> None:
     """Print what became of a working; `full` shows every line and how each name was taken."""
     say = language if isinstance(language, Words) else words(language)
-    paper = Paper(console.width)
+    paper = Paper(min(console.width, WIDEST))
     _headline(paper, result, say)
     first = result.first_fault
     if first is not None:
