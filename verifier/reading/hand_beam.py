@@ -4,6 +4,7 @@ Graves et al., 'Connectionist temporal classification' (2006): a reading's proba
 over all ways to spread its tokens over the columns with blanks between.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,7 +29,7 @@ def log_softmax(scores: NDArray[np.float32]) -> NDArray[np.float64]:
     return np.asarray(spread - np.log(np.exp(spread).sum(axis=1, keepdims=True)))
 
 
-def best_paths(logs: NDArray[np.float64], width: int = 10, least: float = -6.5) -> list[Path]:
+def best_paths(logs: NDArray[np.float64], width: int = 10, least: float = -6.0) -> list[Path]:
     """Return up to `width` readings of log probabilities (T, tokens), likeliest first.
 
     Tokens less likely than `least` (a log) in a column are not tried there.
@@ -79,7 +80,7 @@ def best_paths(logs: NDArray[np.float64], width: int = 10, least: float = -6.5) 
 
 def _add(a: float, b: float) -> float:
     high, low = (a, b) if a > b else (b, a)
-    return high if low < high - 40 else high + float(np.log1p(np.exp(low - high)))
+    return high if low < high - 30 else high + math.log1p(math.exp(low - high))
 
 
 def _merge(

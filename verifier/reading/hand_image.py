@@ -63,9 +63,11 @@ def _gray(image: NDArray[np.uint8]) -> Gray:
 
 def _ink(gray: Gray) -> NDArray[np.bool_]:
     """Return where ink is: darker than its own surroundings by half of the line's contrast."""
-    height = gray.shape[0]
-    paper = cv2.medianBlur(gray, min(255, max(3, (height // 2) * 2 + 1)))
-    paper = cv2.max(paper, np.uint8(np.median(gray)) // 2)
+    height, width = gray.shape
+    small = cv2.resize(gray, (max(1, width // 4), max(1, height // 4)), interpolation=cv2.INTER_AREA)
+    soft = cv2.medianBlur(small, min(63, max(3, (height // 8) * 2 + 1)))
+    wide = cv2.resize(soft, (width, height), interpolation=cv2.INTER_LINEAR)
+    paper = np.maximum(wide, int(np.median(gray)) // 2)
     dark = np.clip(1 - gray.astype(np.float32) / np.maximum(paper, 1), 0, 1)
     strong = float(np.quantile(dark, 0.985))
     return np.asarray(dark > max(0.12, 0.45 * strong))

@@ -15,7 +15,7 @@ from torch import Tensor
 from verifier.reading.training.compose import Composed, Composer, Words
 from verifier.reading.training.library import Library
 
-PIXELS = 160 * 1024
+PIXELS = 176 * 1024
 POOL = 900
 
 

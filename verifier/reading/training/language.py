@@ -414,7 +414,8 @@ class Speaker:
     def expression(self) -> str:
         """Return mathematics of no meaning, so that no sign leans on its neighbours."""
         rng = self.rng
-        every = "0123456789" * 3 + UP + LOW * 2 + "θαβφγδλμπσωΔ"
+        every = "0123456789" * 4 + "ABCDEFGHJKLMNPQRSTUVWXYZ" + "abcdefghijkmnpqrstuvwxyz" * 2
+        every += "xyab" * 6 + "θαβφγδλμπσωΔ"
 
         def atom() -> str:
             roll = rng.random()

@@ -58,6 +58,9 @@ class Manner:
 def manner(rng: Random) -> Manner:
     """Draw a manner; a quarter of the lines are tidy, a quarter are wild."""
     wild = rng.choice([0.35, 0.8, 1.0, 1.4])
+    sub_size, sup_size = rng.uniform(0.38, 0.92), rng.uniform(0.38, 0.9)
+    sub_drop = rng.choice([rng.uniform(0.0, 0.5), rng.uniform(0.1, 0.4), rng.uniform(0.2, 0.7)])
+    sup_lift = rng.choice([rng.uniform(0.2, 0.6), rng.uniform(0.35, 0.8), rng.uniform(0.5, 1.0)])
     around = lambda sd: float(np.exp(rng.gauss(0, sd * wild)))  # noqa: E731
     return Manner(
         caps=around(0.13),
@@ -65,10 +68,10 @@ def manner(rng: Random) -> Manner:
         digits=around(0.15),
         operators=around(0.28),
         marks=around(0.25),
-        sub_size=rng.uniform(0.38, 0.92),
-        sub_drop=rng.choice([rng.uniform(0.0, 0.5), rng.uniform(0.1, 0.4), rng.uniform(0.2, 0.7)]),
-        sup_size=rng.uniform(0.38, 0.9),
-        sup_lift=rng.choice([rng.uniform(0.15, 0.6), rng.uniform(0.35, 0.8), rng.uniform(0.5, 1.0)]),
+        sub_size=sub_size,
+        sub_drop=max(sub_drop, 0.25 - 0.55 * (1 - sub_size)),
+        sup_size=sup_size,
+        sup_lift=max(sup_lift, 0.25 if sup_size < 0.6 else 0.36),
         gap=rng.choice([rng.uniform(-0.04, 0.08), rng.uniform(0.03, 0.25), rng.uniform(0.1, 0.5)]),
         gap_spread=rng.uniform(0.02, 0.11) * wild,
         operator_gap=rng.choice([rng.uniform(-0.05, 0.1), rng.uniform(0, 0.3), rng.uniform(0.1, 0.9)]),
@@ -103,14 +106,25 @@ class Inked:
 
     def put(self, strokes: list[Stroke]) -> None:
         """Add strokes."""
-        for stroke in strokes:
-            self.strokes.append(stroke)
-            self.top = min(self.top, float(stroke[:, 1].min()))
-            self.low = max(self.low, float(stroke[:, 1].max()))
+        self.strokes.extend(strokes)
+        rows = (strokes[0] if len(strokes) == 1 else np.concatenate(strokes))[:, 1]
+        self.top = min(self.top, float(rows.min()))
+        self.low = max(self.low, float(rows.max()))
 
     def right(self) -> float:
         """Return how far right the ink reaches."""
         return max((float(s[:, 0].max()) for s in self.strokes), default=0.0)
+
+
+def _parted(points: Stroke, lengths: list[int]) -> list[Stroke]:
+    """Cut points laid end to end into strokes of these lengths."""
+    if len(lengths) == 1:
+        return [points]
+    out, at = [], 0
+    for n in lengths:
+        out.append(points[at : at + n])
+        at += n
+    return out
 
 
 class Pen:
@@ -128,13 +142,13 @@ class Pen:
         self._row(row, ink, 0.0, 1.0)
         m = self.manner
         phase = self.rng.uniform(0, 6.3)
-        out = []
-        for stroke in ink.strokes:
-            x, y = stroke[:, 0], stroke[:, 1]
-            size = np.maximum(0.5, 1 + m.growth * (x - 5))
-            rise = m.wander * np.sin(x * 6.3 / m.wander_length + phase) + m.slope * x
-            out.append(np.stack([x, y * size + rise], 1))
-        return out
+        if not ink.strokes:
+            return [np.zeros((1, 2), np.float32)]
+        every = np.concatenate(ink.strokes)
+        x, y = every[:, 0], every[:, 1]
+        size = np.maximum(0.5, 1 + m.growth * (x - 5))
+        rise = m.wander * np.sin(x * 6.3 / m.wander_length + phase) + m.slope * x
+        return _parted(np.stack([x, y * size + rise], 1), [len(s) for s in ink.strokes])
 
     def _row(self, row: list[Node], ink: Inked, base: float, size: float) -> None:
         tall = any(isinstance(n, Stack) for n in row)
@@ -203,7 +217,7 @@ class Pen:
             if hand.glyphs.get(sign):
                 index = self.rng.choice(hand.glyphs[sign])
                 points, lengths = self.library.glyph(index)
-                return list(np.split(points, np.cumsum(lengths)[:-1]))
+                return _parted(points, lengths.tolist())
         if maker is not None:
             return maker[1](self.rng)
         return self._built(sign)
@@ -240,8 +254,7 @@ class Pen:
             a, b = rng.uniform(0, 6.3), rng.uniform(0, 6.3)
             out = out + m.warp * np.stack([np.sin(f * out[:, 1] + a), np.sin(f * out[:, 0] + b)], 1)
         out = (out + middle + np.float32([lean * -middle[1], 0])) * np.float32([sx, sy])
-        cuts = np.cumsum([len(p) for p in strokes])[:-1]
-        return list(np.split(out.astype(np.float32), cuts))
+        return _parted(out.astype(np.float32), [len(p) for p in strokes])
 
     def _sign(self, sign: str, ink: Inked, base: float, size: float, grow: float = 1.0) -> None:
         scale = self._size(sign) * size
@@ -252,10 +265,12 @@ class Pen:
         self._down(strokes, ink, base + self.rng.gauss(0, self.manner.rise_jitter) * size)
 
     def _down(self, strokes: list[Stroke], ink: Inked, base: float) -> None:
-        left = min(float(s[:, 0].min()) for s in strokes)
-        moved = [s + np.float32([ink.x - left, base]) for s in strokes]
-        ink.put(moved)
-        ink.x = max(float(s[:, 0].max()) for s in moved)
+        every = strokes[0] if len(strokes) == 1 else np.concatenate(strokes)
+        columns = every[:, 0]
+        left, right = float(columns.min()), float(columns.max())
+        moved = every + np.array([ink.x - left, base], np.float32)
+        ink.put(_parted(moved, [len(s) for s in strokes]))
+        ink.x += right - left
 
     def _script(
         self, row: list[Node], up: bool, ink: Inked, base: float, size: float, before: Node | None

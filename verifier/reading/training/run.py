@@ -109,9 +109,11 @@ def _begin(plan: Plan, device: torch.device) -> State:
     )
     state = State(reader, mean, optimizer)
     path = plan.out / "checkpoint.pt"
+    if not path.exists():
+        path = plan.out / "mean-half.pt"
     if path.exists():
         held = torch.load(path, map_location=device, weights_only=True)
-        reader.load_state_dict(held["reader"])
+        reader.load_state_dict(held.get("reader", held["mean"]))
         mean.load_state_dict(held["mean"])
         if "optimizer" in held:
             optimizer.load_state_dict(held["optimizer"])
@@ -246,5 +248,6 @@ def save(state: State, out: Path) -> None:
     torch.save(held, out / "checkpoint.tmp")
     (out / "checkpoint.tmp").replace(out / "checkpoint.pt")
     half = {k: v.half() if v.is_floating_point() else v for k, v in state.mean.state_dict().items()}
-    torch.save(half, out / "mean-half.tmp")
+    kept = {"mean": half, "seconds": state.seconds, "steps": state.steps, "lines": state.lines}
+    torch.save(kept, out / "mean-half.tmp")
     (out / "mean-half.tmp").replace(out / "mean-half.pt")

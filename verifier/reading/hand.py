@@ -1,0 +1,135 @@
+"""Lines of handwriting → their likeliest readings, with probabilities and a box a character.
+
+The network sees ink alone; `hand_prior` adds a light preference for what can be written and for
+the sheet's names. Both are blind to statics.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from verifier.notation.tree import Names
+from verifier.reading.hand_beam import Path, best_paths, log_softmax
+from verifier.reading.hand_image import CAPITAL, Prepared, prepare
+from verifier.reading.hand_prior import Offered, weight
+from verifier.reading.hand_text import Written, placed, written
+from verifier.reading.hand_weights import Trust, network, trust
+from verifier.reading.lines import Box
+
+Way = tuple[str, float, tuple[Box | None, ...]]
+_WIDTH = 10
+_LOWER_WIDTH = 4
+_KEPT = 6
+
+
+@dataclass(frozen=True)
+class Scored:
+    """A reading with its log score: what the ink says, and with the preference added."""
+
+    reading: Written
+    ink: float
+    score: float
+
+
+def read_lines(images: Sequence[NDArray[np.uint8]], names: Names | None) -> list[list[Way]]:
+    """Return for each line image (H, W) or (H, W, 3) its readings, likeliest first.
+
+    A reading is (text, probability, boxes): plain notation, how likely it is to be right as a
+    whole (0 to 1), and for each of its characters the box (x, y, width, height) in the image or
+    None where nothing stands for it on paper. A line without ink has no readings.
+    """
+    offered = Offered.of(names)
+    return [_read(image, names, offered) for image in images]
+
+
+def _read(image: NDArray[np.uint8], names: Names | None, offered: Offered) -> list[Way]:
+    prepared = prepare(image)
+    if prepared is None:
+        return []
+    found = ranked(prepared, names, offered)
+    found = [one for one in found if one.reading.text]
+    if not found:
+        return []
+    chances = probabilities(found, trust())
+    return [
+        (one.reading.text, chance, boxes(one.reading, prepared))
+        for one, chance in zip(found[:_KEPT], chances, strict=False)
+    ]
+
+
+def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Scored]:
+    """Return the different readings of a picture, likeliest first."""
+    above, below = (log_softmax(s) for s in network().scores(prepared.picture))
+    uppers = best_paths(above, _WIDTH)
+    lowers = best_paths(below, _LOWER_WIDTH)
+    best: dict[str, Scored] = {}
+    for score, upper, lower in _pairs(uppers, lowers):
+        reading = written(placed(upper, lower))
+        old = best.get(reading.text)
+        if old is not None:
+            joint = float(np.logaddexp(old.ink, score))
+            best[reading.text] = Scored(old.reading, joint, joint + old.score - old.ink)
+        else:
+            best[reading.text] = Scored(
+                reading, score, score + weight(reading.text, names, offered)
+            )
+    return sorted(best.values(), key=lambda one: -one.score)
+
+
+def _pairs(uppers: list[Path], lowers: list[Path]) -> list[tuple[float, Path, Path]]:
+    pairs = [(u.score + v.score, u, v) for u in uppers for v in lowers]
+    pairs.sort(key=lambda pair: -pair[0])
+    return pairs[: _WIDTH + 4]
+
+
+def features(found: list[Scored]) -> tuple[float, float, float]:
+    """Return what doubt is judged by: log chance by ink, lead over the next, length."""
+    best = found[0]
+    lead = best.score - found[1].score if len(found) > 1 else 8.0
+    return max(best.ink, -12.0), min(lead, 8.0), math.log1p(len(best.reading.text))
+
+
+def probabilities(found: list[Scored], judged: Trust) -> list[float]:
+    """Return the probability of each reading to be right as a whole."""
+    total, lead, length = features(found)
+    logit = judged.bias + judged.total * total + judged.margin * lead + judged.length * length
+    first = 1 / (1 + math.exp(-max(-30.0, min(30.0, logit))))
+    weights = [math.exp((one.score - found[0].score) / judged.temperature) for one in found[1:]]
+    rest = sum(weights) + 0.5 * (weights[0] if weights else 1.0)
+    return [first] + [min((1 - first) * w / rest, first) for w in weights]
+
+
+def boxes(reading: Written, prepared: Prepared) -> tuple[Box | None, ...]:
+    """Return a box in the line's image for each character that stands on paper."""
+    marks = sorted({(p > 1, c) for c, p in zip(reading.columns, reading.part, strict=True)
+                    if c is not None})  # fmt: skip
+    spans: dict[tuple[bool, int], tuple[float, float]] = {}
+    for i, (low, column) in enumerate(marks):
+        left = marks[i - 1][1] if i and marks[i - 1][0] == low else None
+        right = marks[i + 1][1] if i + 1 < len(marks) and marks[i + 1][0] == low else None
+        reach = CAPITAL * 0.35
+        start = column - reach if left is None else max((left + column) / 2, column - 2 * reach)
+        end = column + reach if right is None else min((right + column) / 2, column + 2 * reach)
+        spans[low, column] = (start, end)
+    out: list[Box | None] = []
+    for column, part in zip(reading.columns, reading.part, strict=True):
+        out.append(None if column is None else _box(*spans[part > 1, column], part, prepared))
+    return tuple(out)
+
+
+def _box(start: float, end: float, part: int, prepared: Prepared) -> Box | None:
+    """Return the box of the ink between two columns of the network's output."""
+    height, width = prepared.ink.shape
+    x0 = int(max(0, min(width - 1, 2 * start / prepared.scale + prepared.origin[0])))
+    x1 = int(max(x0 + 1, min(width, math.ceil(2 * end / prepared.scale + prepared.origin[0]))))
+    rows = np.flatnonzero(prepared.ink[:, x0:x1].any(axis=1))
+    if len(rows) == 0:
+        return (x0, 0, x1 - x0, height)
+    top, low = int(rows[0]), int(rows[-1]) + 1
+    if part:
+        middle = (top + low) // 2
+        top, low = (top, max(middle, top + 1)) if part == 1 else (middle, max(low, middle + 1))
+    return (x0, top, x1 - x0, low - top)

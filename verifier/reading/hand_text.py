@@ -1,0 +1,159 @@
+"""Tokens of both streams, with their columns → plain notation with a place for each character."""
+
+import re
+from dataclasses import dataclass
+
+from verifier.reading.hand_beam import Path
+from verifier.reading.hand_tokens import (
+    CIRCLED_C,
+    CIRCLED_T,
+    ROOT_END,
+    STRUCK,
+    SUB,
+    TOP,
+    Token,
+    tokens,
+)
+
+Placed = tuple[Token, int, bool]
+"""A token, its column, and whether it stands under a fraction bar."""
+
+
+@dataclass(frozen=True)
+class Written:
+    """Plain notation; `columns[i]` is the token column of character i, or None for dressing.
+
+    `part[i]` is 0 on the line, 1 on a fraction's top, 2 under its bar.
+    """
+
+    text: str
+    columns: tuple[int | None, ...]
+    part: tuple[int, ...]
+
+
+_SPELT = {CIRCLED_T: "(T)", CIRCLED_C: "(C)", STRUCK: "~~…~~", ROOT_END: ")", "√": "√(", "*": "*"}
+
+
+def placed(upper: Path, lower: Path) -> list[Placed]:
+    """Return the tokens of both streams in reading order, each top followed by what is under it."""
+    up = [(t, c) for n, c in zip(upper.tokens, upper.columns, strict=True) if (t := tokens(0)[n])]
+    low = [(t, c) for n, c in zip(lower.tokens, lower.columns, strict=True) if (t := tokens(1)[n])]
+    out: list[Placed] = []
+    at = 0
+    while at < len(up) or low:
+        if at == len(up):
+            out.extend((t, c, True) for t, c in low)
+            break
+        token, column = up[at]
+        if token.level < TOP:
+            early = [p for p in low if p[1] < column and not _top_follows(up, at, p[1])]
+            out.extend((t, c, True) for t, c in early)
+            low = low[len(early) :]
+            out.append((token, column, False))
+            at += 1
+            continue
+        end = at
+        while end < len(up) and up[end][0].level >= TOP:
+            end += 1
+        edge = up[end][1] if end < len(up) else 1 << 30
+        out.extend((t, c, False) for t, c in up[at:end])
+        under = [p for p in low if p[1] < edge]
+        low = low[len(under) :]
+        out.extend((t, c, True) for t, c in under)
+        at = end
+    return out
+
+
+def _top_follows(up: list[tuple[Token, int]], at: int, column: int) -> bool:
+    """Return whether a lower sign left of up[at] belongs to a fraction that starts right there."""
+    return at + 1 < len(up) and up[at + 1][0].level >= TOP and abs(up[at + 1][1] - column) < abs(
+        up[at][1] - column
+    )
+
+
+def written(order: list[Placed]) -> Written:
+    """Return the plain notation of tokens in reading order."""
+    text: list[str] = []
+    columns: list[int | None] = []
+    part: list[int] = []
+
+    def put(signs: str, column: int | None, where: int) -> None:
+        for sign in signs:
+            text.append(sign)
+            columns.append(column)
+            part.append(where)
+
+    state, script, roots = 0, 0, 0
+    for token, column, under in order:
+        now = 2 if under else 1 if token.level >= TOP else 0
+        level = token.level % TOP
+        if level != script or now != state:
+            if script:
+                put("}", None, state)
+            if now != state:
+                put(")" * roots, None, state)
+                roots = 0
+                put({(0, 1): "(", (1, 2): ")/(", (1, 0): ")", (2, 0): ")", (0, 2): "(",
+                     (2, 1): ")("}[state, now], None, now)  # fmt: skip
+            script = 0
+            if level:
+                put("_{" if level == SUB else "^{", None, now)
+                script = level
+            state = now
+        if token.sign == "√":
+            roots += 1
+        elif token.sign == ROOT_END:
+            if not roots:
+                continue
+            roots -= 1
+        put(_SPELT.get(token.sign, token.sign), column, now)
+    put("}" if script else "", None, state)
+    put(")" * roots, None, state)
+    put(")" if state else "", None, state)
+    return _tidied("".join(text), columns, part)
+
+
+def _tidied(text: str, columns: list[int | None], part: list[int]) -> Written:
+    """Set single raised digits without braces and give relations room."""
+    out: list[str] = []
+    cols: list[int | None] = []
+    parts: list[int] = []
+    at = 0
+    depth = 0
+    while at < len(text):
+        if text[at : at + 2] == "^{" and text[at + 3 : at + 4] == "}":
+            for k in (at, at + 2):
+                out.append(text[k])
+                cols.append(columns[k])
+                parts.append(part[k])
+            at += 4
+            continue
+        sign = text[at]
+        depth += (sign == "{") - (sign == "}")
+        room = sign in "=≈⇒" and depth == 0
+        if room and out and out[-1] != " ":
+            out.append(" ")
+            cols.append(None)
+            parts.append(0)
+        if not (sign == " " and out and out[-1] == " "):
+            out.append(sign)
+            cols.append(columns[at])
+            parts.append(part[at])
+        if room and at + 1 < len(text):
+            out.append(" ")
+            cols.append(None)
+            parts.append(0)
+        at += 1
+    while out and out[-1] == " ":
+        out.pop()
+        cols.pop()
+        parts.pop()
+    return Written(_times("".join(out)), tuple(cols), tuple(parts))
+
+
+_TIMES = re.compile(r"(?<=[0-9)½])( ?)x( ?)(?=[0-9(.])")
+
+
+def _times(text: str) -> str:
+    """Write × for an x between numbers or brackets: on paper they are the same cross."""
+    return _TIMES.sub(r"\1×\2", text)
