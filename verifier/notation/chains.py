@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from verifier.notation import build, marks
+from verifier.notation import build, marks, words
 from verifier.notation.context import Context
 from verifier.notation.names import canonical, is_known
 from verifier.notation.slips import Slip
@@ -121,8 +121,11 @@ class Chains:
         rest = side[last + 1 :]
         if not rest:
             return side
+        telling = any(t.kind == "WORD" and t.text.lower() not in words.STOP for t in side[:last])
+        telling = telling or side[last].text.lower() not in words.STOP
         if (
-            len(rest) == 1
+            telling
+            and len(rest) == 1
             and rest[0].kind == "NAME"
             and not is_known(canonical(rest[0].text), self.ctx.lex)
             and not self.ctx.lex.bare

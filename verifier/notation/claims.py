@@ -20,7 +20,8 @@ ASSUME = re.compile(
 _THAT = re.compile(
     (
         r"(?:that|all|the|members?|bars?|forces?|reactions?|in|at|force|unknown|is|are"
-        r"|acts?|to be|be|as|both|sense of|direction of|an?|carr(?:y|ies))\b\s*"
+        r"|acts?|to be|be|as|both|sense of|direction of|an?|ist|einen?|ein|est|une?|è"
+        r"|una?|es|jest|carr(?:y|ies))\b\s*"
     ),
     re.I,
 )

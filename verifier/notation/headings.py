@@ -7,7 +7,8 @@ from verifier.notation.source import Source
 from verifier.notation.tree import Heading
 
 _JOINT = (
-    r"joint|joints|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo|nudo|węzeł|wezel"
+    r"joint|joints|Knotengleichgewicht|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo"
+    r"|nudo|węzeł|wezel"
     r"|węzła|węźle|styčník|uzel"
     r"|узел|узла|вузол|节点|結点|節点|节|pin joint"
 )
@@ -51,7 +52,8 @@ _FBD = (
     r"|Freikörper(?:bild)?|DCL|diagramme du corps libre|SWO)"
 )
 _LEAD = (
-    r"(?:(?:now|next|then|consider(?:ing)?|look(?:ing)? at|take|taking|go to|at the"
+    r"(?:(?:on isole|isolons|isoler|le|la|il|lo|el|取|考虑|对|now|next|then"
+    r"|consider(?:ing)?|look(?:ing)? at|take|taking|go to|at the"
     r"|at|equilibrium of|for|@|step \d+[:.]?"
     r"|Gleichgewicht am|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del"
     r"|the|den|der)\s*)*"
@@ -63,11 +65,11 @@ _LIST = (
 )
 _SIDE = {
     "left": (
-        r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linker?|gauche|sinistra|izquierda|lewa"
+        r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linke[rsnm]?|gauche|sinistra|izquierda|lewa"
         r"|lewej|левая|左"
     ),
     "right": (
-        r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechter?|droite|destra|derecha|prawa"
+        r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechte[rsnm]?|droite|destra|derecha|prawa"
         r"|prawej|правая|右"
     ),
     "upper": r"upper|top|above|oben|oberer?|supérieure?|haut|superiore|superior|górna|上",
@@ -76,7 +78,7 @@ _SIDE = {
 _SIDE_ANY = "|".join(f"(?P<{side}>\\b(?:{words})(?![\\w]))" for side, words in _SIDE.items())
 _SIDES = re.compile(_SIDE_ANY, re.IGNORECASE)
 _STOP = (
-    r"(?:\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$"
+    r"(?:\s*为研究对象|\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$"
     r"|\s(?:and|gives|in)\b)|\s+[ΣΣ↑→↺↻+\[])"
 )
 

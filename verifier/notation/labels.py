@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from verifier.notation.names import Lexicon, canonical
 from verifier.notation.source import Source
 from verifier.notation.tree import SumLabel
+from verifier.notation.worded import worded
 
 _CCW = (
     r"↺|anti-?\s?clockwise|counter-?\s?clockwise|a\.?c\.?w\.?|c\.?c\.?w\.?|ACW|CCW"
@@ -30,7 +31,7 @@ _DIR = (
 _OF = r"(?:_?\{?\(?\s?F(?:_?\{?[kni]\}?)?\s?\)?\}?)?"
 _FORCE = [
     (
-        rf"{_SIG}\(?\s?[FPRf]\s?(?:_?\s?[{{(/]?"
+        rf"{_SIG}\(?\s?[FPRf]\s?(?:_?\s?[{{(]?/?"
         rf"|\\_)?\s?[ik]?,?(?P<ax>{_AX})(?:,?[ikn])?(?![A-Za-z0-9])[}})]?\)?"
     ),
     rf"{_SIG}\(?(?P<ax>[HVXYxy])(?:_?\{{?[kni]\}}?)?(?![\w])\)?",
@@ -40,7 +41,7 @@ _FORCE = [
         rf"|,)?\s?(?:the |kierunku |direction )?(?P<ax>{_DIR}|vertically|horizontally"
         rf"|up\b)"
     ),
-    rf"{_SIG}(?P<ax>horizontal|vertical|horiz\.?|vert\.?)\s?(?:forces?|components?)?",
+    rf"{_SIG}(?P<ax>horizontal|vertical|horiz\.?(?![a-z])|vert\.?(?![a-z]))\s?(?:forces?|components?)?",
 ]
 _BARE_FORCE = [
     r"F\s?_?\s?[{(]?(?P<ax>[xyhvHVXY])[})]?(?=\s*(?:=\s*0\s*)?[:\]])",
@@ -169,7 +170,7 @@ def label_at(
     if core is None and bracket:
         return label_at(source, start, end, lex, brackets=False)
     if core is None:
-        return _sense_alone(source, at, end)
+        return _sense_alone(source, at, end) or _in_words(source, at, end, lex)
     match, axis = core
     stop = match.end()
     positive = sense(pre["s"]) if pre else ""
@@ -189,6 +190,14 @@ def label_at(
         stop = close.end()
     label = _label(source, start, stop, match, axis, positive, lex)
     return Found(label, _go_on(text, stop, end), "bal" in match.groupdict() and bool(match["bal"]))
+
+
+def _in_words(source: Source, at: int, end: int, lex: Lexicon) -> Found | None:
+    told = worded(source.text, at, end, lex)
+    if told is None:
+        return None
+    axis, about, stop = told
+    return Found(SumLabel(source.span(at, stop), axis, about), _go_on(source.text, stop, end))
 
 
 _ALONE = re.compile(

@@ -31,9 +31,9 @@ from verifier.notation.tree import (
 
 LONGEST = 2_000
 _SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
-_LEADS_ON = re.compile(r"(?:∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
+_LEADS_ON = re.compile(r"(?:<=>|∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
 _BREAK = re.compile(
-    r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard>;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→"
+    r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard><=>|;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→"
     r"|-+>)|(?P<comma>,(?=\s|[^\W\d]|$))"
     r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))"
     r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore"
@@ -45,14 +45,14 @@ _BREAK = re.compile(
 _DASH = re.compile(r"\s*[-–]\s+$")
 _BULLET = re.compile(
     r"\s*(?:[-*+·•◦▪‣o–]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+"
-    r"|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)"
+    r"|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)|[A-H]\)\s+(?=\S)"
     r"|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
 )
 _LEAD = re.compile(
     r"(?:(?:so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
     r"|similarly|likewise|giving|gives|which gives|we get|get|"
-    r"where|with|because|since|as|so that|from|using|(?-i:by)|by(?=\s+Σ)|via"
+    r"where|with|because|since|as|so that|from|using|由|根据|利用|对于|(?-i:by)|by(?=\s+Σ)|via"
     r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
     r"|answer|ans\.?|from above|from before|from this|using|"
     r"rearranging|rearrange|simplifying|dividing|recall|note|that|resolve|daraus"

@@ -14,6 +14,7 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
         "trazione", r"traz\.?", r"trac\.?", "tirant[ei]s?", "rozciąganie", "rozciągany", r"rozc\.?",
         "tah", "растяжение",
         "растянут", "розтяг", "pulling", "pull", "受拉", "拉", "引張",
+        "拉力", r"tracc\.?", "tendue?", "tes[ao]", "gezogen", "tendid[ao]", "растянута?",
     ),
     "compression": (
         "in compression", "compressive", "compression", r"compr?\.?", "struts?", "in thrust",
@@ -21,16 +22,18 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
         "auf Druck", "Druck(?:kraft|stab|stäbe)?", "en compression", "en compresión", "compresión",
         "compresion", "in compressione", "compressione", "punton[ei]", "bielle", "ściskanie",
         "ściskany", r"ścisk\.?", "tlak", "сжатие", "сжат", "стиск", "pushing", "push", "受压", "压",
-        "圧縮",
+        "圧縮", "压力", "comprimée?", "compress[ao]", "gedrückt", "comprimid[ao]", "сжата?",
     ),
     "up": ("↑", r"\^(?=\s*$)", "upwards?", "up", "vers le haut", "nach oben", "hacia arriba",
-           "verso l'alto", "w górę", "вверх"),
+           "verso l'alto", "w górę", "вверх", "上向き", "向上"),
     "down": ("↓", "downwards?", "down", "vers le bas", "nach unten", "hacia abajo",
-             "verso il basso", "w dół", "вниз"),
+             "verso il basso", "w dół", "вниз", "下向き", "向下"),
     "left": ("←", "<-", "to (?:the )?left", "leftwards?", "left", "nach links",
-             "(?:vers la|à) gauche", "a la izquierda", "a sinistra", "w lewo", "влево"),
+             "(?:vers la|à) gauche", "a la izquierda", "a sinistra", "w lewo", "влево",
+             "左向き", "向左"),
     "right": ("→", "->", "to (?:the )?right", "rightwards?", "right", "nach rechts",
-              "(?:vers la|à) droite", "a la derecha", "a destra", "w prawo", "вправо"),
+              "(?:vers la|à) droite", "a la derecha", "a destra", "w prawo", "вправо",
+              "右向き", "向右"),
     "anticlockwise": ("↺", r"anti-?clockwise", "counter-?clockwise", r"a\.?c\.?w\.?",
                       r"c\.?c\.?w\.?", "gegen den Uhrzeigersinn", "antihoraire", "antiorario",
                       "antihorario"),
@@ -57,7 +60,7 @@ _MARK = re.compile(
     r"(?P<last>)\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(
-    r"[\s,;:–-]*(?:(?:and|so|i\.e\.?,?|acting|acts|is|on|d\.h\.|hence|thus|member)\s+)*"
+    r"[\s,;:–-]*(?:(?:and|so|i\.e\.?,?|acting|acts|is|on|d\.h\.|hence|thus|member|bar|barr[ea]|asta|pręt|Stab|стержень)\s+)*"
 )
 
 

@@ -3,8 +3,8 @@
 import re
 
 _STEP = re.compile(
-    r"\s*(?:(?P<tag>[(\[](?:\d{1,2}|[ivx]{1,4}|[a-z*])[)\]])"
-    r"|(?P<word>(?:from|using|by|with|into|in|to|sub(?:st(?:itut\w{1,8})?)?\.?|put(?:ting)?|insert\w{0,5}"
+    r"\s*(?:(?P<tag>[(\[](?:\d{1,2}|[ivx]{1,4}|(?-i:[a-z*]))[)\]])"
+    r"|(?P<word>(?:d'après|selon|según|dalla|nach|from|using|by|with|into|in|to|sub(?:st(?:itut\w{1,8})?)?\.?|put(?:ting)?|insert\w{0,5}"
     r"|add(?:ing)?|subtract(?:ing)?|solv(?:e|ing)|eqn?s?\.?|equations?|and|und|et|y|aus|einsetzen|de|dans"
     r"|da|z|из|Gl\.?|Gleichung|équation|simultaneously|we get|gives)(?![\w]))"
     r"|(?P<op>[×*·]\s*\d+(?:\.\d+)?(?:\s*/\s*\d+)?|[-+−×*,&]|\d+(?:\.\d+)?\s*[×*·]))",

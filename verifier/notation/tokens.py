@@ -350,6 +350,9 @@ _KIND = {
 }  # fmt: skip
 
 
+_ELIDED = re.compile(r"[a-zA-Z]{1,5}'[a-zà-ÿ]{3,}")
+
+
 def pieces(word: str, lex: Lexicon) -> Iterator[tuple[int, str]]:
     """Cut a run of letters into names of the table; what cannot be cut stays one name or word.
 
@@ -366,7 +369,9 @@ def pieces(word: str, lex: Lexicon) -> Iterator[tuple[int, str]]:
     elif len(word) == 2 and _loads(word) and not word.isupper():
         yield (1, "name")
         yield (1, "name")
-    elif word.isalpha() and len(word) > 3 and word[1:].islower() and word not in GREEK:
+    elif _ELIDED.fullmatch(word) or (
+        word.isalpha() and len(word) > 3 and word[1:].islower() and word not in GREEK
+    ):
         yield (len(word), "word")
     else:
         yield (len(word), "name")

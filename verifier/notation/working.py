@@ -63,10 +63,10 @@ def dashed(texts: list[str]) -> bool:
 def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Line, ...]:
     """Read a working: one `Line` for every line that is not blank, numbered as in the file.
 
-    `latex` says that the text is LaTeX throughout; else the text tells. What only the whole can tell is
-    decided here: how commas are used, whether `(1)` at a line's end numbers it, chains and sums
-    that run over lines, and what LaTeX defines. A sum that breaks off at an operator is read with
-    the line that completes it: the first line is words, and what it wrote stands in the second
+    `latex` says that the text is LaTeX throughout; else the text tells. What only the whole can
+    tell is decided here: how commas are used, whether `(1)` at a line's end numbers it, chains and
+    sums that run over lines, and what LaTeX defines. A sum that breaks off at an operator is read
+    with the line that completes it: the first line is words, and what it wrote stands in the second
     line's equation with empty spans at its beginning.
     """
     rows = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
