@@ -12,7 +12,7 @@ _AXES = {
 
 def signed_span(text: str, span: Span) -> Span:
     """Return a term's place together with the sign in front of it, where one is written."""
-    place = span[0]
+    place = min(span[0], len(text))
     while place and text[place - 1].isspace():
         place -= 1
     return (place - 1, span[1]) if place and text[place - 1] in "+-−–" else span
