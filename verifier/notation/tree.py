@@ -4,7 +4,7 @@ Nothing here knows what is right: names are kept as written, with their dress ta
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 Span = tuple[int, int]
@@ -296,3 +296,27 @@ def walk(expr: Expr) -> Iterator[Expr]:
             yield from walk(expr.exponent)
         case Func():
             yield from walk(expr.arg)
+
+
+def moved(expr: Expr, at: int) -> Expr:
+    """Return an expression with all its spans empty at column `at`.
+
+    For a side that is taken over from the line above: its places mean nothing in this line.
+    """
+    span = (at, at)
+    match expr:
+        case Add():
+            return replace(expr, span=span, terms=tuple((s, moved(t, at)) for s, t in expr.terms))
+        case Mul():
+            return replace(expr, span=span, factors=tuple(moved(f, at) for f in expr.factors))
+        case Div():
+            return replace(expr, span=span, top=moved(expr.top, at), bottom=moved(expr.bottom, at))
+        case Neg():
+            return replace(expr, span=span, inner=moved(expr.inner, at))
+        case Pow():
+            base, exponent = moved(expr.base, at), moved(expr.exponent, at)
+            return replace(expr, span=span, base=base, exponent=exponent)
+        case Func():
+            return replace(expr, span=span, arg=moved(expr.arg, at))
+        case _:
+            return replace(expr, span=span)
