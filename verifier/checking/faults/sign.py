@@ -32,7 +32,7 @@ def recognise(pair: Pair) -> Explanation | None:
     if not pair.near(-1.0):
         return None
     span = signed_span(pair.text, pair.term.span)
-    sign = "−" if pair.text[span[0]] == "+" or span == pair.term.span else "+"
+    sign = "−" if pair.text[span[0] : span[0] + 1] == "+" or span == pair.term.span else "+"
     action = pair.contribution.action
     drawn = " as drawn" if action.value is None else ""
     positive = (
