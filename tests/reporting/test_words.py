@@ -71,6 +71,13 @@ def test_what_other_rooms_say_is_put_into_german_and_names_stay(english, german)
     assert words("de").phrase(english) == german
 
 
+def test_a_drafted_sheet_in_a_note_stays_a_sheet():
+    draft = "# A sheet drafted from the working. Fill in what is marked, then check against it."
+    german = words("de").note(f"{draft}\nload    A  3  down")
+    assert german.startswith("# Ein Angabenblatt")
+    assert german.endswith("\nload    A  3  down")
+
+
 def test_english_is_left_as_it_is():
     assert words("en").phrase("body left, moments about C") == "body left, moments about C"
 

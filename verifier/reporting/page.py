@@ -226,6 +226,6 @@ def _names(result: Result, say: Words) -> Markup | None:
 def _foot(result: Result, say: Words) -> Markup:
     return tag(
         "footer",
-        *(tag("p", say.phrase(note), class_="lines-kept") for note in result.notes),
-        *(tag("p", say.phrase(caution)) for caution in result.cautions),
+        *(tag("p", say.note(note), class_="lines-kept") for note in result.notes),
+        *(tag("p", say.note(caution)) for caution in result.cautions),
     )

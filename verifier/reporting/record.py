@@ -219,8 +219,8 @@ def _open(status: str, say: Words) -> str:
 
 def _limits(result: Result, say: Words) -> Markup:
     limits = [say("record.limit_equilibrium"), say("record.limit_sheet")]
-    limits += [say.phrase(caution) for caution in result.cautions]
-    limits += [say.phrase(note) for note in result.notes]
+    limits += [say.note(caution) for caution in result.cautions]
+    limits += [say.note(note) for note in result.notes]
     return tag(
         "section",
         tag("h2", say("record.limits")),

@@ -111,7 +111,7 @@ def _open(paper: Paper, result: Result, say: Words) -> None:
         for row in wrap(doubt_marked(line), paper.width - 4, paper.width - 4)[:6]:
             paper.say(row, indent=4)
         if line.note:
-            paper.say(say.phrase(line.note), indent=4)
+            paper.say(say.note(line.note), indent=4)
     _confirm(paper, lines, say)
 
 
@@ -192,13 +192,13 @@ def _last(paper: Paper, result: Result, say: Words, full: bool) -> None:
     if result.notes:
         paper.gap()
         paper.say(say("check.notes"), "title")
-        for row in "\n".join(map(say.phrase, result.notes)).splitlines():
+        for row in "\n".join(map(say.note, result.notes)).splitlines():
             paper.say(row, indent=2, hang=4)
     if result.cautions:
         paper.gap()
         paper.say(say("check.cautions"), "title")
         for caution in result.cautions:
-            paper.say(say.phrase(caution), indent=2, hang=4)
+            paper.say(say.note(caution), indent=2, hang=4)
     if not full and result.lines:
         paper.gap()
         paper.say(say("check.more"))

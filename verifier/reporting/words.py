@@ -56,6 +56,11 @@ class Words:
                 text = re.sub(alone, other.replace("\\", r"\\"), text)
         return text
 
+    def note(self, text: str) -> str:
+        """Return a note line by line: what the catalogue knows as a whole, the rest untouched."""
+        lines = text.split("\n")
+        return "\n".join(self.phrases.get(one) or self.sentence(one) or one for one in lines)
+
     def sentence(self, text: str) -> str | None:
         """Return a sentence of another room in this language, None where there is none for it."""
         for pattern, other in self.templates:
