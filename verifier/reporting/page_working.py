@@ -93,7 +93,7 @@ def _doubt(line: LineVerdict, more: Extras, say: Words) -> list[Markup]:
     if line.alternatives:
         shown.append(tag("p", doubt_marked(line), class_="note written"))
     if line.note:
-        shown.append(tag("p", line.note, class_="note"))
+        shown.append(tag("p", say.note(line.note), class_="note"))
     return shown
 
 
