@@ -4,9 +4,10 @@ import pytest
 from marking_fakes import DOUBTFUL, FAULTY, RIGHT, judged, open_fake
 
 from verifier.findings import Finding
-from verifier.marking.awarding import ScriptMarks, award
+from verifier.marking.awarding import award
 from verifier.marking.scheme import Penalty
 from verifier.marking.scheme_file import scheme_of
+from verifier.marking.scored import ScriptMarks
 
 USUAL = scheme_of(open_fake("sheet").structure)
 

@@ -2,74 +2,18 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass, field
-from typing import Any
+from dataclasses import dataclass, field
 
 from verifier.findings import Answer, Finding, Result
 from verifier.marking.linking import Links, link
 from verifier.marking.scheme import Marks, Penalty, Scheme
+from verifier.marking.scored import ItemMarks, Reason, ScriptMarks
 from verifier.marking.wording import answer_faults
 
 _RIGHT = ("agrees", "carried")
 _NEAR = 0.01
 """How far rounding on the way may move an answer, as a part of it."""
 _OPEN = ("doubtful", "undecided", "unread")
-
-
-@dataclass(frozen=True)
-class Reason:
-    """Why marks were given or lost: at which line (None: at none), and by how much (≤ 0: lost)."""
-
-    line: int | None
-    text: str
-    change: float = 0.0
-
-
-@dataclass(frozen=True)
-class ItemMarks:
-    """One item's marks, with what it could have had and why it has what it has."""
-
-    item: str
-    method: float
-    method_of: float
-    answer: float
-    answer_of: float
-    reasons: tuple[Reason, ...] = ()
-
-    @property
-    def total(self) -> float:
-        """Both together."""
-        return self.method + self.answer
-
-
-@dataclass(frozen=True)
-class ScriptMarks:
-    """A script's marks before any marker's decision.
-
-    `reasons` are losses that hang on no item, `bounds` what caps and rounding did to the total.
-    `provisional`: lines are in doubt.
-    """
-
-    total: float
-    out_of: float
-    items: tuple[ItemMarks, ...]
-    reasons: tuple[Reason, ...] = ()
-    bounds: tuple[Reason, ...] = ()
-    provisional: bool = False
-
-    def to_json(self) -> dict[str, Any]:
-        """Return plain JSON types."""
-        return asdict(self)
-
-    @staticmethod
-    def from_json(data: dict[str, Any]) -> "ScriptMarks":
-        """Return what `to_json` wrote."""
-        items = tuple(
-            ItemMarks(**(item | {"reasons": tuple(Reason(**why) for why in item["reasons"])}))
-            for item in data["items"]
-        )
-        why = {key: tuple(Reason(**one) for one in data[key]) for key in ("reasons", "bounds")}
-        return ScriptMarks(**(data | {"items": items} | why))
 
 
 @dataclass
@@ -124,8 +68,9 @@ def award(result: Result, scheme: Scheme) -> ScriptMarks:
     reasons = tuple(_loose(links.loose, purse))
     total, bounds = total_of([item.total for item in items], reasons, scheme)
     doubt = result.verdict == "undecided" or any(line.status in _OPEN for line in result.lines)
-    doubt = doubt or bool(unexplained(result, links))
-    return ScriptMarks(total, _tidy(scheme.out_of), items, reasons, bounds, doubt)
+    strange = tuple(unexplained(result, links))
+    doubt = doubt or bool(strange)
+    return ScriptMarks(total, _tidy(scheme.out_of), items, reasons, bounds, doubt, strange)
 
 
 def unexplained(result: Result, links: Links) -> list[str]:

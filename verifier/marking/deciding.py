@@ -4,9 +4,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from verifier.errors import UsageError
-from verifier.marking.awarding import ItemMarks, Reason, ScriptMarks, total_of
+from verifier.marking.awarding import total_of
 from verifier.marking.options import Override
 from verifier.marking.scheme import Scheme
+from verifier.marking.scored import ItemMarks, Reason, ScriptMarks
 
 
 @dataclass(frozen=True)

@@ -9,11 +9,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from verifier.findings import LineVerdict, Result
-from verifier.marking.awarding import ItemMarks, ScriptMarks, unexplained
 from verifier.marking.book import Entry
 from verifier.marking.linking import link
+from verifier.marking.scored import ItemMarks, ScriptMarks
 from verifier.marking.scripts import natural
 
+_OPEN = ("doubtful", "unread", "undecided")
 _LINE, _SCRIPT, _FAULT = 0.2, 3.0, 0.75
 """Minutes for a line, a whole script, and a fault to think about."""
 _GUESS = 0.5
@@ -53,53 +54,94 @@ def doubtful_lines(result: Result, every: bool = False) -> Iterator[LineVerdict]
 
     With `every` also those that may be misread without deciding anything.
     """
-    for statuses in (("doubtful",), ("unread", "undecided")):
+    for statuses in (_OPEN[:1], _OPEN[1:]):
         yield from (line for line in result.lines if line.status in statuses)
     if every:
-        settled = ("doubtful", "unread", "undecided")
         for line in result.lines:
             unsure = line.confidence is not None and line.confidence < UNSURE
-            if line.status not in settled and (unsure or line.alternatives):
+            if line.status not in _OPEN and (unsure or line.alternatives):
                 yield line
 
 
-def _look(entry: Entry) -> Look | None:
-    reasons: list[str] = []
-    worth = minutes = stake = 0.0
+@dataclass(frozen=True)
+class _Cause:
+    """One reason to look: marks that may move, minutes that it takes, marks that it may gain."""
+
+    why: str
+    stake: float
+    minutes: float
+    worth: float
     lines: tuple[int, ...] = ()
-    decisive = False
-    if entry.stale:
-        reasons.append(f"{_count(entry.stale, 'decision')} made on an earlier version")
-        stake, minutes, worth = entry.out_of, _SCRIPT, entry.out_of / 2
-    if entry.result is None:
-        if entry.final is None:
-            reasons.append(entry.reason)
-            stake, minutes, worth = entry.out_of, minutes + _SCRIPT, worth + entry.out_of
-    elif entry.final is not None and not _settled(entry):
-        for line, marks, chance in _doubts(entry.result, entry.final.marks):
-            lines = (*lines, line.line)
-            decisive = decisive or (line.status == "doubtful" and marks > 0)
-            stake, minutes, worth = stake + marks, minutes + _LINE, worth + marks * chance
-        reasons += _said(entry.result, lines)
-        each = {item.item: item.answer_of for item in entry.final.marks.items}
-        strange = unexplained(entry.result, link(entry.result, each, entry.result.faults))
-        if strange:
-            at_stake = sum(each[item] for item in strange)
-            stake, minutes, worth = stake + at_stake, minutes + _FAULT, worth + at_stake * _GUESS
-            listed = ", ".join(strange)
-            reasons.append(f"{listed}: the answer differs, though its line is not at fault")
-        shaky = [f for f in entry.result.faults if f.certainty != "proved"]
-        if shaky:
-            lost = entry.out_of - entry.final.marks.total
-            stake, minutes, worth = stake + lost, minutes + _FAULT, worth + lost * _SHAKY
-            reasons.append(f"{_count(len(shaky), 'fault')} explained, not proved")
-    if not reasons:
+    decisive: bool = False
+
+
+def _look(entry: Entry) -> Look | None:
+    causes = list(_causes(entry))
+    if not causes:
         return None
-    stake = round(min(stake, entry.out_of), 2)
+    minutes = sum(cause.minutes for cause in causes)
     return Look(
-        entry.shown, entry.name, round(worth / minutes, 3), stake, round(minutes, 2), decisive,
-        lines, "; ".join(reasons),
-    )  # fmt: skip
+        shown=entry.shown,
+        name=entry.name,
+        worth=round(sum(cause.worth for cause in causes) / minutes, 3),
+        stake=round(min(sum(cause.stake for cause in causes), entry.out_of), 2),
+        minutes=round(minutes, 2),
+        decisive=any(cause.decisive for cause in causes),
+        lines=tuple(line for cause in causes for line in cause.lines),
+        why="; ".join(cause.why for cause in causes),
+    )
+
+
+def _causes(entry: Entry) -> Iterator[_Cause]:
+    if entry.stale:
+        why = f"{_count(entry.stale, 'decision')} made on an earlier version"
+        yield _Cause(why, entry.out_of, _SCRIPT, entry.out_of / 2)
+    if entry.final is None:
+        yield _Cause(entry.reason, entry.out_of, _SCRIPT, entry.out_of)
+    elif entry.result is not None and not _settled(entry):
+        yield from _unsure(entry.result, entry.final.marks)
+        yield from _unexplained(entry.final.marks)
+        yield from _shaky(entry.result, entry.final.marks)
+
+
+def _unsure(result: Result, marks: ScriptMarks) -> Iterator[_Cause]:
+    """Yield the lines that are in doubt, told together for each kind of doubt."""
+    doubts = list(_doubts(result, marks))
+    for status, words in (
+        ("doubtful", "may be misread, and it matters"),
+        ("undecided", "could not be decided"),
+        ("unread", "could not be understood"),
+    ):
+        these = [doubt for doubt in doubts if doubt[0].status == status]
+        if not these:
+            continue
+        rows = tuple(line.line for line, _, _ in these)
+        listed = ", ".join(str(row) for row in rows[:6]) + (", …" if rows[6:] else "")
+        stake = sum(hanging for _, hanging, _ in these)
+        yield _Cause(
+            f"line {listed} {words}",
+            stake,
+            _LINE * len(these),
+            sum(hanging * chance for _, hanging, chance in these),
+            rows,
+            status == "doubtful" and stake > 0,
+        )
+
+
+def _unexplained(marks: ScriptMarks) -> Iterator[_Cause]:
+    if marks.unexplained:
+        each = {item.item: item.answer_of for item in marks.items}
+        stake = sum(each[item] for item in marks.unexplained)
+        why = f"{', '.join(marks.unexplained)}: the answer differs, though its line is not at fault"
+        yield _Cause(why, stake, _FAULT, stake * _GUESS)
+
+
+def _shaky(result: Result, marks: ScriptMarks) -> Iterator[_Cause]:
+    shaky = [fault for fault in result.faults if fault.certainty != "proved"]
+    if shaky:
+        lost = marks.out_of - marks.total
+        why = f"{_count(len(shaky), 'fault')} explained, not proved"
+        yield _Cause(why, lost, _FAULT, lost * _SHAKY)
 
 
 def _settled(entry: Entry) -> bool:
@@ -108,6 +150,8 @@ def _settled(entry: Entry) -> bool:
 
 
 def _doubts(result: Result, marks: ScriptMarks) -> Iterator[tuple[LineVerdict, float, float]]:
+    if not any(line.status in _OPEN for line in result.lines):
+        return
     by_item = {item.item: item for item in marks.items}
     links = link(result, by_item, ())
     for line in doubtful_lines(result):
@@ -125,21 +169,6 @@ def _doubts(result: Result, marks: ScriptMarks) -> Iterator[tuple[LineVerdict, f
 
 def _short(item: ItemMarks) -> bool:
     return item.total < item.method_of + item.answer_of
-
-
-def _said(result: Result, rows: tuple[int, ...]) -> list[str]:
-    status = {line.line: line.status for line in result.lines}
-    said = []
-    for kind, words in (
-        ("doubtful", "may be misread, and it matters"),
-        ("undecided", "could not be decided"),
-        ("unread", "could not be understood"),
-    ):
-        these = [row for row in rows if status[row] == kind]
-        if these:
-            listed = ", ".join(str(row) for row in these[:6]) + (", …" if these[6:] else "")
-            said.append(f"line {listed} {words}")
-    return said
 
 
 def _count(number: int, noun: str) -> str:

@@ -19,9 +19,9 @@ from typing import Any
 from verifier.errors import FileError, UsageError
 from verifier.findings import Result
 from verifier.marking import stored
-from verifier.marking.awarding import ScriptMarks
 from verifier.marking.options import Override
 from verifier.marking.pages import Correction, Lines, typed_lines
+from verifier.marking.scored import ScriptMarks
 
 FORM = "1"
 """The form of the tables; another one is refused."""

@@ -8,6 +8,7 @@ faulty line, preferring an item that the line names.
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result
 
@@ -55,7 +56,8 @@ def link(result: Result, items: Iterable[str], faults: Sequence[Finding]) -> Lin
     return Links(places, {k: tuple(v) for k, v in blamed.items()}, named, tuple(loose))
 
 
-def numbers_in(text: str) -> list[tuple[float, float, int, int]]:
+@lru_cache(maxsize=512)
+def numbers_in(text: str) -> tuple[tuple[float, float, int, int], ...]:
     """Return a line's numbers as (value, half a unit of the last figure, start, end)."""
     found = []
     for match in _NUMBER.finditer(text[:_LONGEST]):
@@ -67,7 +69,7 @@ def numbers_in(text: str) -> list[tuple[float, float, int, int]]:
             continue
         decimals = len(plain.partition(".")[2])
         found.append((float(plain), 0.5 * 10.0**-decimals, match.start(), match.end()))
-    return found
+    return tuple(found)
 
 
 def answer_span(answer: Answer, line: LineVerdict) -> tuple[int, int] | None:

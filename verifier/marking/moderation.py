@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from verifier.marking.awarding import ScriptMarks
+from verifier.marking.scored import ScriptMarks
 
 
 @dataclass(frozen=True)

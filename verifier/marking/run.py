@@ -12,7 +12,7 @@ from verifier import __version__
 from verifier.errors import UsageError
 from verifier.files import open_text
 from verifier.findings import Result
-from verifier.marking.awarding import ScriptMarks, award
+from verifier.marking.awarding import award
 from verifier.marking.cluster import judge_on_cluster
 from verifier.marking.desk import DESK, DeskPlan
 from verifier.marking.judging import Outcome, Task
@@ -22,6 +22,7 @@ from verifier.marking.pages import Correction
 from verifier.marking.pool import Limits, judge_all
 from verifier.marking.scheme import Scheme
 from verifier.marking.scheme_file import read_scheme, scheme_of
+from verifier.marking.scored import ScriptMarks
 from verifier.marking.scripts import Script, digest_of, stamp_of
 
 _BATCH = 200

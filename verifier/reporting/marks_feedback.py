@@ -4,8 +4,8 @@ import textwrap
 from collections.abc import Iterable
 
 from verifier.findings import Finding, Result
-from verifier.marking.awarding import ItemMarks, Reason
 from verifier.marking.book import Book, Entry
+from verifier.marking.scored import ItemMarks, Reason
 
 WIDTH = 78
 
