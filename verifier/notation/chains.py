@@ -206,7 +206,9 @@ class Chains:
                     stream[-1].end if stream else self.tokens[0].start, label="missing operand"
                 )
             if index:
-                stream.append(Tok("EQ", "=", side[0].start, side[0].start))
+                place = max(self.text.rfind(sign, 0, side[0].start) for sign in "=≈≡≙")
+                place = max(place, stream[-1].end)
+                stream.append(Tok("EQ", "=", place, place + 1))
             stream += _phrase(side, self.text)
         source, comma = self.ctx.source, self.ctx.comma
         sides_read, other = build.parse(stream, source, comma)

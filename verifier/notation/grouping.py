@@ -38,9 +38,10 @@ def _check(tokens: list[Tok]) -> None:
             stack.pop()
         elif token.kind == "NUM" and before == "NUM" and earlier != "POW":
             raise Slip(token.start, label="missing operator")
-        elif token.kind == "NUM" and before == "SOFT" and earlier == "NUM":
+        elif token.kind == "NUM" and before == "POINT" and earlier == "NUM":
             raise Slip(token.start, label="two decimal points")
-        before, earlier = token.kind, before
+        kind = "POINT" if token.kind == "SOFT" and token.text in ".," else token.kind
+        before, earlier = kind, before
     if stack:
         raise Slip(stack[-1].start, label="unbalanced bracket")
 

@@ -121,7 +121,7 @@ def dress(name: Name) -> tuple[Candidate, ...]:
     listed. Letters that carry a joint are tried too: F_P may be a force so called or the load at P,
     ('force', 'P').
     """
-    text = canonical(name.text if name.sub == "" else f"{name.base}_{name.sub}")
+    text = canonical(f"{name.base}_{name.sub}" if name.sub else name.base)
     if " " in name.text.strip() and "_" not in name.text and not name.sub:
         return (("words", name.text.strip().lower()),)
     return _dress(canonical(name.base), canonical(name.sub), text)

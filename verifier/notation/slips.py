@@ -29,7 +29,7 @@ SLIPS = (
     SlipKind(
         "unit for number",
         "a unit stands where a number should be",
-        ("A_y = kN", "B_y × m = 24 kNm"),
+        ("A_y = kN", "B_y × kN = 24"),
     ),
     SlipKind(
         "two decimal points",

@@ -234,7 +234,7 @@ class Scanner:
         elif word in words.EQUALS and self._says(end):
             self.push("eq", end)
         elif (
-            units.PATTERN.fullmatch(word) and word in words.UNIT_WORDS and self._after_value()
+            units.PATTERN.fullmatch(word) and word in words.UNIT_WORDS and self._unknown(word)
         ) or (word in words.SURE_UNITS and self._after_operator() and not is_known(word, self.lex)):
             self.push("unit", end)
         elif self._glued(end):
@@ -288,6 +288,10 @@ class Scanner:
         """Tell whether `is` stands between a name and its value: R_A is 3.86 kN."""
         named = bool(self.out) and self.out[-1].kind == "NAME"
         return named and bool(re.match(r"\s+-?\s?\d", self.text[end : min(end + 8, self.end)]))
+
+    def _unknown(self, word: str) -> bool:
+        """Tell whether a word behind a value is no name of the sheet, so that it is a unit."""
+        return self._after_value() and not is_known(canonical(word), self.lex)
 
     def _after_operator(self) -> bool:
         return bool(self.out) and self.out[-1].kind in ("EQ", "TIMES", "SIGN", "DIV")
