@@ -21,6 +21,11 @@ from .style import Style
 from .write import Writer
 
 
+def armed(step: Step, right: Writer) -> int:
+    """How many terms of a moment sum have an arm that could tell the point."""
+    return sum(t.arm is not None and nonzero(t, right) for t in step.terms)
+
+
 def free_sense(s: Style) -> tuple[str, ...]:
     """What else may be wrong where nobody said how the unknown was drawn."""
     return ("sense", "algebra") if s.size_only and s.steps == "short" else ("sense",)
@@ -54,7 +59,7 @@ def plant_arm(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice)
         rng,
         lambda st, t: (
             nonzero(t, right)
-            and (seen(st, right) > 2 or not unnamed_point(st, s))
+            and (armed(st, right) > 2 or not unnamed_point(st, s))
             and (t.arm is not None or (t.act.kind == "couple" and t.act.slope is None))
         ),
     )
