@@ -15,7 +15,7 @@ from verifier.notation.grouping import ready
 from verifier.notation.names import canonical
 from verifier.notation.slips import Slip, unexpected
 from verifier.notation.source import Source
-from verifier.notation.tokens import FRACTIONS, Tok
+from verifier.notation.tokens import Tok
 from verifier.notation.tree import (
     Add,
     Div,
@@ -27,7 +27,6 @@ from verifier.notation.tree import (
     Num,
     Pow,
     Span,
-    Unit,
     walk,
 )
 
@@ -212,27 +211,23 @@ class _Builder:
         low, high = _start(token), _end(token)
         span = self.span(low, high)
         text = self.source.line[span[0] : span[1]]
-        if token in FRACTIONS:
-            value = FRACTIONS[str(token)][0] / FRACTIONS[str(token)][1]
-            return Num(span, text, value, value, value)
-        if token.endswith(_FEET_ENDS):
-            return self.feet(token, span, text)
+        if token in numbers.VULGAR:
+            top, bottom = numbers.VULGAR[str(token)]
+            return Num(span, text, top / bottom, top / bottom, top / bottom)
+        if numbers.is_composite(str(token)):
+            return self.composite(token, span, text)
         try:
             digits = numbers.plain_digits(str(token), self.comma)
-            value, bottom, top = numbers.interval(digits)
+            value, least, most = numbers.interval(digits)
         except ValueError:
             raise Slip(low, f"two decimal points in {token}", "two decimal points") from None
-        return Num(span, text, value, bottom, top)
+        return Num(span, text, value, least, most)
 
-    def feet(self, token: Token, span: Span, text: str) -> Expr:
-        """Return feet and inches as one length in feet, exact as written."""
-        found = numbers.FEET_INCHES.fullmatch(str(token))
-        if found is None:
-            raise Slip(_start(token), "feet and inches that cannot be read", "unknown number")
-        inches = float(found.group(2)) + numbers.fraction(found.group(3))
-        value = float(found.group(1)) + inches / 12
-        half = 0.5 / 12
-        unit = Unit(span, "ft", "length", 0.3048, (0, 1))
+    def composite(self, token: Token, span: Span, text: str) -> Expr:
+        """Return feet and inches, degrees and minutes or a mixed number as one number."""
+        value, half, name = numbers.composite(str(token))
+        known = units.unit(name, span) if name else None
+        unit = replace(known, text=name) if known else None
         return Num(span, text, value, value - half, value + half, unit)
 
     def name(self, token: Token) -> Expr:
@@ -245,7 +240,8 @@ class _Builder:
 
     def with_unit(self, expr: Expr, token: Token, low: int, high: int) -> Expr:
         span = self.span(_start(token), _end(token))
-        unit = units.unit(str(token).strip("[] "), span)
+        text = str(token).strip("[] ")
+        unit = units.unit("°" if text.strip("^{}") == "o" else text, span)
         if unit is None:
             raise Slip(_start(token), f"unit not known: {token}", "unknown unit")
         if isinstance(expr, Num | Name):
@@ -286,7 +282,6 @@ class _Product:
 
 
 _UP = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
-_FEET_ENDS = ("in", '"', "''")
 _RECIPROCAL = {"cot": "tan", "sec": "cos", "csc": "sin"}
 _FUNCTION_NAMES = {
     "sen": "sin", "tg": "tan", "ctg": "cot", "cosec": "csc", "√": "sqrt", "arcsen": "asin",

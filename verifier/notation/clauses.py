@@ -7,6 +7,8 @@ from verifier.notation.context import Context
 from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Part, Prose, Relation, Unread
 
+_COMPARES = "<>≤≥≠±≪≫∝∈"
+
 
 def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     """Read plain text[start:end] (`text` may be masked) as relation, statement, words or Unread."""
@@ -20,6 +22,8 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     tokens = Scanner(text, start, end, ctx.lex).run()
     if not tokens:
         return []
+    if any(token.kind == "BAD" and token.text in _COMPARES for token in tokens):
+        return [Prose(ctx.source.span(start, end))]
     if any(t.kind == "EQ" and not d for t, d in zip(tokens, depths(tokens), strict=True)):
         return Chains(text, tokens, end, ctx).read()
     return _without_equals(text, tokens, start, end, ctx)

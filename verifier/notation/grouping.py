@@ -10,7 +10,7 @@ DEEPEST = 60
 LONGEST = 3000
 _PAIRS = {")": "(", "]": "[", "}": "{", "⟧": "⟦"}
 _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
-_OPERAND_END = ("NUM", "NAME", "RPAR", "UNIT", "SUP", "FEET")
+_OPERAND_END = ("NUM", "NAME", "RPAR", "UNIT", "SUP", "COMPOSITE")
 
 
 def ready(tokens: list[Tok]) -> list[Tok]:
@@ -74,7 +74,7 @@ class _Arguments:
 
     def take(self, count: int = 1) -> None:
         for token in self.tokens[self.at : self.at + count]:
-            self.out.append(Tok("NUM", *_rest(token)) if token.kind == "FEET" else token)
+            self.out.append(Tok("NUM", *_rest(token)) if token.kind == "COMPOSITE" else token)
         self.at += count
 
     def all(self) -> None:

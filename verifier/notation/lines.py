@@ -28,6 +28,7 @@ from verifier.notation.tree import (
     Struck,
     Unread,
 )
+from verifier.notation.words import UNIT_WORDS
 
 LONGEST = 2_000
 _SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
@@ -432,6 +433,8 @@ class _Reader:
             return "=" in before and bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
         if kind == "stop":
             spaced = self.text[match.start() - 1] == " "
+            if before[-1:].isdigit() and after.split(" ", 1)[0].rstrip(".,;") in UNIT_WORDS:
+                return False
             short = re.search(r"(?:^|[\s(])[^\W\d_]{1,4}$", before)
             return not spaced and (not short or "=" in before)
         return True

@@ -6,16 +6,51 @@ from typing import Literal
 Comma = Literal["decimal", "thousands", "open"]
 _GROUPED_COMMA = re.compile(r"\d{1,3}(?:,\d{3})+")
 _GROUPED_POINT = re.compile(r"\d{1,3}(?:\.\d{3})+")
-FEET_INCHES = re.compile(
-    r"(\d+(?:\.\d+)?)\s?(?:'|ft)\s?-?\s?(\d+(?:\.\d+)?)(\s\d+/\d+)?\s?(?:\"|''|in)"
+VULGAR = {
+    "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅕": (1, 5), "⅖": (2, 5),
+    "⅗": (3, 5), "⅘": (4, 5), "⅙": (1, 6), "⅚": (5, 6), "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8),
+    "⅞": (7, 8),
+}  # fmt: skip
+_SMALL = r"(?:\d{1,2}/\d{1,2}|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])"
+COMPOSITE = re.compile(
+    rf"""(?P<feet>\d+(?:\.\d+)?)\s?(?:'|ft\.?)\s?-?\s?
+         (?P<inches>\d+(?:\.\d+)?)(?:[\s-]?(?P<part>{_SMALL}))?\s?(?:"|''|in\b\.?)
+      | (?P<degrees>\d+)\s?°\s?(?P<minutes>\d{{1,2}})\s?'
+      | (?P<whole>\d+)(?:\s?(?P<vulgar>[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
+                     |\s(?P<slash>\d{{1,2}}/\d{{1,2}})(?=\s?(?:ft|in\b|['"]|feet|inch)))""",
+    re.VERBOSE,
 )
 
 
-def fraction(text: str | None) -> float:
-    """Return the value of `3/8`, 0 for nothing."""
+def is_composite(text: str) -> bool:
+    """Tell whether a number is written in two parts: `3 ft 6 in`, `36°52'`, `5½`."""
+    found = None if text.isdecimal() else COMPOSITE.match(f"{text} ft")
+    return found is not None and found.end() >= len(text)
+
+
+def composite(text: str) -> tuple[float, float, str]:
+    """Return (value, half the step it is written to, unit) of a number in two parts.
+
+    `3 ft 6 in` is 3.5 feet, `36°52'` 36.87 degrees, `5½` five and a half, exact. Raises
+    `BadNumber` for anything else.
+    """
+    found = COMPOSITE.match(f"{text} ft")
+    if found is None or found.end() < len(text):
+        raise BadNumber(text)
+    if found["feet"]:
+        inches = float(found["inches"]) + _fraction(found["part"])
+        return float(found["feet"]) + inches / 12, 0.5 / 12, "ft"
+    if found["degrees"]:
+        return float(found["degrees"]) + float(found["minutes"]) / 60, 0.5 / 60, "°"
+    return float(found["whole"]) + _fraction(found["vulgar"] or found["slash"]), 0.0, ""
+
+
+def _fraction(text: str | None) -> float:
     if not text:
         return 0.0
-    top, _, bottom = text.strip().partition("/")
+    if text in VULGAR:
+        return VULGAR[text][0] / VULGAR[text][1]
+    top, _, bottom = text.partition("/")
     return float(top) / (float(bottom) or 1.0)
 
 

@@ -45,7 +45,7 @@ def expression(expr: Expr, level: int = 0) -> str:
         case Pow():
             base = (
                 f"({expression(expr.base)})"
-                if isinstance(expr.base, Func)
+                if isinstance(expr.base, Func) or getattr(expr.base, "unit", None)
                 else expression(expr.base, 3)
             )
             return _wrap(f"{base}^{expression(expr.exponent, 3)}", level > 2)

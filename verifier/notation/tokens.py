@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from verifier.notation import units, words
 from verifier.notation.names import GREEK, Lexicon, canonical, is_known
+from verifier.notation.numbers import COMPOSITE
 
 LETTER = "A-Za-zÀ-ÖØ-öø-ɏͰ-ΡΤ-ϿЀ-ӿµ"
 SUBSCRIPT = "₀-₉ₐ-ₜᵢᵣᵤᵥᵦᵧᵨ"
@@ -60,11 +61,6 @@ _FUNCTION = re.compile(
 )
 _INVERSE = re.compile(r"\s?(?:\^\s?\{?\s?-\s?1\s?\}?|\^\(-1\)|⁻¹|-1(?=\s?\())")
 _TAIL = re.compile(r"$|[0-9(₀-₉_]|[α-ω]")
-FRACTIONS = {
-    "½": (1, 2), "⅓": (1, 3), "⅔": (2, 3), "¼": (1, 4), "¾": (3, 4), "⅕": (1, 5), "⅖": (2, 5),
-    "⅗": (3, 5), "⅘": (4, 5), "⅙": (1, 6), "⅚": (5, 6), "⅛": (1, 8), "⅜": (3, 8), "⅝": (5, 8),
-    "⅞": (7, 8),
-}  # fmt: skip
 _LOADS = re.compile(r"([qwpPFWQGT])([abcdehlLrsR])\d?|[mM]g")
 
 
@@ -142,26 +138,36 @@ class Scanner:
         self.at = match.end()
 
     def _num(self, match: re.Match[str]) -> None:
-        self.push("num", match.end())
-        self._feet()
+        whole = COMPOSITE.match(self.text, self.at, self.end)
+        if whole and whole.end() > match.end():
+            self.push("composite", whole.end())
+        else:
+            self.push("num", self._number_end(match.end()))
+            self._quotes()
         self.unit(self.at)
 
-    def _feet(self) -> None:
-        mark = re.compile(
-            r"\s?(?:'|’|ft)\s?-?\s?(\d+(?:\.\d+)?(?:\s\d/\d+)?)\s?(?:\"|''|in\b)|(''|['\"])"
-        ).match(self.text, self.at, self.end)
-        if mark is None:
-            return
-        if mark.group(2) and re.match(r"[A-Za-z]", self.text[mark.end() : mark.end() + 1]):
-            return
-        last = self.out.pop()
-        kind = "FEET" if mark.group(1) else "NUM"
-        if kind == "FEET":
-            self.out.append(Tok("FEET", self.text[last.start : mark.end()], last.start, mark.end()))
-            self.at = mark.end()
-        else:
-            self.out.append(last)
+    def _number_end(self, end: int) -> int:
+        """Return where a number ends: `2.5E3` goes on unless E3 is a name, so does `5. kN`."""
+        power = _POWER_OF_TEN.match(self.text, end, self.end)
+        name = canonical(power.group()) if power else ""
+        if power and name not in self.lex.joints and not is_known(name, self.lex):
+            return power.end()
+        if self.text[end : end + 2] == ". " and "." not in self.text[self.at : end]:
+            unit = units.PATTERN.match(self.text, end + 2, self.end)
+            if unit and unit.group() in words.UNIT_WORDS:
+                return end + 1
+        return end
+
+    def _quotes(self) -> None:
+        """Take feet and inches marked by quotes, and the degree typed as an `o` behind sin."""
+        mark = _QUOTES.match(self.text, self.at, self.end)
+        if mark:
             self.push("unit", mark.end())
+            return
+        degree = _TYPED_DEGREE.match(self.text, self.at, self.end)
+        before = [token.kind for token in self.out[-3:-1]]
+        if degree and before and (before[-1] == "FUNC" or before == ["FUNC", "LPAR"]):
+            self.push("unit", degree.end())
 
     def unit(self, at: int) -> None:
         """Take a unit that follows a number or a bracket, if one does."""
@@ -206,6 +212,9 @@ class Scanner:
 
     def _word(self, match: re.Match[str]) -> None:
         word = match.group()
+        if _CROSSED.match(word) and self.out and self.out[-1].kind in ("NUM", "RPAR"):
+            self.push("times", self.at + 1)
+            return
         inner = _AT_POINT.match(self.text, self.at, self.end)
         if inner and canonical(inner["p"]) in self.lex.joints:
             self.push("name", inner.end())
@@ -276,7 +285,14 @@ class Scanner:
 
     def _between(self) -> bool:
         """Tell whether the present place stands between two operands."""
-        if not self.out or self.out[-1].kind not in ("NUM", "NAME", "RPAR", "UNIT", "FEET", "SUP"):
+        if not self.out or self.out[-1].kind not in (
+            "NUM",
+            "NAME",
+            "RPAR",
+            "UNIT",
+            "COMPOSITE",
+            "SUP",
+        ):
             return False
         rest = self.text[self.at + 1 : self.end].lstrip()
         spaced = (
@@ -343,11 +359,17 @@ class Scanner:
 
 
 _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
+_ENDS = ("NUM", "NAME", "RPAR", "UNIT", "COMPOSITE", "SUP")
+_CROSSED = re.compile(r"[xX]\d")
+_POWER_OF_TEN = re.compile(r"E\d{1,2}(?![\w.])")
+_QUOTES = re.compile(r"(?:''|['\"])(?![A-Za-z])")
+_TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
 _GAP = re.compile(r"[  ]{0,2}")
 _BRACKETED = re.compile(r"\[([^\[\]]{1,12})\]")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
 _KIND = {
-    "num": "NUM", "name": "NAME", "func": "FUNC", "unit": "UNIT", "sign": "SIGN",
+    "num": "NUM", "composite": "COMPOSITE", "name": "NAME", "func": "FUNC", "unit": "UNIT",
+    "sign": "SIGN",
     "times": "TIMES", "div": "DIV", "power": "POW", "sup": "SUP", "open": "LPAR", "close": "RPAR",
     "eq": "EQ", "arrow": "MARK", "cjk": "WORD", "word": "WORD", "soft": "SOFT", "bar": "BAR",
     "other": "BAD",
