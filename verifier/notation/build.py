@@ -172,7 +172,7 @@ class _Builder:
         digits = token.translate(_UP)
         span = self.span(_start(token), _end(token))
         value = float(digits)
-        number = Num(span, self.source.line[span[0] : span[1]], abs(value), abs(value), abs(value))
+        number = Num(span, digits.lstrip("-"), abs(value), abs(value), abs(value))
         return Neg(span, number) if value < 0 else number
 
     def atom(self, item: Any) -> Built:

@@ -150,7 +150,7 @@ class _Writer:
     def sub(self, items: list[Any], at: int) -> int:
         """Write a subscript without the commas and spaces that set its type."""
         self.put("_", *_place(items[at]))
-        if at + 1 >= len(items):
+        if at + 1 >= len(items) or str(items[at + 1]).startswith("("):
             return at + 1
         mark = len(self.text)
         if isinstance(items[at + 1], Tree):

@@ -109,10 +109,13 @@ def _simple(text: str, power: int) -> tuple[str, float, tuple[int, int]]:
     return (kind, factor, dims)
 
 
+_SPACED = re.compile(r"\s*([·*/.-])\s*")
+
+
 def unit(text: str, span: Span) -> Unit | None:
     """Return the unit that `text` writes, at `span`, or None where it is none."""
     known = _known(text)
     if known is None:
         return None
     kind, factor, dims = known
-    return Unit(span, text, kind, factor, dims)
+    return Unit(span, _SPACED.sub(r"\1", text), kind, factor, dims)
