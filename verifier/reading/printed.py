@@ -15,7 +15,7 @@ from verifier.reading.tesseract import Letter
 
 _MOST_OTHERS = 12
 _MOST_RECUT = 3
-_WORTH = 0.004  # alternatives less likely than this are not handed on
+_WORTH = 0.006  # alternatives less likely than this are not handed on
 
 
 @dataclass(frozen=True)
@@ -80,7 +80,7 @@ def _sure(choices: list[Choice]) -> float:
 
 def _recut(seen: Seen, choices: list[Choice], names: Names) -> list[tuple[str, float]]:
     """Read the line with its least certain pieces of ink parted otherwise, with their odds."""
-    weak = sorted((one for one in choices if one.held < 0.98), key=lambda one: one.held)
+    weak = sorted((one for one in choices if one.held < 0.94), key=lambda one: one.held)
     found = []
     for one in weak[:_MOST_RECUT]:
         again = repair.repaired(decode.decode(seen.glyphs, list(seen.letters), one.box), names)

@@ -18,6 +18,7 @@ _ALIKE = (
     "yY", "mM", "nN", "tT", "bB", "gG9", "dD", "rR", "hH", "θ0", "aα",
 )  # fmt: skip
 _BOTH_CASES = {a: b for a, b in ("oO", "cC", "sS", "vV", "wW", "zZ", "kK", "pP", "uU")}
+_LETTERS = "OolI"
 _Fits = Callable[[Choice], bool]
 _WORTH = 0.0005
 
@@ -30,7 +31,16 @@ def repaired(choices: list[Choice], names: Names) -> list[Choice]:
     for start, end in _runs(found, lambda one: one.char.isalpha()):
         _one_case(found, start, end, names)
     _lone_letters(found, names)
-    return found
+    return [_one_minus(one) for one in found]
+
+
+def _one_minus(choice: Choice) -> Choice:
+    """Count a hyphen and a minus as the same reading: nothing hangs on which it is."""
+    if choice.char not in "-−":
+        return choice
+    same = sum(chance for char, chance in choice.others if char in "-−")
+    others = tuple((char, chance) for char, chance in choice.others if char not in "-−")
+    return replace(choice, sure=min(1.0, choice.sure + same), others=others)
 
 
 def _runs(choices: list[Choice], fits: _Fits) -> list[tuple[int, int]]:
@@ -93,6 +103,8 @@ def _one_case(choices: list[Choice], start: int, end: int, names: Names) -> None
     large = sum(char.isupper() for char in fixed)
     for i, one in enumerate(run):
         char = one.char
+        if small >= 2 and small > large and i > 0 and char in "Il|":
+            choices[start + i] = _set(replace(one, others=()), "l")
         if char.lower() not in _BOTH_CASES or word in _UNITS:
             continue
         if small >= 2 and small > large and (i > 0 or char.islower()):
@@ -125,7 +137,7 @@ def _lone_letters(choices: list[Choice], names: Names) -> None:
     """Read an O or an l as a figure where only a figure can stand."""
     known = _letters(names)
     for i, one in enumerate(choices):
-        if one.char not in "OolI" or one.script:
+        if one.script or one.char not in "OolI01":
             continue
         before = choices[i - 1].char if i else " "
         after = choices[i + 1].char if i + 1 < len(choices) else " "
@@ -141,8 +153,13 @@ def _lone_letters(choices: list[Choice], names: Names) -> None:
             or (after in ".," and i + 2 < len(choices) and choices[i + 2].char.isdigit())
             or (after.isdigit() and not choices[i + 1].space)
         )
-        digit = "0" if one.char in "Oo" else "1"
-        if figure or (before in "=≈" and one.char not in known):
+        digit = "0" if one.char in "Oo0" else "1"
+        if one.char == digit:
+            strange = known if before in "=≈+−-×·/(" else set(_LETTERS)
+            others = tuple((c, p) for c, p in one.others if c not in "OolI" or c in strange)
+            dropped = sum(p for _, p in one.others) - sum(p for _, p in others)
+            choices[i] = replace(one, sure=min(1.0, one.sure + dropped), others=others)
+        elif figure or (before in "=≈" and one.char not in known):
             rest = tuple((c, p) for c, p in one.others if c != digit)
             choices[i] = replace(
                 one, char=digit, sure=0.985 if figure else 0.95, others=((one.char, 0.01), *rest)
