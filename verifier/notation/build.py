@@ -240,7 +240,7 @@ class _Builder:
 
     def with_unit(self, expr: Expr, token: Token, low: int, high: int) -> Expr:
         span = self.span(_start(token), _end(token))
-        text = str(token).strip("[] ")
+        text = str(token).strip("[]() ")
         unit = units.unit("°" if text.strip("^{}") == "o" else text, span)
         if unit is None:
             raise Slip(_start(token), f"unit not known: {token}", "unknown unit")

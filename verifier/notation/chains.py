@@ -57,6 +57,12 @@ class Chains:
             first = [*sides[:index], sides[index][:place]]
             out += self._chain(first, implied=False, restated=False)
             sides = [sides[index][place:], *sides[index + 1 :]]
+        while (told := _words_between(sides)) is not None:
+            index, begin, last = told
+            side = sides[index]
+            out += self._chain([*sides[:index], side[:begin]], implied=False, restated=False)
+            out.append(Prose(self.ctx.source.span(side[begin].start, side[last].end)))
+            sides = [side[last + 1 :], *sides[index + 1 :]]
         return out + self._chain(sides, implied, restated)
 
     def _chain(self, sides: list[list[Tok]], implied: bool, restated: bool) -> list[Part]:
@@ -280,6 +286,16 @@ def _side_by_side(sides: list[list[Tok]], text: str) -> tuple[int, int] | None:
         start = side[0].start
         if gap and marks.tail(text, start, before.end) < before.end and before.kind != "NUM":
             return index, len(side) - 1
+    return None
+
+
+def _words_between(sides: list[list[Tok]]) -> tuple[int, int, int] | None:
+    """Find `= 12 kN acting at L/2 = 2 m`: words that end one equation before the next begins."""
+    for index in range(1, len(sides) - 1):
+        side = sides[index]
+        at = [i for i, t in enumerate(side) if t.kind == "WORD" and t.text not in _NOTHING]
+        if at and at[0] and at[-1] + 1 < len(side) and not any(depths(side)[at[0] : at[-1] + 1]):
+            return index, at[0], at[-1]
     return None
 
 

@@ -4,6 +4,7 @@ from verifier.notation import marks
 from verifier.notation.chains import OPERATORS, Chains, depths
 from verifier.notation.claims import assumption, statement
 from verifier.notation.context import Context
+from verifier.notation.names import canonical, is_known
 from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Part, Prose, Relation, Unread
 
@@ -52,7 +53,9 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
     sums = any(t.kind == "SIGN" for t in before[1:])
     if ctx.carried:
         return relations.read(restated=True)
-    if (ctx.labelled and not ctx.follows) or (named and sums):
+    if _answers(before, ctx):
+        return Chains(text, _said(tokens), end, ctx).read()
+    if (ctx.labelled and not ctx.follows) or (sums and _ours(before, ctx)):
         return relations.read(implied=True)
     if not named:
         parts = relations.read(restated=True)
@@ -63,7 +66,24 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
             return Chains(text, _said(tokens), end, ctx).read()
         at = ctx.source.place(before[1].start)
         return [Unread(span, at, "no = between the two sides", "missing =")]
-    return relations.read(implied=True)
+    parts = relations.read(implied=True)
+    return parts if isinstance(parts[0], Unread) else [Prose(span)]
+
+
+def _ours(tokens: list[Tok], ctx: Context) -> bool:
+    """Tell whether a name of the sheet is among the tokens: only then a sum may lack its `= 0`."""
+    names = [token for token in tokens if token.kind == "NAME"]
+    return any(ctx.lex.bare or is_known(canonical(token.text), ctx.lex) for token in names)
+
+
+def _answers(tokens: list[Tok], ctx: Context) -> bool:
+    """Tell whether `AB −13.9 kN` gives a value: its sign stands at the number, not between."""
+    kinds = [token.kind for token in tokens]
+    if kinds[:3] != ["NAME", "SIGN", "NUM"] or kinds[3:] not in ([], ["UNIT"]):
+        return False
+    name, sign, number = tokens[:3]
+    apart = sign.start > name.end and number.start == sign.end
+    return apart and len(name.text) > 1 and is_known(canonical(name.text), ctx.lex)
 
 
 def _said(tokens: list[Tok]) -> list[Tok]:

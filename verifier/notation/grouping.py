@@ -88,6 +88,10 @@ class _Arguments:
         if depth > DEEPEST:
             raise Slip(self.tokens[self.at].start, label="too deep")
         name = self.tokens[self.at]
+        if self.kind(1) in ("EQ", ""):
+            self.out.append(Tok("NAME", *_rest(name)))  # `cos = 0.8`: a quantity so called
+            self.at += 1
+            return
         self.take()
         if self.kind() == "POW" and self.kind(1) == "NUM":
             self.power(1, 1)

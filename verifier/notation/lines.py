@@ -50,6 +50,14 @@ _BULLET = re.compile(
     r"|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
 )
+_TAKES_BACK = re.compile(
+    r"(?:[-–—]+\s*)?(?:no[,!.]\s*)?(?:that(?:'s| is| was)\s+)?(?:(?:wrong|mistake|my mistake|oops|sorry|incorrect"
+    r"|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux|erreur|sbagliato"
+    r"|errore|incorrecto|corrección|błąd|poprawka)(?![\w'])[\s!.,:;–—-]*)+"
+    r"(?:(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*)?"
+    r"|(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*",
+    re.I,
+)
 _LEAD = re.compile(
     r"(?:(?:so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
     r"|similarly|likewise|giving|gives|which gives|we get|get|"
@@ -105,6 +113,7 @@ _ONLY_MARKS = re.compile(
 )
 _MEMBER_VALUE = re.compile(r"\s*:\s*[-+]?\d[\d.,]*\s*[^\W\d]*\s*(?:[(\[;,.]|[TC]\b|$)")
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
+_LEADERS = re.compile(r"^(\s*[^\W\d]\S{0,12}\s*)([.…]{3,})(?=\s*[-+]?\d)")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
 _CELL = re.compile(r"([^|]*)\|")
 _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
@@ -192,6 +201,7 @@ class _Reader:
         if self.text.isupper() or _SHOUTED.search(self.text):
             self.text = _SHOUTED.sub(lambda m: m.group().lower(), self.text)
         self._cells()
+        self.text = _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), self.text)
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
         self._tags()
@@ -299,6 +309,11 @@ class _Reader:
 
     def _word(self, first: bool) -> bool:
         """Take a heading, or words that lead on to what follows."""
+        if taken := _TAKES_BACK.match(self.text, self.at, self.end):
+            span = self.source.span(taken.start(), taken.end())
+            self.parts.append(Mark(span, self.source.line[span[0] : span[1]], "wrong"))
+            self.at = taken.end()
+            return True
         if by := _BY.match(self.text, self.at, self.end):
             span = self.source.span(by.start(), by.end("w"))
             meaning: MarkMeaning = "symmetry" if by["w"][0] in "sS" else "inspection"

@@ -45,11 +45,7 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
                  "par symétrie", "per simmetria", "por simetría", "z symetrii"),
     "check": ("✓", "OK", r"o\.k\.", "checks", "check", "correct", r"q\.?e\.?d\.?", "stimmt",
               "vérifié", "ok!"),
-    "wrong": ("✗", "wrong!?", "not ok", "should (?:be|read)", "correction", "mistake",
-              "oops",
-              "scrap (?:that|this)", "ignore (?:that|this)", "falsch", "Korrektur", "faux",
-              "erreur",
-              "sbagliato", "errore", "incorrecto", "błąd"),
+    "wrong": ("✗", "wrong", "not ok", "falsch"),
 }  # fmt: skip
 _ANY = "|".join(
     f"(?P<{name.replace('-', '_')}>{'|'.join(words)})" for name, words in _WORDS.items()

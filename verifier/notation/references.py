@@ -22,7 +22,7 @@ def cite_at(text: str, start: int, end: int) -> tuple[tuple[str, ...], int] | No
     """
     tags: list[str] = []
     at = stop = start
-    worded = signed = False
+    worded = between = signed = False
     while step := _STEP.match(text, at, end):
         if step["tag"]:
             if tags and at == stop and not text[at:end][:1].isspace():
@@ -31,13 +31,13 @@ def cite_at(text: str, start: int, end: int) -> tuple[tuple[str, ...], int] | No
             stop = step.end()
         elif step["op"]:
             signed = True
-        elif not tags:
-            worded = True
+        else:
+            worded, between = worded or not tags, between or bool(tags)
         at = step.end()
     if not tags:
         return None
     finished = not text[at:end].strip(" .:;,")
-    if finished and (worded or signed or len(tags) == 1) and text[start] in "([" + _LETTERS:
+    if finished and (worded or signed or between or len(tags) == 1):
         return tuple(tags), at
     follows = _GOES_ON.match(text, stop, end)
     if (
@@ -47,6 +47,3 @@ def cite_at(text: str, start: int, end: int) -> tuple[tuple[str, ...], int] | No
     ):
         return None
     return tuple(tags), stop
-
-
-_LETTERS = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZéиз"

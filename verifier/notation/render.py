@@ -70,17 +70,14 @@ def _sum(expr: Add) -> str:
 
 def _number(num: Num) -> str:
     text = num.text
-    return (
-        text
-        if text and text.isascii() and "," not in text and num.unit is None and "\\" not in text
-        else f"{num.value:.10g}"
-    )
+    plain = text.isascii() and text[:1].isdigit() and not set(text) & set(",\\ '")
+    return text if plain and num.unit is None else f"{num.value:.10g}"
 
 
 def _unit(unit: Unit | None) -> str:
     if unit is None:
         return ""
-    return unit.text if unit.text == "°" else f" {unit.text.strip('[] ')}"
+    return unit.text if unit.text == "°" else f" {unit.text.strip('[]() ')}"
 
 
 def part(item: Part) -> str:

@@ -37,7 +37,7 @@ _TOKEN = re.compile(
       | (?<![\d\w])[.,]\d+ | [½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
   | (?P<word>[{LETTER}](?:[{LETTER}0-9{SUBSCRIPT}]|'+(?![0-9])
       |\ ?_\ ?\{{[^{{}}]*\}}|\ ?_\([^()]*\)|\ ?_\ ?(?=[{LETTER}0-9{SUBSCRIPT}]))*)
-  | (?P<cjk>[{CJK}]+)
+  | (?P<cjk>[{CJK}]+|@)
   | (?P<sup>(?:⁻?[{SUPERSCRIPT}])+)
   | (?P<power>\*\*|\^)
   | (?P<eq>:=|==|=|≈|≡|≙)
@@ -173,9 +173,11 @@ class Scanner:
         """Take a unit that follows a number or a bracket, if one does."""
         gap = _GAP.match(self.text, at, self.end)
         start = gap.end() if gap else at
-        if start < self.end and self.text[start] == "[":
+        if start < self.end and self.text[start] in "[(":
             inner = _BRACKETED.match(self.text, start, self.end)
-            if inner and units.PATTERN.fullmatch(inner.group(1).strip()):
+            plain = inner.group(1).strip() if inner else ""
+            sure = self.text[start] == "[" or plain in words.UNIT_WORDS - {"m", "t"}
+            if inner and sure and units.PATTERN.fullmatch(plain):
                 self.at = start
                 self.push("unit", inner.end())
             return
@@ -365,7 +367,7 @@ _POWER_OF_TEN = re.compile(r"E\d{1,2}(?![\w.])")
 _QUOTES = re.compile(r"(?:''|['\"])(?![A-Za-z])")
 _TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
 _GAP = re.compile(r"[  ]{0,2}")
-_BRACKETED = re.compile(r"\[([^\[\]]{1,12})\]")
+_BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
 _KIND = {
     "num": "NUM", "composite": "COMPOSITE", "name": "NAME", "func": "FUNC", "unit": "UNIT",
