@@ -7,7 +7,7 @@ from PIL import Image
 from verifier.errors import UsageError
 from verifier.findings import Finding, LineVerdict, Result
 from verifier.reporting.outputs import Wanted, hand_on
-from verifier.reporting.photo import INK, Photo, inked, photos, save_inked
+from verifier.reporting.photo import INK, Photo, inked, photos, save_inked, written_part
 
 BOX = (300, 200, 200, 40)
 
@@ -58,6 +58,12 @@ def test_ink_goes_to_its_page_only_and_never_off_it():
     assert not coloured(inked(page(), result(page=2)), INK["fault"])
     inked(page(), result(box=(790, 590, 500, 500)))
     inked(page(), result(box=(-50, -50, 10, 10)))
+
+
+def test_the_part_that_is_written_on_is_cut_out():
+    part = written_part(page(), result())
+    assert part.image.size == (250 + 400 + 100 - 200, 190 + 60 + 50 - 140)
+    assert written_part(page(), result(page=2)).image.size == (800, 600)
 
 
 def test_each_page_is_written_with_ink_on_it(tmp_path):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from verifier.findings import Finding, LineVerdict, Result
 from verifier.reporting.html import Markup, data_address, join, tag
-from verifier.reporting.photo import Photo, inked
+from verifier.reporting.photo import Photo, inked, written_part
 from verifier.reporting.sentences import OPEN, doubt, doubt_marked, kind_name, why
 from verifier.reporting.words import Words
 from verifier.statics.solution import Step
@@ -43,7 +43,7 @@ def working_section(result: Result, more: Extras, say: Words) -> Markup:
 
 
 def _page_photo(photo: Photo, result: Result, say: Words) -> Markup:
-    ink = Photo(photo.number, inked(photo, result))
+    ink = written_part(Photo(photo.number, inked(photo, result)), result)
     return tag(
         "figure",
         tag(

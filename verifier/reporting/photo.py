@@ -111,6 +111,24 @@ def _ring(draw: Any, box: Box, label: str, thick: int) -> None:
     draw.text((x + width + pad + 2 * thick, y - 2 * pad), label, INK["fault"], _font(height))
 
 
+def written_part(photo: Photo, result: Result) -> Photo:
+    """Return the part of a page that is written on, with a margin; else the whole."""
+    image = photo.image
+    boxes = [
+        _inside(line.box, image)
+        for line in result.lines
+        if line.box is not None and (line.page or 1) == photo.number
+    ]
+    if not boxes:
+        return photo
+    margin = image.width // 16
+    left = max(min(box[0] for box in boxes) - margin, 0)
+    top = max(min(box[1] for box in boxes) - margin, 0)
+    right = min(max(box[0] + box[2] for box in boxes) + 2 * margin, image.width)
+    bottom = min(max(box[1] + box[3] for box in boxes) + margin, image.height)
+    return Photo(photo.number, image.crop((left, top, right, bottom)))
+
+
 def with_notes(image: Image.Image, notes: Sequence[str]) -> Image.Image:
     """Return a picture with notes on a white band below it."""
     if not notes:
