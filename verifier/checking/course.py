@@ -83,7 +83,7 @@ class Outcome:
     loose: set[str]
     repeated: set[int] = field(default_factory=set)
     borrowed: set[int] = field(default_factory=set)
-    doubted: dict[str, float] = field(default_factory=dict)
+    doubted: dict[str, tuple[float, bool]] = field(default_factory=dict)
 
     @property
     def first_fault(self) -> int:
@@ -559,7 +559,7 @@ class Course:
         if told.left:
             return None
         spread = sum(q.radius * abs(self._value(n)) for n, q in form.coefficients.items())
-        noise = 1e-9 * max(form.size, *(abs(c * self._value(n)) for n, c in coefficients.items()))
+        noise = 1e-9 * max([form.size, *(abs(c * self._value(n)) for n, c in coefficients.items())])
         if abs(rest.centre) > rest.radius + told.coarse + spread + noise:
             return None
         return told.tainted and not self._true(form)
@@ -696,9 +696,10 @@ class Course:
                     continue
                 slope = found.quantity.centre
                 if explanation.kind == "component" and not self.figure.is_slope(slope):
-                    self.out.doubted.setdefault(key, 90 - found.quantity.centre)
+                    self.out.doubted.setdefault(key, (90 - slope, False))
                 elif explanation.kind == "angle" and explanation.angle is not None:
-                    self.out.doubted.setdefault(key, explanation.angle)
+                    drawn = any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles)
+                    self.out.doubted.setdefault(key, (explanation.angle, not drawn))
 
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:

@@ -32,7 +32,7 @@ class Choice:
 
     senses: tuple[tuple[str, float], ...] = ()
     aliases: tuple[tuple[str, tuple[str, float]], ...] = ()
-    distrust: tuple[tuple[str, float], ...] = ()
+    distrust: tuple[tuple[str, tuple[float, bool]], ...] = ()
     plain: float = 1.0
 
     @property
@@ -40,7 +40,11 @@ class Choice:
         """What its assumptions cost when two passes are equally good."""
         flips = sum(1 for v, sense in self.senses if sense < 0 and not v.startswith("pin "))
         turned = sum(1 for _, (_, sign) in self.aliases if sign < 0)
-        return _FLIP_PRICE * flips + 0.01 * turned + 0.1 * len(self.distrust)
+        return (
+            _FLIP_PRICE * flips
+            + 0.01 * turned
+            + sum(-0.4 if sure else 0.1 for _, (_, sure) in self.distrust)
+        )
 
 
 class Trial:
@@ -76,7 +80,7 @@ class Trial:
             self.around,
             senses={**dict(choice.senses), **self.declared},
             aliases=dict(choice.aliases),
-            distrust=dict(choice.distrust),
+            distrust={key: truth for key, (truth, _) in choice.distrust},
             plain=choice.plain,
         )
 

@@ -105,6 +105,13 @@ class Pair:
                 found.append((part, tuple(f for f in factors if f not in part)))
         return found
 
+    def beside_load(self, factor: Factor, part: tuple[Factor, ...]) -> bool:
+        """Tell whether a number is written straight in front of the load's letter: the 6 of 6P."""
+        ends = factor.expr.span[1]
+        return isinstance(factor.expr, Num) and any(
+            isinstance(f.expr, Name) and f.expr.span[0] == ends for f in part
+        )
+
     @property
     def load_size(self) -> float | None:
         """The size of the known force, or None for an unknown one."""

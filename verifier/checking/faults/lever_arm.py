@@ -82,8 +82,10 @@ def _arms(pair: Pair) -> Iterator[tuple[Factor, bool]]:
         yield from ((factor, False) for factor in numbers)
         return
     splits = pair.size_splits(pair.load_size)
-    for _, rest in splits:
-        yield from ((factor, True) for factor in rest if factor in numbers)
+    for part, rest in splits:
+        for factor in rest:
+            if factor in numbers and not pair.beside_load(factor, part):
+                yield factor, True
     if not splits:
         yield from ((factor, False) for factor in numbers)
 

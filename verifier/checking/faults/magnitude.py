@@ -27,8 +27,11 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
     if size is None:
         yield from ((factor, 1.5) for factor in numbers)
         return
-    if pair.size_splits(size):
-        yield from ((factor, 1.9) for factor in numbers)
+    splits = pair.size_splits(size)
+    if splits:
+        for factor in numbers:
+            beside = any(factor in rest and pair.beside_load(factor, p) for p, rest in splits)
+            yield factor, 1.05 if beside else 1.9
         return
     arm = abs(pair.contribution.amount) / size
     rests = [rest for _, rest in pair.size_splits(arm)] if abs(arm - 1) > 1e-9 else []
