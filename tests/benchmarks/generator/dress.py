@@ -19,8 +19,8 @@ FORCE_WORDS = {
     "kgf": ["kgf"],
 }
 MOMENT_WORDS = {
-    "kN": ["kNm", "kN·m", "kN m"],
-    "N": ["Nm", "N·m", "N m"],
+    "kN": ["kNm", "kN·m", "kN m", "kN.m"],
+    "N": ["Nm", "N·m", "N m", "N.m"],
     "kip": ["kip-ft", "k-ft", "kip·ft"],
     "lbf": ["lb-ft", "lb·ft", "ft-lb"],
     "kgf": ["kgf·m", "kgf m"],

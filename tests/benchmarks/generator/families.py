@@ -9,7 +9,9 @@ import random
 from .problem import Dist, Problem, Slope, fmt
 
 POOLS = ["ABCDEGJKLPQ", "PQRSTUWABC", "KLPQRSABCD", "DEGJKLPQRS", "ABCDEGJKLPQ", "ABCDEGJKLPQ"]
-UNITS = [("kN", "m")] * 6 + [("N", "m")] * 2 + [("kip", "ft"), ("lbf", "ft")]
+PLAIN = [("kN", "m")] * 6 + [("N", "m")] * 2 + [("kip", "ft"), ("lbf", "ft"), ("kgf", "m")]
+UNITS = PLAIN + [("N", "mm"), ("kN", "mm")]
+SCALE = {"m": 1, "ft": 3, "mm": 250}
 
 
 def names(rng: random.Random) -> list[str]:
@@ -23,7 +25,7 @@ def pick(rng: random.Random, low: float, high: float, step: float) -> float:
 
 def force(rng: random.Random, units: tuple[str, str]) -> float:
     match units[0]:
-        case "N":
+        case "N" | "kgf":
             return pick(rng, 50, 900, 10)
         case "lbf":
             return pick(rng, 100, 1900, 20)
@@ -33,8 +35,20 @@ def force(rng: random.Random, units: tuple[str, str]) -> float:
 
 
 def span(rng: random.Random, units: tuple[str, str], low: float = 1.0, high: float = 4.0) -> float:
-    scale = 3 if units[1] == "ft" else 1
-    return pick(rng, low * scale, high * scale, 0.5 if scale == 3 else rng.choice([0.1, 0.2, 0.5]))
+    scale = SCALE[units[1]]
+    step = {"ft": 0.5, "mm": 10}.get(units[1]) or rng.choice([0.1, 0.2, 0.5])
+    return pick(rng, low * scale, high * scale, step)
+
+
+def intensity(rng: random.Random, units: tuple[str, str]) -> float:
+    """A load per length that goes with the forces and lengths of those units."""
+    w = force(rng, units) / rng.choice([2, 3, 4])
+    return max(0.02, round(w / 250, 2)) if units[1] == "mm" else round(w, 1)
+
+
+def couple_size(rng: random.Random, units: tuple[str, str]) -> float:
+    m = force(rng, units) * rng.choice([0.5, 1.0])
+    return round(m * 250, -2) if units[1] == "mm" else round(m, 1)
 
 
 def load_direction(rng: random.Random, plain: float = 0.7) -> tuple[Slope, str]:
@@ -227,13 +241,12 @@ def beam(rng: random.Random) -> Problem | None:
 def _more_beam(p: Problem, rng: random.Random, js: list[str]) -> Problem | None:
     u = p.units
     if rng.random() < 0.3:
-        size = round(force(rng, u) * rng.choice([0.5, 1.0]), 1)
+        size = couple_size(rng, u)
         p.couples.append((rng.choice(js), size * rng.choice([-1, 1]), ""))
     if rng.random() < 0.4 or not (p.loads or p.couples):
         i = rng.randrange(len(js) - 1)
         j = rng.randrange(i + 1, len(js))
-        w = force(rng, u)
-        w = round(w / (2 if u[0] in ("kN", "kip") else 5), 1)
+        w = intensity(rng, u)
         match rng.choice(["even", "even", "tri", "tri", "trap"]):
             case "even":
                 ends = (w, w)
@@ -286,7 +299,7 @@ def bracket(rng: random.Random) -> Problem | None:
         slope, words = load_direction(rng, 0.5)
         p.loads.append((j, force(rng, u), slope, words))
     if rng.random() < 0.25:
-        p.couples.append((rng.choice(js), round(force(rng, u), 1) * rng.choice([-1, 1]), ""))
+        p.couples.append((rng.choice(js), couple_size(rng, u) * rng.choice([-1, 1]), ""))
     p.find = ["reactions"]
     return p if p.solve() else None
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import random
 
-from .families import UNITS, force, load_direction, names, span
+from .families import UNITS, couple_size, force, intensity, load_direction, names, span
 from .problem import Dist, Problem, Slope, fmt, solve_inner
 
 
@@ -51,7 +51,7 @@ def three_hinged(rng: random.Random) -> Problem | None:
     for j in rng.sample([b, d], rng.choice([1, 2])):
         _load(p, rng, j, 0.4)
     if rng.random() < 0.25 and p.joints[b][1] == h:
-        p.dists.append(Dist(b, c, round(force(rng, u) / 3, 1), 0.0))
+        p.dists.append(Dist(b, c, intensity(rng, u), 0.0))
         p.dists[-1] = Dist(b, c, p.dists[-1].w1, p.dists[-1].w1)
     p.find = ["reactions"] + (
         [f"pin {c} x on left", f"pin {c} y on left"] if rng.random() < 0.5 else []
@@ -113,7 +113,7 @@ def propped(rng: random.Random) -> Problem | None:
         _load(p, rng, b, 0.9)
     if rng.random() < 0.25 and rise == 0:
         i, j = rng.choice([(a, b), (a, c)])
-        even = round(force(rng, u) / 4, 1)
+        even = intensity(rng, u)
         p.dists.append(Dist(i, j, even, even))
     bar = (p.cables + p.members)[0]
     p.find = [f"{bar[0]}-{bar[1]}", f"reaction {a}"]
@@ -210,11 +210,11 @@ def compound_beam(rng: random.Random) -> Problem | None:
         _load(p, rng, j, 0.8)
     if rng.random() < 0.4:
         on = rng.choice(list(p.bodies))
-        even = round(force(rng, u) / 4, 1)
+        even = intensity(rng, u)
         p.dists.append(Dist(p.bodies[on][0], p.bodies[on][-1], even, even))
     if rng.random() < 0.2:
         j = spots[0]
-        p.couples.append((j, round(force(rng, u), 1) * rng.choice([-1, 1]), "inner"))
+        p.couples.append((j, couple_size(rng, u) * rng.choice([-1, 1]), "inner"))
     p.find = ["reactions"] + ([f"pin {hinge} y on inner"] if rng.random() < 0.5 else [])
     return p if p.solve() else None
 
@@ -229,7 +229,7 @@ def lever_press(rng: random.Random) -> Problem | None:
     p = Problem(
         "lever press", u, {a: (0.0, 0.0), b: (x1, 0.0), c: (_r(x1 + x2), 0.0)}, title="Rigger press"
     )
-    lean = rng.choice([0.0, 0.0, 0.3])
+    lean = rng.choice([0.0, 0.0, 0.3]) * (80 if u[1] == "mm" else 1)
     p.joints[d] = (_r(x1 + lean), h)
     p.joints[e] = (_r(x1 + lean - y1), h)
     p.joints[g] = (_r(x1 + lean + y2), h)

@@ -64,6 +64,7 @@ class Hand:
         self.numbered = 0
         self.panel = 1.0
         self.headed = False
+        self.spoken: list[Piece] = []
         self.skip_zeros = self.rng.random() < 0.8
 
     # ---- the page

@@ -24,6 +24,8 @@ LABELS: dict[str, tuple[str, str, str]] = {
         "(+ccw) sum M_{a}: ",
     ),
     "ascii s": ("S Fx = 0: ", "S Fy = 0: ", "S M_{a} = 0: "),
+    "sum parens": ("Sum(Fx)=0; ", "Sum(Fy)=0; ", "Sum(M{a})=0; "),
+    "us short": ("ΣFx: ", "ΣFy: ", "ΣM{a}: "),
     "bare": ("Fx: ", "Fy: ", "M_{a}: "),
     "bracketed": ("[ΣF_x = 0]  ", "[ΣF_y = 0]  ", "[ΣM_{a} = 0]  "),
     "at": ("ΣFx = 0 → ", "ΣFy = 0 → ", "∑M@{a} = 0 → "),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 
-from .families import UNITS, force, names, parallel_truss, span
+from .families import PLAIN, UNITS, force, intensity, names, parallel_truss, span
 from .problem import Dist, Problem, Slope
 
 
@@ -36,7 +36,7 @@ def ladder(rng: random.Random) -> Problem | None:
 
 def ramp(rng: random.Random) -> Problem | None:
     """A sloping beam under a load per metre along it or on plan."""
-    u = rng.choice(UNITS)
+    u = rng.choice(PLAIN)
     a, b, c = names(rng)[:3]
     w, h = rng.choice(
         [(4.0, 3.0), (3.0, 4.0), (6.0, 2.5), (4.8, 2.0), (2.4, 1.0), (8.0, 6.0), (3.6, 1.5)]
@@ -50,7 +50,7 @@ def ramp(rng: random.Random) -> Problem | None:
     )
     p.bodies = {"ramp": (a, c, b)}
     p.supports = [("pin", a, 0.0), ("roller", b, rng.choice([90.0, 90.0, 180.0]))]
-    even = round(force(rng, u) / 3, 1)
+    even = intensity(rng, u)
     p.dists = [Dist(a, b, even, even, 270.0, rng.random() < 0.5)]
     if rng.random() < 0.5:
         p.loads.append((c, force(rng, u), Slope(270.0), "down"))
@@ -78,7 +78,7 @@ def symmetric_beam(rng: random.Random) -> Problem | None:
         for k in sorted({i, n - 1 - i}):
             p.loads.append((js[k], v, Slope(270.0), "down"))
     if rng.random() < 0.5:
-        even = round(force(rng, u) / 3, 1)
+        even = intensity(rng, u)
         p.dists = [Dist(js[0], js[-1], even, even)]
     p.find = ["reactions"]
     p.notes["symmetric"] = "yes"

@@ -42,6 +42,8 @@ class Solver(Hand):
             if len(rest) == 1 and rest[0].term.mark:
                 expr = expr.tag("wide")
             if how == "chain":
+                shown = self.in_names(mine[0], slip)
+                expr = shown + " = " + expr if shown else expr
                 tail = self.conclude(i, step, x, slip)
                 return [T(f"{name} = ") + expr + self.s.chain + tail]
             return [T(f"{name} = ") + expr, T(f"{name} = ") + self.conclude(i, step, x, slip)]
@@ -52,6 +54,12 @@ class Solver(Hand):
             T(f"{name} = ")
             + self.conclude(i, step, x, slip, "fault" if slip.where == "expr" else "")
         ]
+
+    def in_names(self, mine: Piece, slip: Slip) -> T:
+        """The same expression with names for what is known, before the numbers go in."""
+        if not self.s.chain_names or slip.where == "expr" or not self.spoken:
+            return T()
+        return self.moved(mine, self.spoken, Slip())[0]
 
     def moved(self, mine: Piece, rest: list[Piece], slip: Slip) -> tuple[T, float]:
         """The unknown's value as an expression: known terms over the unknown's coefficient."""

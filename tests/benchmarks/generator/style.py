@@ -71,6 +71,7 @@ class Style:
     fractions: bool = False
     kilo: bool = False
     cyrillic: bool = False
+    chain_names: bool = False
     joins: bool = False
     lumps: bool = False
     premultiplies: bool = False
@@ -85,6 +86,7 @@ _REGIONS: dict[str, dict[str, list[object]]] = {
             "us arrows",
             "us after",
             "bracketed",
+            "us short",
             "bare",
             "semicolon",
             "at",
@@ -172,7 +174,15 @@ _REGIONS: dict[str, dict[str, list[object]]] = {
         "comma": [False],
     },
     "ascii": {
-        "sum_label": ["ascii sum", "ascii loud", "ascii words", "ascii s", "bare", "none"],
+        "sum_label": [
+            "ascii sum",
+            "ascii loud",
+            "ascii words",
+            "ascii s",
+            "sum parens",
+            "bare",
+            "none",
+        ],
         "reaction_dress": ["A_x", "Ax", "RAx"],
         "roller_dress": ["Ay", "RA", "R_A"],
         "member_dress": ["FAB", "AB", "F_AB"],
@@ -245,6 +255,7 @@ _HABITS: dict[str, list[object]] = {
     "lumps": [False, False, True],
     "premultiplies": [False, False, False, False, False, True],
     "size_only": [False, False, True],
+    "chain_names": [False, False, True],
 }
 
 ORDER = [

@@ -117,7 +117,7 @@ def plant_unit(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
     i = rng.choice(spots)
     moment = steps[i].target.endswith("moment")
     f, m = right.d.force_unit, right.d.moment_unit
-    other = {"kN": "N", "N": "kN", "kip": "lb", "lbf": "kip"}[p.units[0]]
+    other = {"kN": "N", "N": "kN", "kip": "lb", "lbf": "kip", "kgf": "kN"}[p.units[0]]
     word = rng.choice([f] if moment else [m, other])
     text = (
         f" [{word}]"

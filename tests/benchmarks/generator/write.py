@@ -224,6 +224,7 @@ class Writer(Headed):
         if self.s.substitute == "name then value" and named:
             show.append(self.equation(valued, step.target))
         solo = self.s.form == "solve" and len(mine) == 1 and rest
+        self.spoken = [q for q in pieces if q.key != step.target] if named else []
         work = self.solution(i, step, mine, rest, c, k, solo)
         if solo:
             work = [work[0].tag(f"sum:{i}"), *work[1:]]
