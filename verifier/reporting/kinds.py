@@ -22,7 +22,7 @@ def report_kinds(
     paper.gap()
     width = max((len(kind.kind) for kind in kinds), default=0)
     for kind in kinds:
-        paper.pair(kind.kind, say.get(f"why.{kind.kind}") or kind.summary, width + 5)
+        paper.pair(kind.kind, say.get(f"why.{kind.kind}") or kind.summary, width + 4)
     paper.gap()
     paper.say(say("faults.hint"))
     paper.print(console)
@@ -40,8 +40,11 @@ def report_kind(
         remedy = f"did you mean {near[0]}" if near else f"there are {', '.join(names)}"
         raise UsageError(f"there is no kind of fault {name!r}", remedy)
     paper = Paper(min(console.width, WIDEST))
-    paper.say(f"{kind_name(kind.kind, say)} ({kind.kind})", "title")
-    paper.say(say.get(f"why.{kind.kind}") or kind.summary)
+    name_in_words = kind_name(kind.kind, say)
+    code = "" if name_in_words == kind.kind else f" ({kind.kind})"
+    paper.say(name_in_words + code, "title")
+    summary = f"{kind.summary[:1].upper()}{kind.summary[1:].rstrip('.')}."
+    paper.say(say.get(f"why.{kind.kind}") or summary)
     for paragraph in str(kind.about).split("\n\n"):
         paper.gap()
         paper.say(" ".join(paragraph.split()))
