@@ -20,7 +20,7 @@ SENSE = (
     rf"|forces? )?(?:is |are |taken |as )*{_PLUS}|[↑↓→←↺↻↗↘↖↙])\s*[)\]}}]{{0,2}}"
 )
 _SIG = (
-    r"(?:Σ\s?|\b(?:[Ss]um|SUM|[Ss]umme|[Ss]omme|[Ss]omma|[Ss]uma|[Ss]igma)\b\s?(?:of"
+    r"(?:Σ(?:_\{[^{}]{0,6}\})?(?:\^\([^()]{0,4}\))?\s?|\b(?:[Ss]um|SUM|[Ss]umme|[Ss]omme|[Ss]omma|[Ss]uma|[Ss]igma)\b\s?(?:of"
     r"|der|des|de|delle|of the)?\s?(?:all )?|\b[ES]\s?(?=[FM]))"
 )
 _AX = r"(?:k?[xyhvXYHVхуz]|kx|ky|hor\w*\.?|vert?\w*\.?)"
@@ -86,7 +86,7 @@ _MOMENT = [
     r"(?:point |Punkt |support |joint |pin |pkt )?(?P<pt>POINT|[a-z]{2,})",
     rf"{_SIG}\(?\s?(?:Mom\.?|[Mm](?![a-z]{{2}}))\s?(?:_?[ik]\^?(?=[A-Z({{]))?(?:_|@|/|\|"
     rf"|\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
-    r"(?:\s?\^?\(?(?P<turn>[↺↻])\)?)?",
+    r"(?:\s?\^?\(?(?P<turn>[↺↻])(?!\s*\+)\)?)?",
     r"\(?Σ\s?[Mm]\s?\)\s?_?\{?(?P<pt>POINT)\}?",
     rf"{_SIG}M\b",
 ]

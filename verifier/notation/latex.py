@@ -15,6 +15,7 @@ from verifier.notation.source import Source
 
 _LOOKS = re.compile(r"\{,\}|\\[a-zA-Z,;:!\\\[(]|\$[^$]+\$|\$\$")
 _TABLE = re.compile(r"[^\\]&\s*[^\s+-].*[^\\]&\s*[^\s+-]")
+_DASHES_OR_ONE = re.compile(r"-{2,3}|.", re.DOTALL)
 _DEEPEST = 40
 _LONGEST = 3_000
 
@@ -44,10 +45,17 @@ def translate(line: str, macros: Macros = NO_MACROS) -> Source:
     tree = _tree(line)
     if tree is None:
         return sources.plain(line)
-    writer = _Writer(macros, len(line), bool(_TABLE.search(line)) and "=" not in line)
+    writer = _Writer(
+        macros, len(line), bool(_TABLE.search(line)) and "=" not in line, _open_brace(line)
+    )
     writer.items(tree.children)
     text = "".join(writer.text).translate(sources.PLAIN)
     return sources.squeeze(Source(line, text, tuple(writer.starts), tuple(writer.ends)))
+
+
+def _open_brace(line: str) -> bool:
+    """Tell whether a brace made large stands alone in a line, as beside several equations."""
+    return "\\right." in line or "\\left." in line or ("\\right" in line) != ("\\left" in line)
 
 
 def _tree(line: str) -> Any:
@@ -68,9 +76,10 @@ def _tree(line: str) -> Any:
 class _Writer:
     """Writes plain characters with their places; one method for each kind of item."""
 
-    def __init__(self, macros: Macros, size: int, table: bool = False) -> None:
+    def __init__(self, macros: Macros, size: int, table: bool = False, cases: bool = False) -> None:
         self.macros = macros
         self.table = table
+        self.cases = cases
         self.size = size
         self.text: list[str] = []
         self.starts: list[int] = []
@@ -90,8 +99,9 @@ class _Writer:
 
     def each(self, text: str, start: int) -> None:
         """Write `text` character for character."""
-        for offset, char in enumerate(text):
-            self.put(char, start + offset, start + offset + 1)
+        for match in _DASHES_OR_ONE.finditer(text):
+            first, last = match.span()
+            self.put(match.group()[0], start + first, start + last)
 
     def items(self, items: list[Any]) -> None:
         """Write a list of items in order."""
@@ -299,6 +309,18 @@ def _closing(items: list[Any], after: int, arg: list[Any], fallback: int) -> int
     return _span(arg, None)[1] if arg else fallback
 
 
+def _begin(writer: _Writer, items: list[Any], at: int) -> int:
+    writer.put(" ", *_place(items[at]))
+    name, after = writer.argument(items, at + 1)
+    after = writer.optional(items, after)
+    if "".join(_flat(name)).rstrip("*") in _WITH_COLUMNS:
+        _, after = writer.argument(items, after)
+    return after
+
+
+_WITH_COLUMNS = ("array", "tabular", "tabularx", "alignat", "alignedat", "minipage", "multicols")
+
+
 def _item(writer: _Writer, items: list[Any], at: int) -> int:
     writer.put(" ", *_place(items[at]))
     return writer.optional(items, at + 1)
@@ -354,6 +376,8 @@ def _sized(writer: _Writer, items: list[Any], at: int) -> int:
     r"""Leave out \left and \right, and the full stop that stands for no bracket."""
     after = at + 1
     token = items[after] if after < len(items) else None
+    if writer.cases and token in ("\\{", "\\}"):
+        return after + 1
     if isinstance(token, Token) and token.type == "TEXT" and token.lstrip().startswith("."):
         items[after] = _rest(token, len(token) - len(token.lstrip()) + 1)
     return after
@@ -361,7 +385,7 @@ def _sized(writer: _Writer, items: list[Any], at: int) -> int:
 
 def _tag(writer: _Writer, items: list[Any], at: int) -> int:
     arg, after = writer.argument(items, at + 1)
-    inside = "".join(_flat(arg)).strip()
+    inside = "".join(_flat(arg)).strip().strip("()")
     name = str(items[at])[1:].rstrip("*")
     if name in ("label", "ref", "eqref"):
         inside = writer.macros.labels.get(inside, "")
@@ -415,6 +439,7 @@ _HANDLERS: dict[str, Callable[[_Writer, list[Any], int], int]] = {
     **dict.fromkeys(("num", "ang"), _number),
     "sqrt": _root,
     "item": _item,
+    "begin": _begin,
 }
 _ESCAPED = {
     "\\,": " ", "\\;": " ", "\\:": " ", "\\!": "", "\\ ": " ", "\\\\": " ; ", "\\%": "%",

@@ -51,8 +51,10 @@ _BULLET = re.compile(
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
 )
 _TAKES_BACK = re.compile(
-    r"(?:[-–—]+\s*)?(?:no[,!.]\s*)?(?:that(?:'s| is| was)\s+)?(?:(?:wrong|mistake|my mistake|oops|sorry|incorrect"
-    r"|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux|erreur|sbagliato"
+    r"(?:[-–—]+\s*)?(?:no[,!.]\s*)?(?:that(?:'s| is| was)\s+)?(?:(?:wrong|mistake"
+    r"|my mistake|oops|sorry"
+    r"|incorrect|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux"
+    r"|erreur|sbagliato"
     r"|errore|incorrecto|corrección|błąd|poprawka)(?![\w'])[\s!.,:;–—-]*)+"
     r"(?:(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*)?"
     r"|(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*",
@@ -196,8 +198,20 @@ class _Reader:
         self.tag = ""
 
     def run(self) -> list[Part]:
-        """Return the parts in order."""
-        self._mask()
+        """Return the parts in order.
+
+        What is struck is left out; where nothing readable is left (a fraction reduced by
+        crossing out), it is kept.
+        """
+        kept = self.source
+        parts = self._run(strike=True)
+        if not self.struck or not any(isinstance(part, Unread) for part in parts):
+            return parts
+        whole = _Reader(kept, self.lex, self.setting, self.carried)._run(strike=False)
+        return parts if any(isinstance(part, Unread) for part in whole) else whole
+
+    def _run(self, strike: bool) -> list[Part]:
+        self._mask(strike)
         if self.text.isupper() or _SHOUTED.search(self.text):
             self.text = _SHOUTED.sub(lambda m: m.group().lower(), self.text)
         self._cells()
@@ -243,8 +257,10 @@ class _Reader:
             kept.append(part if part.span == (start, at) else replace(part, span=(start, at)))
         return sorted([*kept, *self.struck], key=lambda part: part.span[0])
 
-    def _mask(self) -> None:
+    def _mask(self, strike: bool) -> None:
         """Blank out what is crossed out and what only sets the type."""
+        if not strike:
+            self.text = self.text.replace("~~", "  ")
         if "~~" in self.text:
             for match in _STRUCK.finditer(self.text):
                 read = _Reader(self._inside(match), self.lex, self.setting, False).run()
