@@ -4,6 +4,7 @@ from pathlib import Path
 import pytest
 
 import verifier
+from verifier.checking.faults import kinds
 from verifier.errors import UsageError
 from verifier.findings import KINDS
 from verifier.reporting.words import catalogue, languages, templates, words
@@ -97,3 +98,10 @@ def test_the_fault_of_every_sample_is_told_in_german(given):
     assert not [one.where for one in result.faults if german.phrase(one.where) == one.where]
     assert not [one.means for one in result.assumed if german.phrase(one.means) == one.means]
     assert not [one for one in result.cautions if german.phrase(one) == one]
+
+
+@pytest.mark.parametrize("kind", kinds(), ids=lambda kind: kind.kind)
+def test_every_kind_of_fault_is_told_in_german(kind):
+    german = words("de")
+    assert german.note(kind.about) != kind.about
+    assert not [one.why for one in kind.examples if german.note(one.why) == one.why]

@@ -47,12 +47,12 @@ def report_kind(
     paper.say(say.get(f"why.{kind.kind}") or summary)
     for paragraph in str(kind.about).split("\n\n"):
         paper.gap()
-        paper.say(" ".join(paragraph.split()))
+        paper.say(say.note(" ".join(paragraph.split())))
     labels = [say(f"faults.{key}") for key in ("wrong", "right", "why")]
     at = max(map(len, labels)) + 4
     for example in kind.examples:
         paper.gap()
         paper.pair(labels[0], example.wrong, at, style="wrong")
         paper.pair(labels[1], example.right, at, style="right")
-        paper.pair(labels[2], example.why, at)
+        paper.pair(labels[2], say.note(example.why), at)
     paper.print(console)

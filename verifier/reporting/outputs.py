@@ -108,7 +108,7 @@ def _hints(result: Result, solution: Solution, say: Words) -> Sequence[str]:
     hints: list[str] = []
     fault = result.first_fault
     if fault is not None:
-        hints += [kind.about for kind in kinds() if kind.kind == fault.kind]
+        hints += [say.note(kind.about) for kind in kinds() if kind.kind == fault.kind]
     sums = dict.fromkeys((say.phrase(step.free_body), step.sum) for step in solution.steps())
     hints += [say("page.sum", body=body, sum=total) for body, total in list(sums)[:_HINTS]]
     return hints
