@@ -86,8 +86,10 @@ class Dress:
         return self._dress_number(t, x < 0 and t != "0")
 
     def _dress_number(self, t: str, negative: bool) -> str:
-        if self.s.thousands and not self.s.comma and t.isdigit() and len(t) == 4:
-            t = f"{t[0]},{t[1:]}"
+        if self.s.thousands and not self.s.comma:
+            whole, point, rest = t.partition(".")
+            if whole.isdigit():
+                t = f"{int(whole):,}{point}{rest}"
         if self.s.comma:
             t = t.replace(".", "{,}" if self.s.latex else ",")
         return (self.minus if negative else "") + t

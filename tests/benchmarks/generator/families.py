@@ -10,7 +10,7 @@ from .problem import Dist, Problem, Slope, fmt
 
 POOLS = ["ABCDEGJKLPQ", "PQRSTUWABC", "KLPQRSABCD", "DEGJKLPQRS", "ABCDEGJKLPQ", "ABCDEGJKLPQ"]
 PLAIN = [("kN", "m")] * 6 + [("N", "m")] * 2 + [("kip", "ft"), ("lbf", "ft"), ("kgf", "m")]
-UNITS = PLAIN + [("N", "mm"), ("kN", "mm")]
+UNITS = [*PLAIN, ("N", "mm"), ("kN", "mm")]
 SCALE = {"m": 1, "ft": 3, "mm": 250}
 
 
