@@ -2,7 +2,7 @@
 
 import pytest
 
-from verifier.notation import dress, read_line
+from verifier.notation import dress, likely, read_line
 from verifier.notation.tree import Mul, Name, Names, Relation, walk
 
 NAMES = Names(
@@ -107,3 +107,9 @@ def test_what_looks_like_a_unit_is_a_name_where_the_sheet_has_it() -> None:
     length = read_line("a = 3 m", 1, NAMES).parts[0]
     assert isinstance(length, Relation)
     assert length.sides[1].unit is not None  # type: ignore[union-attr]
+
+
+def test_a_misspelt_name_is_offered_what_it_may_mean() -> None:
+    assert likely(Name((0, 4), "F_AC", "F", "AC"), NAMES) == ("A-B",)
+    assert likely(Name((0, 4), "F_AB", "F", "AB"), NAMES) == ()
+    assert likely(Name((0, 2), "AQ", "AQ"), NAMES) == ("A-B", "A_x", "A_y")

@@ -198,3 +198,44 @@ def _with_sub(base: str, sub: str) -> list[Candidate]:
     if sub.strip("0123456789") and len(base) == 1:
         found += _pairs(sub)
     return found
+
+
+def likely(name: Name, names: Names) -> tuple[str, ...]:
+    """Return up to three names of the table that a name unknown to it is likeliest to mean.
+
+    They are offered, never taken: writings that are one letter away or have two letters changed
+    round; members as `Q-R`, reactions as `P_x`.
+
+    >>> table = Names(joints=frozenset("PQR"), members=frozenset({("P", "Q"), ("Q", "R")}))
+    >>> likely(Name((0, 4), "F_QT", "F", "QT"), table)
+    ('P-Q', 'Q-R')
+    """
+    lex = lexicon(names)
+    text = canonical(f"{name.base}_{name.sub}" if name.sub else name.base)
+    if is_known(text, lex) or len(text) < 2:
+        return ()
+    forms = {text, text[1:]} if len(text) > 2 and text[0] in _FORCE_LETTERS else {text}
+    pairs = {"-".join(sorted(pair)): pair for pair in lex.members.values()}
+    found = [shown for shown, pair in sorted(pairs.items()) if _near(forms, "".join(pair))]
+    found += sorted(letter for letter in lex.letters if len(letter) > 1 and _near(forms, letter))
+    if text[:-1] in lex.joints:
+        found += [f"{text[:-1]}_x", f"{text[:-1]}_y"]
+    return tuple(dict.fromkeys(found))[:3]
+
+
+def _near(forms: set[str], word: str) -> bool:
+    words = (word, word[::-1]) if len(word) == 2 else (word,)
+    return any(_one_apart(form, one) for form in forms for one in words if len(form) > 1)
+
+
+def _one_apart(one: str, two: str) -> bool:
+    """Tell whether two writings differ by one letter, or by two neighbours changed round."""
+    if len(one) == len(two):
+        places = [i for i, (a, b) in enumerate(zip(one, two, strict=True)) if a != b]
+        if len(places) == 2 and places[1] == places[0] + 1:
+            return one[places[0]] == two[places[1]] and one[places[1]] == two[places[0]]
+        return len(places) == 1
+    short, long = sorted((one, two), key=len)
+    return len(long) - len(short) == 1 and any(
+        long[:i] + long[i + 1 :] == short for i in range(len(long))
+    )
