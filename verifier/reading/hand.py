@@ -60,6 +60,20 @@ def _read(image: NDArray[np.uint8], names: Names | None, offered: Offered) -> li
     ]
 
 
+def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
+    """Return how clearly lines read sign by sign, 0 to 1: low for lines upside down or no writing."""
+    scores = []
+    for image in images:
+        prepared = prepare(image)
+        if prepared is None:
+            continue
+        logs = log_softmax(network().scores(prepared.picture)[0])
+        chosen = logs.argmax(axis=1) != 0
+        count = int((chosen[1:] & ~chosen[:-1]).sum()) + int(chosen[:1].sum())
+        scores.append(float(logs.max(axis=1).sum()) / max(3, count))
+    return math.exp(sum(scores) / len(scores)) if scores else 0.0
+
+
 def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Scored]:
     """Return the different readings of a picture, likeliest first."""
     above, below = (log_softmax(s) for s in network().scores(prepared.picture))

@@ -15,7 +15,10 @@ _BRACKETS = -1.2
 _POINTS = -0.8
 _OPERATORS = -0.7
 _MIXED = -0.5
-_KNOWN_NAME = 0.35
+_KNOWN_NAME = 0.6
+_STRANGE_NAME = -0.6
+_USUAL_BASE = 0.4
+_FORCES = "FRVHTSNMXYP"
 _KNOWN_WORD = 0.5
 _MOST = 3
 
@@ -29,6 +32,7 @@ _WORDS = re.compile(
 _TWICE = re.compile(r"\d+[.,]\d+[.,]\d*[.]|[.,]{2,}|\d[.]\d+[.]\d")
 _ODD = re.compile(r"[+\-×·/]{3}|[×·/+]{2}|=\s*[×·/)]|\([×·/=)]|[×·/+\-(]\s*$|[×·/+\-]\)|= *=")
 _SCRIPTED = re.compile(r"([A-Za-z])_\{([A-Za-z0-9]+)\}")
+_IN_LINE = re.compile(r"(?<![A-Za-z_{\d.])([A-Z])([A-Z0-9](?:[A-Z0-9])?)(?![A-Za-z0-9_.({])")
 _LETTER_IN_NUMBER = re.compile(r"\d[lIOoSZ]\d|\.[lIOoSZ]|\d[lIOo]\.")
 
 
@@ -54,6 +58,8 @@ class Offered:
             return True
         if index in self.joints or index in self.short:
             return True
+        if len(index) == 2 and set(index) <= self.joints:
+            return True
         ends = [j for j in self.joints if index.startswith(j)]
         if any(index[len(j) :] in ("x", "y", "h", "v", "H", "V") for j in ends):
             return True
@@ -67,8 +73,11 @@ def weight(text: str, names: Names | None, offered: Offered) -> float:
     total += _MIXED * len(_LETTER_IN_NUMBER.findall(text))
     total += _KNOWN_WORD * min(_MOST, len(_WORDS.findall(text)))
     if offered.joints:
-        known = sum(offered.has(b, i) for b, i in _SCRIPTED.findall(text))
-        total += _KNOWN_NAME * min(_MOST, known)
+        for base, index in [*_SCRIPTED.findall(text), *_IN_LINE.findall(text)][:_MOST]:
+            if base in _FORCES or base in offered.joints:
+                total += _USUAL_BASE
+            if not index.isdigit():
+                total += _KNOWN_NAME if offered.has(base, index) else _STRANGE_NAME
     return max(-5.0, total)
 
 

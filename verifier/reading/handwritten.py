@@ -22,8 +22,7 @@ def confidence(lines: Sequence[PageLine], names: Names) -> float:
     """Return how surely lines are read as they stand, 0 to 1: low for a page on its head."""
     if not lines:
         return 0.0
-    found: list[NBest] = hand.read_lines([line.pixels for line in lines], names)
-    return float(np.mean([ways[0][1] if ways else 0.0 for ways in found]))
+    return hand.clarity([line.pixels for line in lines])
 
 
 def _line(line: PageLine, ways: NBest, number: int) -> ReadLine | None:

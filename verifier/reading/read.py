@@ -1,6 +1,7 @@
 """A picture or PDF → its lines of text: which way up, which reader, how sure."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
@@ -9,14 +10,31 @@ from verifier.reading import page, picture, printed
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page
-from verifier.reading.printing import Lattice
 
 Kind = Literal["auto", "print", "hand"]
 
 MOST_LINES = 300
-_CLEAR = 0.86  # print that is told as surely as this is the right way up
-_PRINTED = 0.5  # how far two readers of print must agree for a line to be print
-_MOSTLY = 0.3  # … on a page whose other lines are print
+# How far the two readers of print agree, glyph by glyph: upright print 0.8 and more, print on its
+# head up to 0.6, handwriting up to about 0.5.
+_PRINT = 0.72
+_HAND = 0.3
+_SURE = 0.8
+_TRIED = 4
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """A page, and its lines as the readers of print see them; none where all is by hand."""
+
+    page: Page
+    seen: tuple[printed.Seen, ...]
+
+    @property
+    def agreement(self) -> float:
+        """How far the readers of print agree over the whole page, 0 to 1."""
+        weights = [one.glyphs.count for one in self.seen]
+        pairs = zip(weights, self.seen, strict=True)
+        return sum(w * one.agreement for w, one in pairs) / max(1, sum(weights))
 
 
 def read_picture(path: str | Path, names: Names | None = None, kind: Kind = "auto") -> Reading:
@@ -31,57 +49,85 @@ def read_picture(path: str | Path, names: Names | None = None, kind: Kind = "aut
     lines: list[ReadLine] = []
     notes: list[str] = []
     for number, photo in enumerate(picture.pages(path), 1):
-        sheet, glyphs = _right_way_up(photo, page.lay_out(photo, number))
+        sheet = page.lay_out(photo, number)
         if len(sheet.lines) > MOST_LINES:
             notes.append(f"page {number}: too much on it for a page of working; left out")
             continue
-        found = _read_page(sheet, glyphs, known, kind)
+        found = _read_page(_right_way_up(photo, sheet, known, kind), known, kind)
         if not found:
             notes.append(f"page {number}: no lines of writing were found on it")
         lines += found
     return Reading(str(path), tuple(lines), tuple(notes))
 
 
-def _right_way_up(photo: Pixels, sheet: Page) -> tuple[Page, list[Lattice]]:
-    """Turn a page that stands on its head: print is told more surely the right way up."""
-    if len(sheet.lines) > MOST_LINES:
-        return sheet, []
-    glyphs = printed.glyphs_of(sheet.lines)
-    clear = printed.legible(glyphs)
-    if clear >= _CLEAR or not sheet.lines:
-        return sheet, glyphs
-    other = page.turned(photo, sheet)
-    upset = printed.glyphs_of(other.lines)
-    return (other, upset) if printed.legible(upset) > clear + 0.03 else (sheet, glyphs)
+def _right_way_up(photo: Pixels, flat: Page, names: Names, kind: Kind) -> _Sheet:
+    """Turn a page that stands on its head: it reads more surely the right way up."""
+    sheet = _look(flat, kind)
+    if not flat.lines or sheet.agreement >= _PRINT:
+        return sheet
+    own = 0.0 if kind == "print" else _by_hand(flat, names)
+    if own >= _SURE:
+        return sheet
+    other = _look(page.turned(photo, flat), kind)
+    if len(other.page.lines) > MOST_LINES or not other.page.lines:
+        return sheet
+    if kind != "hand" and max(sheet.agreement, other.agreement) > 0.6:
+        return other if other.agreement > sheet.agreement + 0.1 else sheet
+    if kind == "print":
+        return other if other.agreement > sheet.agreement + 0.05 else sheet
+    return other if _by_hand(other.page, names) > own + 0.1 else sheet
 
 
-def _read_page(sheet: Page, glyphs: Sequence[Lattice], names: Names, kind: Kind) -> list[ReadLine]:
-    everything = list(range(len(sheet.lines)))
-    seen = [] if kind == "hand" else printed.look(sheet.lines, glyphs)
-    hand = {"hand": everything, "print": []}.get(kind)
-    if hand is None:
-        hand = _handwritten(seen)
-    found: list[ReadLine | None] = [None] * len(sheet.lines)
-    for i, one in enumerate(seen):
-        if i not in hand:
-            found[i] = printed.write(one, names, sheet.number)
-    if hand:
-        from verifier.reading import handwritten
+def _look(flat: Page, kind: Kind) -> _Sheet:
+    if kind == "hand" or not flat.lines:
+        return _Sheet(flat, ())
+    return _Sheet(flat, tuple(printed.look(flat.lines, printed.glyphs_of(flat.lines))))
 
-        lines = handwritten.read([sheet.lines[i] for i in hand], names, sheet.number)
-        for i, line in zip(hand, lines, strict=True):
-            found[i] = line
+
+def _by_hand(flat: Page, names: Names) -> float:
+    """Return how surely the page reads as handwriting, from a few of its longer lines."""
+    from verifier.reading import handwritten
+
+    longest = sorted(flat.lines, key=lambda line: -line.pixels.shape[1])[:_TRIED]
+    return handwritten.confidence(longest, names)
+
+
+def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
+    lines = sheet.page.lines
+    by_print = [
+        None if kind == "hand" else printed.write(one, names, sheet.page.number)
+        for one in sheet.seen
+    ] or [None] * len(lines)
+    asked = _to_ask(sheet, kind)
+    if not asked:
+        return [line for line in by_print if line is not None]
+    from verifier.reading import handwritten
+
+    hand = handwritten.read([lines[i] for i in asked], names, sheet.page.number)
+    found: list[ReadLine | None] = list(by_print)
+    for i, own in zip(asked, hand, strict=True):
+        found[i] = own if kind == "hand" else _surer(by_print[i], own, sheet.seen[i].agreement)
     return [line for line in found if line is not None]
 
 
-def _handwritten(seen: Sequence[printed.Seen]) -> list[int]:
-    """Tell which lines are by hand: the two readers of print cannot agree about them."""
-    if not seen:
-        return []
-    weights = [one.glyphs.count for one in seen]
-    total = sum(weights) or 1
-    page_wide = sum(w * one.agreement for w, one in zip(weights, seen, strict=True)) / total
-    least = _MOSTLY if page_wide > 0.6 else _PRINTED
-    if page_wide < 0.4:
-        least = 0.8
-    return [i for i, one in enumerate(seen) if one.agreement < least]
+def _to_ask(sheet: _Sheet, kind: Kind) -> Sequence[int]:
+    """Return the lines that the reader of handwriting is asked about."""
+    match kind:
+        case "hand":
+            return range(len(sheet.page.lines))
+        case "print":
+            return ()
+        case _:
+            least = _HAND if sheet.agreement >= _PRINT else _PRINT
+            return [i for i, one in enumerate(sheet.seen) if one.agreement < least]
+
+
+def _surer(
+    by_print: ReadLine | None, by_hand: ReadLine | None, agreement: float
+) -> ReadLine | None:
+    """Choose between two readings of a line: print where its readers agree, else the surer."""
+    if by_print is None or by_hand is None:
+        return by_hand or by_print
+    if agreement < _HAND:
+        return by_hand
+    return by_print if by_print.confidence * agreement > by_hand.confidence else by_hand
