@@ -116,6 +116,11 @@ _ONLY_MARKS = re.compile(
 _MEMBER_VALUE = re.compile(r"\s*:\s*[-+]?\d[\d.,]*\s*[^\W\d]*\s*(?:[(\[;,.]|[TC]\b|$)")
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
 _LEADERS = re.compile(r"^(\s*[^\W\d]\S{0,12}\s*)([.…]{3,})(?=\s*[-+]?\d)")
+_TWO_WAYS = re.compile(
+    r"^(\s*)(↑|→|↺|↻|up|UP|[ac]?CW|CCW|clockwise|anticlockwise)(\s*:)([^=;,:]+)[;,]\s*"
+    r"(?:↓|←|↺|↻|down|DOWN|[AC]?CW|clockwise|anticlockwise)\s*:(?=[^=;,:]+$)",
+    re.I,
+)
 _TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
 _CELL = re.compile(r"([^|]*)\|")
 _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
@@ -159,6 +164,12 @@ def read_source(
 
 
 _REPEATED = re.compile(r"([^\s])\1{40}")
+
+
+def _both_ways(match: re.Match[str]) -> str:
+    """Take `↑: A + B; ↓: 6` as the balance `↑: A + B = 6`, as wide as it was."""
+    lead = "".join(match.groups())
+    return lead + "=".rjust(len(match.group()) - len(lead))
 
 
 def _either_dash(part: Part) -> Part:
@@ -214,6 +225,7 @@ class _Reader:
         self._mask(strike)
         if self.text.isupper() or _SHOUTED.search(self.text):
             self.text = _SHOUTED.sub(lambda m: m.group().lower(), self.text)
+        self.text = _TWO_WAYS.sub(_both_ways, self.text)
         self._cells()
         self.text = _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), self.text)
         if self.text != self.source.text:

@@ -54,8 +54,8 @@ def worded(text: str, at: int, end: int, lex: Lexicon) -> tuple[str, str, int] |
         return ("moment", name, head.end()) if known else None
     if len(words.split()) < 2 or not _BALANCE.search(words):
         return None
-    if _UPRIGHT.search(words):
+    if _UPRIGHT.search(words) or re.search(r"\b[yY]\b", words):
         return ("y", "", head.end())
-    if _LEVEL.search(words):
+    if _LEVEL.search(words) or re.search(r"\b[xX]\b", words):
         return ("x", "", head.end())
     return None
