@@ -152,6 +152,7 @@ class Course:
         self.out = Outcome({}, [], self.ledger, {}, {}, set())
         self.judged = Judged()
         self.alone = False
+        self.explains = True
         self.withdrawn: frozenset[int] = frozenset()
         self.claimed = False
         self.subject = ""
@@ -623,6 +624,11 @@ class Course:
     def _fault_in_sum(
         self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
     ) -> None:
+        if not self.explains:
+            mark = Explanation("algebra", relation.span, "", "", 1.0, key=f"{self.line} {index}")
+            self._slip(mark, "")
+            self._learn(form, True)
+            return
         explained = None
         if not (self.context.fresh and index == 0):
             explained = derived.explain(form, relation, index, self.forms, self.ledger, self.text)
@@ -727,7 +733,7 @@ class Course:
             strict = self.around.strict(self.context, form)
             if not marks and self._fits(form, strict) is not None:
                 return None
-            best, _ = self._diagnose(relation, index, form, strict)
+            best = self._diagnose(relation, index, form, strict)[0] if self.explains else None
             if best is not None and 0.5 < best.cost <= _PLAIN_SLIP:
                 return None
         return term.variable, term.coefficient.centre, right.constant, marks

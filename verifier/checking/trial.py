@@ -18,6 +18,8 @@ from verifier.notation.tree import Assumption, Line, Name, Relation, walk
 _MOST_TRIALS = 32
 _MOST_ALIASES = 14
 _FLIP_PRICE = 0.3
+_NEAR = 1.0
+_FINALISTS = 4
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
 _MEMBERS = re.compile(
     r"\b(?:members?|bars?|rods?|forces?|st[äa]be|barres|barras|aste|pręty|unknowns?)\b"
@@ -60,6 +62,7 @@ class Trial:
         self.declared = self._declared()
         self.runs = 0
         self._done: dict[Choice, Outcome] = {}
+        self._skimmed: dict[Choice, Outcome] = {}
 
     def like(self, written: Sequence[Written]) -> "Trial":
         """Return a trial of other lines on the same figure."""
@@ -68,9 +71,17 @@ class Trial:
     def run(self, choice: Choice) -> Outcome:
         """Judge the working once under a choice."""
         if choice not in self._done:
-            self.runs += 1
             self._done[choice] = self.course(choice).run(self.written)
         return self._done[choice]
+
+    def skim(self, choice: Choice) -> Outcome:
+        """Judge the working under a choice without asking why a line is at fault: much faster."""
+        if choice not in self._skimmed:
+            self.runs += 1
+            course = self.course(choice)
+            course.explains = False
+            self._skimmed[choice] = course.run(self.written)
+        return self._skimmed[choice]
 
     def course(self, choice: Choice) -> Course:
         """Return a course for one pass under a choice."""
@@ -84,9 +95,9 @@ class Trial:
             plain=choice.plain,
         )
 
-    def price(self, choice: Choice) -> float:
+    def price(self, choice: Choice, outcome: Outcome | None = None) -> float:
         """Return what a pass costs: its faults, and what it takes for granted."""
-        outcome = self.run(choice)
+        outcome = outcome or self.skim(choice)
         named = [variable for _, (variable, _) in choice.aliases]
         twice = len(named) - len(set(named))
         open_ = sum(
@@ -101,7 +112,7 @@ class Trial:
         gain = self.price(choice) - self.price(trial)
         if abs(gain) > 1e-9:
             return gain > 0
-        return self.run(trial).first_fault > self.run(choice).first_fault
+        return self.skim(trial).first_fault > self.skim(choice).first_fault
 
     def notes(self) -> tuple[str, ...]:
         """Return sentences on the whole working that belong to the result."""
@@ -114,7 +125,22 @@ class Trial:
             return choice
         choice = self._unit(choice)
         choice = self._alias(choice)
-        return self._flip(choice)
+        return self._distrust(self._finest(self._flip(choice)))
+
+    def _finest(self, choice: Choice) -> Choice:
+        """Choose among the passes that are about as good by what explains their faults best."""
+        floor = self.price(choice)
+        near = [c for c in self._skimmed if self.price(c) <= floor + _NEAR]
+        near = [choice, *sorted((c for c in near if c != choice), key=self.price)][:_FINALISTS]
+        return min(near, key=lambda c: self.price(c, self.run(c)))
+
+    def _distrust(self, choice: Choice) -> Choice:
+        """Blame the definition of an angle where that explains its uses as well or better."""
+        for key, truth in self.run(choice).doubted.items():
+            trial = replace(choice, distrust=(*choice.distrust, (key, truth)))
+            if self.price(trial, self.run(trial)) < self.price(choice, self.run(choice)) - 1e-9:
+                choice = trial
+        return choice
 
     def _unit(self, choice: Choice) -> Choice:
         """Take bare numbers in the unit of force that the working writes, if that is another."""
@@ -154,7 +180,7 @@ class Trial:
 
     def _alias(self, choice: Choice) -> Choice:
         """Find what the writer's own force names stand for, one name after the other."""
-        for key in sorted(self.run(choice).loose):
+        for key in sorted(self.skim(choice).loose):
             options = [choice]
             for variable in self._free(choice):
                 for sign in (1.0, -1.0):
@@ -166,7 +192,7 @@ class Trial:
 
     def _free(self, choice: Choice) -> list[str]:
         """Return the variables that a name may stand for, those without another name first."""
-        used = set(self.run(choice).called) | {v for _, (v, _) in choice.aliases}
+        used = set(self.skim(choice).called) | {v for _, (v, _) in choice.aliases}
         items = [self.figure.variable(item)[0] for item in self.figure.structure.find]
         items += [item for item in self.figure.true if self.figure.variable(item)[0] == item]
         ordered = list(dict.fromkeys(items))
@@ -177,13 +203,13 @@ class Trial:
         improved, best = True, choice
         while improved and self.runs < _MOST_TRIALS * 4:
             improved = False
-            outcome = self.run(choice)
+            outcome = self.skim(choice)
             if not outcome.cost:
                 return choice
             for trial in self._neighbours(choice, outcome):
                 if self.better(trial, best):
                     best, improved = trial, True
-                if not self.run(best).cost:
+                if not self.skim(best).cost:
                     break
             choice = best
         return choice
@@ -201,9 +227,6 @@ class Trial:
                 turned[variable] = -turned.get(variable, 1.0)
             kept = tuple(sorted((v, s) for v, s in turned.items() if s < 0))
             trials.append(replace(choice, senses=kept))
-        for key, truth in outcome.doubted.items():
-            if key not in dict(choice.distrust):
-                trials.append(replace(choice, distrust=(*choice.distrust, (key, truth))))
         return trials
 
     def _opposed(self, outcome: Outcome) -> list[str]:
