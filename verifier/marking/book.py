@@ -48,7 +48,6 @@ class Book:
     title: str
     scheme: Scheme
     entries: Callable[[], Iterator[Entry]]
-    one: Callable[[str], Entry]
     folder: Path
 
 
@@ -66,18 +65,13 @@ def open_book(ledger: Ledger, scheme: Scheme, folder: Path) -> Book:
         for name in order:
             row = ledger.row(name)
             if row is not None:
-                yield _entry(row, ledger, scheme, shown(name))
+                yield entry_of(row, ledger, scheme, shown(name))
 
-    def one(name: str) -> Entry:
-        row = ledger.row(name)
-        if row is None:
-            raise KeyError(name)
-        return _entry(row, ledger, scheme, shown(name))
-
-    return Book(scheme.title, scheme, entries, one, folder)
+    return Book(scheme.title, scheme, entries, folder)
 
 
-def _entry(row: Row, ledger: Ledger, scheme: Scheme, shown: str) -> Entry:
+def entry_of(row: Row, ledger: Ledger, scheme: Scheme, shown: str) -> Entry:
+    """Return one script's row as outputs see it, under the name that is shown."""
     made = ledger.overrides(row.name)
     final = _final(row, tuple(one for one, _ in made), scheme)
     standing = set(final.decided) if final else set()

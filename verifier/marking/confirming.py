@@ -13,7 +13,7 @@ from verifier.errors import FileError
 from verifier.files import is_picture
 from verifier.findings import Box, LineVerdict
 from verifier.marking.awarding import award
-from verifier.marking.book import Entry, open_book
+from verifier.marking.book import Entry, entry_of, open_book
 from verifier.marking.desk import Desk
 from verifier.marking.eyes import doubtful_lines, looks
 from verifier.marking.judging import Task, named_as, rejudge
@@ -55,6 +55,7 @@ class Confirming:
         self, ledger: Ledger, job: Job, scripts: tuple[Script, ...], who: str, every: bool = False
     ) -> None:
         self.ledger, self.job, self.who, self.every = ledger, job, who, every
+        self.numbers = ledger.numbers()
         self.scripts = {script.name: script for script in scripts}
         self._desk: Desk | None = None
 
@@ -113,8 +114,8 @@ class Confirming:
 
     def entry(self, script: str) -> Entry:
         """Return one script as outputs see it."""
-        book = open_book(self.ledger, self.job.scheme, self.ledger.path.parent)
-        return book.one(script)
+        shown = self.numbers.get(script, script)
+        return entry_of(self._row(script), self.ledger, self.job.scheme, shown)
 
     def _row(self, script: str) -> Row:
         row = self.ledger.row(script)

@@ -30,6 +30,7 @@ class Walk:
     left: bool = False
     changed: bool = False
     history: list[tuple[str, int]] = field(default_factory=list)
+    finished: set[str] = field(default_factory=set)
 
 
 def walk(
@@ -52,7 +53,7 @@ def walk(
     screen.print(Text(f"{len(order)} {waiting} lines to confirm. {KEYS}"))
     skipped: set[tuple[str, int]] = set()
     try:
-        while not done.left and (place := _next(session, order, skipped)) is not None:
+        while not done.left and (place := _next(session, order, skipped, done)) is not None:
             _show(place, strips, screen)
             _answer(session, place, ask, screen, done, skipped)
     except (EOFError, KeyboardInterrupt):
@@ -63,11 +64,16 @@ def walk(
     return done
 
 
-def _next(session: Confirming, order: list[str], skipped: set[tuple[str, int]]) -> Place | None:
+def _next(
+    session: Confirming, order: list[str], skipped: set[tuple[str, int]], done: Walk
+) -> Place | None:
     for script in order:
+        if script in done.finished:
+            continue
         past = frozenset(line for name, line in skipped if name == script)
         if (place := session.first(script, past)) is not None:
             return place
+        done.finished.add(script)
     return None
 
 
@@ -130,6 +136,7 @@ def _back(session: Confirming, skipped: set[tuple[str, int]], done: Walk, screen
         screen.print(Text("nothing to go back to"))
         return
     last = done.history.pop()
+    done.finished.discard(last[0])
     if last in skipped:
         skipped.discard(last)
         done.skipped -= 1
