@@ -64,6 +64,7 @@ class Hand:
         self.numbered = 0
         self.panel = 1.0
         self.headed = False
+        self.set_fractions = self.rng.choice(["frac", "tfrac", ""])
         self.spoken: list[Piece] = []
         self.skip_zeros = self.rng.random() < 0.8
 
@@ -92,16 +93,26 @@ class Hand:
             return T(self.d.text(v)), v
         whole = round(legs[0] ** 2 + legs[1] ** 2, 6)
         if abs(hyp - round(hyp, 2)) < 1e-9:
-            return T(f"{self.d.text(leg)}/{self.d.text(hyp)}"), leg / hyp
-        if abs(whole - round(whole)) < 1e-9 and all(abs(x - round(x)) < 1e-9 for x in legs):
+            return self.over(self.d.text(leg), self.d.text(hyp)), leg / hyp
+        if (
+            whole < 600
+            and abs(whole - round(whole)) < 1e-9
+            and all(abs(x - round(x)) < 1e-9 for x in legs)
+        ):
             root = (
                 rf"\sqrt{{{round(whole)}}}"
                 if self.s.latex
                 else (f"sqrt({round(whole)})" if self.s.ascii else f"√{round(whole)}")
             )
-            return T(f"{self.d.text(leg)}/{root}"), leg / hyp
+            return self.over(self.d.text(leg), root), leg / hyp
         h = round(hyp, 3)
-        return T(f"{self.d.text(leg)}/{self.d.text(h)}"), leg / h
+        return self.over(self.d.text(leg), self.d.text(h)), leg / h
+
+    def over(self, top: str, bottom: str) -> T:
+        """A fraction of a slope triangle."""
+        if self.s.latex and self.set_fractions:
+            return T(rf"\{self.set_fractions}{{{top}}}{{{bottom}}}")
+        return T(f"{top}/{bottom}")
 
     # ---- terms
     def force(self, t: Term, values: bool, target: tuple[str, ...]) -> tuple[T, str | None, float]:
@@ -231,7 +242,7 @@ class Hand:
 
     def _with_ratio(self, body: T, ratio: T, number: bool) -> T:
         s = self.s
-        if ratio.s[0].isdigit():
+        if ratio.s[0].isdigit() or "frac{" in ratio.s:
             before = s.trig_place == "before" and not number
             if s.trig == "decimal" and not number and s.product == "paren":
                 return ratio + (" " if self.pad else "") + body
