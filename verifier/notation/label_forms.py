@@ -114,10 +114,10 @@ BARE_MOMENT = [
     ),
 ]
 ALONG = [
-    rf"{_SIG}F\s?_?\{{?\(?(?P<dir>∥|⊥|[tn](?![a-z])|[↗↘↖↙])\)?\}}?",
+    rf"{_SIG}F\s?_?\{{?\(?(?P<dir>[∥⊥]\s?(?:to\s)?(?:[A-Z]\w*|plane|slope)?|[tn](?![a-z])|[↗↘↖↙])\)?\}}?",
     (
         rf"(?:{_SIG}(?:forces?|F)?|[Rr]esolv(?:e|ing)|[Rr]es\.?)\s?(?P<dir>(?:parallel to"
-        rf"|perpendicular to|perp\.? to|along|normal to|∥|⊥)\s?(?:the )?[\w]+(?:,? (?:at"
+        rf"|perpendicular to|perp\.? to|along|normal to|∥|⊥|//)\s?(?:to )?(?:the )?[\w]+(?:,? (?:at"
         rf"|@) \d+(?:\.\d+)?\s?(?:°|deg(?:rees)?\b)?)?|(?:at|@) \d+(?:\.\d+)?°?)"
     ),
     r"R?\s?\(\s?(?P<dir>[↗↘↖↙∥⊥][^()]{0,12})\)",

@@ -19,6 +19,9 @@ from verifier.notation.source import Source
 from verifier.notation.tree import SumLabel
 from verifier.notation.worded import worded
 
+_ALONG_NAME = re.compile(r"^F_?\{?([A-Z]\w+)\}?$")
+_SHORT = re.compile(r"^([∥⊥]|//)\s?(?:to\s)?(\w+)$")
+_SIDES = {"//": "parallel", "∥": "parallel", "⊥": "perpendicular"}
 _ABOUT = re.compile(r"(?:about|at) (?:point )?([A-Z]\w?)")
 _ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*")
 _SENSE_AFTER = re.compile(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{CCW}|{CW})\)?(?=\s*[:\]]))")
@@ -231,6 +234,8 @@ def _label(
     if written in "↑→↓←" and written and not positive:
         positive = sense(written)
     direction = (groups.get("dir") or "").strip()
+    direction = _ALONG_NAME.sub(r"along \1", direction)
+    direction = _SHORT.sub(lambda m: f"{_SIDES[m[1]]} to {m[2]}", direction)
     degrees = re.search(r"(?:at|@) (\d+(?:\.\d+)?)", direction)
     while stop > start and source.text[stop - 1] == " ":
         stop -= 1
