@@ -21,6 +21,14 @@ from .style import Style
 from .write import Writer
 
 
+def turned_by_both(step: Step) -> bool:
+    """Whether a pair of sums has one known term only: its sign is the senses of both unknowns."""
+    if step.pair is None:
+        return False
+    both = [t for part in (step, step.pair) for t in part.terms]
+    return sum(t.act.key not in step.unknowns for t in both) == 1
+
+
 def armed(step: Step, right: Writer) -> int:
     """How many terms of a moment sum have an arm that could tell the point."""
     return sum(t.arm is not None and nonzero(t, right) for t in step.terms)
@@ -37,6 +45,8 @@ def plant_sign(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
         return None
     i, mark, step, j = spot
     t = step.terms[j]
+    if turned_by_both(steps[i]) and not s.declare:
+        return None
     wider: tuple[str, ...] = ("fault",)
     also: tuple[str, ...] = ("inconsistent",) if t.act.value is None else ()
     elsewhere: tuple[str, ...] = ()
