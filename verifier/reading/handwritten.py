@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from verifier.notation.tree import Names
 from verifier.reading import hand
 from verifier.reading.lines import Box, ReadLine

@@ -274,9 +274,11 @@ def _struck(inked: ink.Mask, letter: float) -> tuple[tuple[int, int], ...]:
     count, _, stats, _ = cv2.connectedComponentsWithStats(runs)
     found = []
     for x, y, w, h, _ in stats[1:count]:
-        above = inked[max(0, y - int(0.3 * letter)) : max(0, y - 1), x : x + w].any(axis=0)
-        below = inked[y + h + 1 : y + h + int(0.3 * letter), x : x + w].any(axis=0)
-        # Through letters there is ink on both sides of the stroke; a fraction bar stands clear.
-        if np.count_nonzero(above & below) > 0.15 * w:
+        near = max(2, int(0.12 * letter))
+        above = inked[max(0, y - near) : max(0, y - 1), x : x + w].any(axis=0)
+        below = inked[y + h + 1 : y + h + near, x : x + w].any(axis=0)
+        # Letters cross the stroke again and again; a fraction bar stands clear of its figures.
+        across = np.count_nonzero(np.diff((above & below).astype(np.int8)) == 1)
+        if across >= max(3, 0.5 * w / letter / 1.6):
             found.append((int(x), int(x + w)))
     return tuple(found)

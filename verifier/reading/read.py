@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Literal
 
 from verifier.notation.tree import Names
-from verifier.reading import page, picture, printed
+from verifier.reading import page, picture, printed, second
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page
@@ -20,6 +20,8 @@ _PRINT = 0.72
 _HAND = 0.3
 _SURE = 0.8
 _TRIED = 4
+_SECOND = 0.92  # print that is less sure than this gets a second opinion …
+_MOST_SECOND = 12  # … as far as time allows
 
 
 @dataclass(frozen=True)
@@ -75,7 +77,7 @@ def _right_way_up(photo: Pixels, flat: Page, names: Names, kind: Kind) -> _Sheet
         return other if other.agreement > sheet.agreement + 0.1 else sheet
     if kind == "print":
         return other if other.agreement > sheet.agreement + 0.05 else sheet
-    return other if _by_hand(other.page, names) > own + 0.1 else sheet
+    return other if _by_hand(other.page, names) > own + 0.05 else sheet
 
 
 def _look(flat: Page, kind: Kind) -> _Sheet:
@@ -98,7 +100,7 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
         None if kind == "hand" else printed.write(one, names, sheet.page.number)
         for one in sheet.seen
     ] or [None] * len(lines)
-    asked = _to_ask(sheet, kind)
+    asked = _to_ask(sheet, by_print, kind)
     if not asked:
         return [line for line in by_print if line is not None]
     from verifier.reading import handwritten
@@ -106,20 +108,29 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     hand = handwritten.read([lines[i] for i in asked], names, sheet.page.number)
     found: list[ReadLine | None] = list(by_print)
     for i, own in zip(asked, hand, strict=True):
-        found[i] = own if kind == "hand" else _surer(by_print[i], own, sheet.seen[i].agreement)
+        read = by_print[i]
+        if kind == "hand":
+            found[i] = own
+        elif read is not None and sheet.seen[i].agreement >= _PRINT:
+            found[i] = second.weighed(read, own)
+        else:
+            found[i] = _surer(read, own, sheet.seen[i].agreement)
     return [line for line in found if line is not None]
 
 
-def _to_ask(sheet: _Sheet, kind: Kind) -> Sequence[int]:
+def _to_ask(sheet: _Sheet, by_print: list[ReadLine | None], kind: Kind) -> Sequence[int]:
     """Return the lines that the reader of handwriting is asked about."""
-    match kind:
-        case "hand":
-            return range(len(sheet.page.lines))
-        case "print":
-            return ()
-        case _:
-            least = _HAND if sheet.agreement >= _PRINT else _PRINT
-            return [i for i, one in enumerate(sheet.seen) if one.agreement < least]
+    if kind == "hand":
+        return range(len(sheet.page.lines))
+    if kind == "print":
+        return ()
+    asked = [i for i, one in enumerate(sheet.seen) if one.agreement < _PRINT]
+    doubtful = [
+        (line.confidence, i)
+        for i, line in enumerate(by_print)
+        if line is not None and line.confidence < _SECOND and i not in asked
+    ]
+    return sorted([*asked, *(i for _, i in sorted(doubtful)[:_MOST_SECOND])])
 
 
 def _surer(

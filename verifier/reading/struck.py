@@ -20,7 +20,10 @@ def mark(
     known = sum(box is not None for box in boxes)
     if not ranges or not any(hit) or len(boxes) != len(text):
         return text, list(boxes)
-    whole = sum(hit) >= _WHOLE * known
+    seen = [box for box in boxes if box is not None]
+    across = max(box[0] + box[2] for box in seen) - min(box[0] for box in seen)
+    through = sum(right - left for left, right in ranges)
+    whole = sum(hit) >= _WHOLE * known or through >= _WHOLE * across
     hit = [True] * len(text) if whole else _without_holes(hit, boxes)
     out, placed, inside = "", list[Box | None](), False
     for char, box, struck in zip(text, boxes, hit, strict=True):
