@@ -704,8 +704,8 @@ class Course:
                 if explanation.kind == "component" and not self.figure.is_slope(slope):
                     self.out.doubted.setdefault(key, (90 - slope, False))
                 elif explanation.kind == "angle" and explanation.angle is not None:
-                    drawn = any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles)
-                    self.out.doubted.setdefault(key, (explanation.angle, not drawn))
+                    if not any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles):
+                        self.out.doubted.setdefault(key, (explanation.angle, True))
 
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:
@@ -734,7 +734,9 @@ class Course:
             if not marks and self._fits(form, strict) is not None:
                 return None
             best = self._diagnose(relation, index, form, strict)[0] if self.explains else None
-            if best is not None and 0.5 < best.cost <= _PLAIN_SLIP:
+            copied = best is not None and all(e.kind == "magnitude" for e in best.explanations)
+            result = bool(marks) or getattr(derived.bare_number(side), "unit", None) is not None
+            if best is not None and 0.5 < best.cost <= _PLAIN_SLIP and not (copied and result):
                 return None
         return term.variable, term.coefficient.centre, right.constant, marks
 
@@ -783,6 +785,10 @@ class Course:
             )
             self._state(variable, claim, tainted)
             return
+        if self._by_forms(variable, claim):
+            self.judged.worsen("carried" if tainted else "agrees")
+            self._state(variable, claim, tainted)
+            return
         if self._by_sums(relation, index):
             self._state(variable, claim, False)
             return
@@ -799,6 +805,25 @@ class Course:
         )
         self._slip(explanation, "the equation above" if known is not None else "result")
         self._state(variable, claim, True)
+
+    def _by_forms(self, variable: str, claim: Quantity) -> bool:
+        """Tell whether a value follows from an equation above as it was written, rounded."""
+        for _, form in reversed(self.forms[-12:]):
+            coefficient = form.coefficients.get(variable)
+            if coefficient is None or not coefficient.centre:
+                continue
+            total = form.constant
+            for name, quantity in form.coefficients.items():
+                found = self.ledger.values.get(name)
+                if name != variable and found is not None:
+                    total = total.plus(quantity.times(found.quantity))
+                elif name != variable:
+                    break
+            else:
+                value = total.scaled(-1.0 / coefficient.centre)
+                if _close(claim, value, 0.0):
+                    return True
+        return False
 
     def _by_sums(self, relation: Relation, index: int) -> bool:
         """Tell whether a stated value is an equilibrium sum worked out in one step."""
@@ -979,10 +1004,10 @@ class Course:
         if any(m.meaning in ("tension", "compression") for ms in relation.marks for m in ms):
             return False
         for side in relation.sides[1:]:
+            unit = getattr(side, "unit", None)
+            if unit is not None and unit.kind == "length":
+                return True
             for node in walk(side):
-                unit = getattr(node, "unit", None)
-                if unit is not None and unit.kind == "length":
-                    return True
                 if isinstance(node, Func) and node.name == "sqrt" and isinstance(node.arg, Add):
                     return any(isinstance(term, Pow) for _, term in node.arg.terms)
         return False

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from verifier.checking.faults import Explanation, Pair, kinds
-from verifier.checking.faults.base import tidy
+from verifier.checking.faults.base import say, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Ledger
@@ -185,8 +185,8 @@ class Pairing:
             "magnitude",
             term.span,
             self._words(one, expected, scale, manner),
-            f"{pair.words} should come to {tidy(abs(amount))} here; this term comes to "
-            f"{tidy(abs(term.coefficient.centre))}.",
+            f"{pair.words} should come to {say(self.figure, abs(amount))} here; this term comes to "
+            f"{say(self.figure, abs(term.coefficient.centre))}.",
             _UNLIKE,
             key=f"size {one.action.item} {manner.text[term.span[0] : term.span[1]]}",
         )
@@ -222,12 +222,12 @@ class Pairing:
         sign = "+" if scale * one.amount > 0 else "−"
         known = action.value is not None and not one.variable
         name = (manner.names or {}).get(one.variable or action.item, action.item)
-        size = tidy(abs(action.value)) if known and action.value is not None else name
+        size = say(self.figure, abs(action.value)) if known and action.value is not None else name
         unit = abs(one.amount / (action.value or 1.0)) if known else abs(one.amount)
         if action.along == (0.0, 0.0) or abs(unit - 1) < 1e-9:
             return f"{sign} {size}"
         if expected.moment:
-            return f"{sign} {size} ({tidy(unit)})"
+            return f"{sign} {size} ({say(self.figure, unit)})"
         degrees = math.degrees(math.acos(min(1.0, unit)))
         return f"{sign} {size} cos {tidy(round(degrees, 2))}°"
 
@@ -295,8 +295,13 @@ def _kin(term: Term, one: Contribution) -> bool:
     )
 
 
-def _equal(term: Term, amount: float) -> bool:
-    return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= 5e-4 * abs(
+def _found(one: Contribution) -> float:
+    """Return how far a value of the working may be off where it is put in rounded."""
+    return 5e-4 if one.variable or one.action.kind in ("load", "couple") else 4e-3
+
+
+def _equal(term: Term, amount: float, slack: float = 5e-4) -> bool:
+    return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= slack * abs(
         amount
     )
 
@@ -308,7 +313,7 @@ def _strike_equal(
     terms, ones = list(terms), list(ones)
     for strict in (True, False):
         for term in list(terms):
-            equal = [one for one in ones if _equal(term, scale * one.amount)]
+            equal = [one for one in ones if _equal(term, scale * one.amount, _found(one))]
             own = [one for one in equal if _kin(term, one)]
             others = any(_kin(term, one) for one in ones)
             match = own or ([] if strict or others else equal)

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor, Term
@@ -11,6 +12,7 @@ from verifier.notation.tree import Add, Expr, Func, Mul, Name, Num, Relation, Sp
 
 RATIO_NOISE = 2e-3
 SIZE_NOISE = 1e-3
+FOUND_NOISE = 6e-3
 _MOST_FACTORS = 6
 
 
@@ -97,11 +99,13 @@ class Pair:
     def size_splits(self, size: float) -> list[tuple[tuple[Factor, ...], tuple[Factor, ...]]]:
         """Return the ways to split the factors into a part worth `size` and the rest."""
         factors = [f for f in self.term.factors if f.quantity.centre][:_MOST_FACTORS]
+        given = self.contribution.action.kind in ("load", "couple")
+        noise = SIZE_NOISE if given else FOUND_NOISE
         found = []
         for mask in range(1, 2 ** len(factors)):
             part = tuple(f for i, f in enumerate(factors) if mask >> i & 1)
             product = math.prod(abs(f.effect.centre) for f in part)
-            if abs(product - abs(size)) <= SIZE_NOISE * abs(size):
+            if abs(product - abs(size)) <= noise * abs(size):
                 found.append((part, tuple(f for f in factors if f not in part)))
         return found
 
@@ -111,6 +115,16 @@ class Pair:
         return isinstance(factor.expr, Num) and any(
             isinstance(f.expr, Name) and f.expr.span[0] == ends for f in part
         )
+
+    def own_arm(self, length: float) -> bool:
+        """Tell whether a length is the force's own arm, whole or of one of its components."""
+        about, action = self.expected.axis.about, self.contribution.action
+        if about is None:
+            return False
+        size = self.load_size or 1.0
+        arms = [abs(self.contribution.amount) / size, abs(action.moment(about))]
+        arms += [abs(action.at[0] - about[0]), abs(action.at[1] - about[1])]
+        return any(abs(arm - abs(length)) <= 2 * RATIO_NOISE * arm for arm in arms if arm)
 
     @property
     def load_size(self) -> float | None:
@@ -161,6 +175,27 @@ def tidy(number: float) -> str:
     if abs(rounded) >= 1e4:
         return f"{number:.0f}"
     return f"{rounded:g}".replace("-", "−")
+
+
+def say(figure: Figure, number: float) -> str:
+    """Return a number as a person writes it; on a figure with letters, in its letters."""
+    letters = figure.structure.letters
+    if not letters or number == 0:
+        return tidy(number)
+    names = sorted(letters)
+    products: list[tuple[str, ...]] = [(name,) for name in names]
+    products += [(a, b) for i, a in enumerate(names) for b in names[i:]]
+    for product in ((), *products):
+        ratio = number / math.prod(letters[name] for name in product)
+        share = Fraction(ratio).limit_denominator(48)
+        if share and abs(ratio - float(share)) <= 1e-6 * abs(ratio):
+            top = abs(share.numerator)
+            text = "".join(product)
+            lead = f"{top}{text}" if top != 1 or not text else text
+            sign = "−" if share < 0 else ""
+            return f"{sign}{lead}/{share.denominator}" if share.denominator > 1 else sign + lead
+    name = max(products, key=lambda p: len(p) == 1)[0]
+    return f"{tidy(number / letters[name])}{name}"
 
 
 def factors_of(expr: Expr) -> tuple[Expr, ...]:

@@ -10,6 +10,7 @@ from verifier.checking.faults.base import (
     Pair,
     Plant,
     factors_of,
+    say,
     tidy,
 )
 from verifier.checking.figure import Figure
@@ -33,7 +34,7 @@ def _couple_with_arm(pair: Pair) -> Explanation | None:
     arms = [f for f in pair.numbers() if abs(f.effect.centre) != 1.0]
     for factor in arms:
         if abs(abs(pair.ratio) - abs(factor.effect.centre)) <= _NOISE * abs(pair.ratio):
-            size = tidy(abs(pair.contribution.amount))
+            size = say(pair.figure, abs(pair.contribution.amount))
             cost = 1.1 if pair.ratio > 0 else 2.2
             return Explanation(
                 "lever-arm",
@@ -49,14 +50,18 @@ def _couple_with_arm(pair: Pair) -> Explanation | None:
 
 def _wrong_arm(pair: Pair) -> Explanation | None:
     best: Explanation | None = None
-    for factor, sure in _arms(pair):
+    for factor, rest in _arms(pair):
         size = abs(factor.quantity.centre)
         wanted = size / abs(pair.ratio)
         datum = _length_in_words(pair, wanted)
         used = _length_in_words(pair, size)
-        sure = sure and not _foreign_turn(pair)
-        cost = 1.1 if sure else 1.15 + (0.0 if datum else 0.45) - (0.05 if used else 0.0)
-        cost += 0.6 if pair.load_size is not None and not sure else 0.0
+        sure = rest is not None and not _foreign_turn(pair)
+        if sure and rest is not None:
+            arm = math.prod(abs(f.effect.centre) for f in rest) / abs(pair.ratio)
+            cost = 1.1 if pair.own_arm(arm) or pair.own_arm(wanted) else 1.6
+        else:
+            cost = 1.15 + (0.0 if datum or pair.own_arm(wanted) else 0.45) - (0.05 if used else 0.0)
+            cost += 0.6 if pair.load_size is not None else 0.0
         if pair.load_size is None and _slant(pair, factor):
             cost = 1.1
         cost += 0.0 if pair.ratio > 0 else 1.0
@@ -75,19 +80,19 @@ def _foreign_turn(pair: Pair) -> bool:
     )
 
 
-def _arms(pair: Pair) -> Iterator[tuple[Factor, bool]]:
-    """Yield the factors that may be the arm; sure where the rest is the load as given."""
+def _arms(pair: Pair) -> Iterator[tuple[Factor, tuple[Factor, ...] | None]]:
+    """Yield the factors that may be the arm, with all of the arm where the rest is the load."""
     numbers = [f for f in pair.numbers() if f.power > 0 and f.quantity.centre]
     if pair.load_size is None:
-        yield from ((factor, False) for factor in numbers)
+        yield from ((factor, None) for factor in numbers)
         return
     splits = pair.size_splits(pair.load_size)
     for part, rest in splits:
         for factor in rest:
             if factor in numbers and not pair.beside_load(factor, part):
-                yield factor, True
+                yield factor, rest
     if not splits:
-        yield from ((factor, False) for factor in numbers)
+        yield from ((factor, None) for factor in numbers)
 
 
 def _explain(
@@ -100,9 +105,9 @@ def _explain(
     was = f"You used {have}" + (f", {used}" if used else "") + "; "
     if _slant(pair, factor):
         was = f"You used {have}, the length straight from {point} to {place}; "
-    acts = f"{pair.words} acts {tidy(wanted)} {unit} from {point}"
+    acts = f"{pair.words} acts {say(pair.figure, wanted)} {unit} from {point}"
     acts += f", measured square to its line{f' ({datum})' if datum else ''}."
-    new = tidy(wanted)
+    new = say(pair.figure, wanted)
     bracketed = pair.text[factor.expr.span[0] : factor.expr.span[1]].startswith("(")
     message = was + acts
     return Explanation(
@@ -154,9 +159,9 @@ def _no_arm(pair: Pair) -> Explanation | None:
     return Explanation(
         "lever-arm",
         pair.term.span,
-        f"{pair.written} ({tidy(per_unit)})",
+        f"{pair.written} ({say(pair.figure, per_unit)})",
         f"{pair.words} has no lever arm here; a moment sum takes the force times its distance from "
-        f"the moment point, {tidy(per_unit)} {pair.figure.structure.length_unit}.",
+        f"the moment point, {say(pair.figure, per_unit)} {pair.figure.structure.length_unit}.",
         1.3 if pair.ratio > 0 else 2.3,
         key=f"no arm {action.item}",
     )

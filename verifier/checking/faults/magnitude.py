@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, tidy
+from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, say, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
 from verifier.notation.tree import Add, Num, Relation, walk
@@ -47,15 +47,24 @@ def _size(pair: Pair, factor: Factor, price: float) -> Explanation:
     wanted = abs(size / pair.ratio)
     cost = price - (0.05 if _other_load(pair, abs(size)) else 0.0)
     cost += 0.0 if pair.ratio > 0 else 1.0
+    if pair.load_size is not None and not _is_load(pair, factor, wanted):
+        cost += 0.4
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
     return Explanation(
         "magnitude",
         pair.term.span,
-        pair.with_replaced(factor, tidy(wanted)),
-        f"{pair.words} is {tidy(pair.load_size or wanted)}, not {have}.",
+        pair.with_replaced(factor, say(pair.figure, wanted)),
+        f"{pair.words} is {say(pair.figure, pair.load_size or wanted)}, not {have}.",
         cost,
         key=f"size {pair.contribution.action.item} {have}",
     )
+
+
+def _is_load(pair: Pair, factor: Factor, wanted: float) -> bool:
+    """Tell whether the number put right is the force's size, by itself or with its letter."""
+    size = pair.load_size or 0.0
+    rest = [abs(f.effect.centre) for f in pair.term.factors if f is not factor]
+    return any(abs(wanted * other - size) <= 5e-3 * size for other in (1.0, *rest))
 
 
 def _other_load(pair: Pair, size: float) -> bool:
@@ -87,13 +96,12 @@ def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant 
         for _, term in side.terms if isinstance(side, Add) else ():
             for node in walk(term):
                 if isinstance(node, Num) and node.value in loads:
-                    start, end = node.span
+                    start = node.span[0]
                     digits = text[start : start + len(node.text)]
                     new = tidy(node.value + (3 if node.value >= 1 else 0.3))
                     grown = len(new) - len(digits)
                     planted = text[:start] + new + text[start + len(digits) :]
                     return Plant(planted, (term.span[0], term.span[1] + grown))
-                del node
     return None
 
 
