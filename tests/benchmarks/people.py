@@ -62,7 +62,8 @@ class Sentences:
 
     def over(self, a: str, b: str) -> str:
         """Return a quotient."""
-        return f"\\f{{{a}}}{{{b}}}" if self.stacked else f"{a}/{b}"
+        nested = "\\f" in a + b
+        return f"\\f{{{a}}}{{{b}}}" if self.stacked and not nested else f"({a})/{b}"
 
     def term(self) -> str:
         """Return a term."""
@@ -161,7 +162,8 @@ class People:
                 self.x += self.rng.uniform(0.35, 0.9)
             case Sign(text=sign):
                 wide = sign in "+-=×→" or (isinstance(before, Sign) and before.text in "+-=×→:")
-                self.x += (self.air if wide else self.space) * self.rng.lognormvariate(0, 0.35) * size
+                gap = (self.air if wide else self.space) * self.rng.lognormvariate(0, 0.35)
+                self.x += gap * size + self.pen
                 self._sign(sign, out, size, base)
             case Script(row=row, up=up):
                 top, low = self.last

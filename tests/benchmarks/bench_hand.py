@@ -1,0 +1,251 @@
+"""How well lines of unseen hands are read: `python tests/benchmarks/bench_hand.py --data FOLDER`.
+
+FOLDER holds `library.npz`, built by the training command from the public collections. The hands
+are held out: 20 writers, 8 pen fonts, and a collection of photographed signs that training never
+saw. Lines are composed (people.py) and photographed by a camera model, not by people; say so
+wherever a figure is quoted. `--fit` fits the reader's doubt on other lines and writes it down.
+"""
+
+import argparse
+import json
+import math
+import re
+import sys
+import time
+from collections import defaultdict
+from dataclasses import dataclass
+from pathlib import Path
+from random import Random
+
+import numpy as np
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+from people import DATASETS, PAPERS, Line, People
+
+from verifier.notation.tree import Names
+from verifier.reading import hand
+from verifier.reading.hand_image import prepare
+from verifier.reading.hand_prior import Offered
+from verifier.reading.hand_weights import WEIGHTS, network, trust
+from verifier.reading.training.library import Library
+from verifier.reading.training.markup import Circled, Node, Root, Script, Sign, Stack, parse
+from verifier.reading.training.measure import distance
+
+_TOKEN = re.compile(r"_\{|\^\{|.")
+_TIMES = re.compile(r"(?<=[0-9)½])x(?=[0-9(.])")
+
+
+def plain(row: list[Node]) -> str:
+    """Return a line of markup as the plain notation it should be read as."""
+    out = ""
+    for node in row:
+        match node:
+            case Sign(text=text):
+                out += text
+            case Script(row=inner, up=up):
+                held = plain(inner)
+                out += f"^{held}" if up and len(held) == 1 else f"{'^' if up else '_'}{{{held}}}"
+            case Stack(top=top, low=low):
+                out += f"({plain(top)})/({plain(low)})"
+            case Root(row=inner):
+                out += f"√({plain(inner)})"
+            case Circled(text=text):
+                out += f"({text})"
+    return out
+
+
+def pieces(text: str) -> list[str]:
+    """Return the tokens of plain notation, blanks apart."""
+    return _TOKEN.findall(_TIMES.sub("×", text.replace(" ", "")))
+
+
+def understood(text: str) -> str:
+    """Return a line with the dress of names taken off: R_{A} and RA are one name."""
+    return re.sub(r"_\{(\w+)\}", r"\1", "".join(pieces(text)))
+
+
+@dataclass
+class Tally:
+    """Counts of one group of lines."""
+
+    lines: int = 0
+    right: int = 0
+    same: int = 0
+    wrong: int = 0
+    tokens: int = 0
+    sure: int = 0
+    sure_wrong: int = 0
+    among: int = 0
+
+    def row(self, name: str) -> str:
+        """Return a row of the table."""
+        n = max(1, self.lines)
+        misread = self.sure_wrong / max(1, self.sure)
+        return (
+            f"{name:34} {self.wrong / max(1, self.tokens):7.2%} {self.right / n:7.1%} "
+            f"{self.same / n:7.1%} {self.among / n:7.1%} {self.sure / n:7.1%} {misread:7.2%} {self.lines:6d}"
+        )
+
+
+def writers(library: Library, each: int, first: int) -> list[People]:
+    """Return the same number of sheets of every kind of hand and paper."""
+    return [
+        People(library, dataset, paper, first + k)
+        for dataset in DATASETS
+        for paper in PAPERS
+        for k in range(each)
+    ]
+
+
+def names_of(people: People) -> Names:
+    """Return what a sheet would offer for these lines."""
+    return Names(joints=frozenset(people.sentences.joints))
+
+
+def count(tally: Tally, line: Line, ways: list[hand.Way]) -> None:
+    """Add one line's reading to a tally."""
+    expected = plain(parse(line.text))
+    text, chance = (ways[0][0], ways[0][1]) if ways else ("", 0.0)
+    tally.lines += 1
+    tally.tokens += len(pieces(expected))
+    tally.wrong += distance(pieces(text), pieces(expected))
+    right = pieces(text) == pieces(expected)
+    same = understood(text) == understood(expected)
+    tally.right += right
+    tally.same += same
+    tally.among += any(understood(way[0]) == understood(expected) for way in ways)
+    if chance >= trust().sure:
+        tally.sure += 1
+        tally.sure_wrong += not same
+
+
+def bench(library: Library, each: int, lines: int, first: int) -> None:
+    """Print the table of readings and the row of repairs."""
+    groups: dict[str, Tally] = defaultdict(Tally)
+    seconds = total = 0.0
+    for people in writers(library, each, first):
+        for _ in range(lines):
+            line = people.line()
+            start = time.perf_counter()
+            ways = hand.read_lines([line.image], names_of(people))[0]
+            seconds += time.perf_counter() - start
+            total += 1
+            for group in (line.dataset, f"{line.paper} paper", "all"):
+                count(groups[group], line, ways)
+    print(f"{'':34} {'token':>7} {'line':>7} {'meant':>7} {'among':>7} {'called':>7} {'of sure':>7}")
+    print(f"{'':34} {'error':>7} {'right':>7} {'right':>7} {'n best':>7} {'sure':>7} {'misread':>7} {'lines':>6}")
+    for name in (*DATASETS, *(f"{p} paper" for p in PAPERS), "all"):
+        print(groups[name].row(name))
+    print(f"{1000 * seconds / total:.0f} ms a line")
+
+
+def planted(text: str, rng: Random) -> tuple[str, int, str] | None:
+    """Return a line with one sign, figure, function or name changed, where, and what it was."""
+    kind = rng.choice(["sign", "digit", "function", "name"])
+    found = {
+        "sign": r"(?<=[\w})])[+-](?=[\w])", "digit": r"\d", "function": r"sin|cos",
+        "name": r"(?<=_\{)[A-Z]",
+    }[kind]  # fmt: skip
+    spots = list(re.finditer(found, text))
+    if not spots:
+        return None
+    spot = rng.choice(spots)
+    old = spot.group()
+    if kind == "sign":
+        new = "-" if old == "+" else "+"
+    elif kind == "function":
+        new = "cos" if old == "sin" else "sin"
+    else:
+        new = rng.choice([c for c in ("0123456789" if kind == "digit" else "ABCDEFGH") if c != old])
+    return text[: spot.start()] + new + text[spot.end() :], spot.start(), old
+
+
+def repairs(library: Library, each: int, lines: int, first: int) -> None:
+    """Print how often a planted mistake is read as what it replaced, and as anything else."""
+    repaired = misread = total = tokens = errors = 0
+    for people in writers(library, each, first):
+        rng = Random(repr(people.size))
+        for _ in range(lines):
+            changed = planted(people.sentences.line(), rng)
+            if changed is None:
+                continue
+            text, at, old = changed
+            line = people.line(text)
+            ways = hand.read_lines([line.image], names_of(people))[0]
+            read = ways[0][0] if ways else ""
+            expected = pieces(plain(parse(text)))
+            errors += distance(pieces(read), expected)
+            tokens += len(expected)
+            new = len(text) - len(people_original(text, at, old))
+            before = plain(parse(people_original(text, at, old)))
+            total += 1
+            to_old = distance(pieces(read), pieces(before))
+            to_new = distance(pieces(read), expected)
+            repaired += to_old < to_new
+            misread += to_old == to_new and new == 0
+    print(
+        f"planted mistakes: {total}; read as what they replaced {repaired / max(1, total):.2%}, as "
+        f"something else {misread / max(1, total):.2%}; token error of these lines "
+        f"{errors / max(1, tokens):.2%}"
+    )
+
+
+def people_original(text: str, at: int, old: str) -> str:
+    """Return the line before a mistake was planted at column `at`."""
+    return text[:at] + old + text[at + len(old) :]
+
+
+def fit(library: Library, each: int, lines: int, first: int) -> None:
+    """Fit the probability of a right line on these lines; write it beside the weights."""
+    rows, rights = [], []
+    for people in writers(library, each, first):
+        names = names_of(people)
+        for _ in range(lines):
+            line = people.line()
+            prepared = prepare(line.image)
+            found = hand.ranked(prepared, names, Offered.of(names)) if prepared else []
+            if found:
+                rows.append((1.0, *hand.features(found)))
+                expected = understood(plain(parse(line.text)))
+                rights.append(float(understood(found[0].reading.text) == expected))
+    x, y = np.array(rows), np.array(rights)
+    beta = np.zeros(4)
+    for _ in range(40):
+        p = 1 / (1 + np.exp(-x @ beta))
+        pull = x.T @ (y - p) - 0.5 * beta
+        curve = (x * (p * (1 - p))[:, None]).T @ x + 0.5 * np.eye(4)
+        beta += np.linalg.solve(curve, pull)
+    p = 1 / (1 + np.exp(-x @ beta))
+    order = np.argsort(-p)
+    wrong = np.cumsum(1 - y[order]) / np.arange(1, len(y) + 1)
+    good = np.flatnonzero((wrong <= 0.007) & (np.arange(len(y)) > 20))
+    sure = float(p[order][good[-1]]) if len(good) else 0.99
+    path = WEIGHTS / "reader.json"
+    card = json.loads(path.read_text(encoding="utf-8"))
+    card["trust"] = {
+        "temperature": 1.0, "bias": round(beta[0], 4), "total": round(beta[1], 4),
+        "margin": round(beta[2], 4), "length": round(beta[3], 4), "sure": math.ceil(sure * 1e3) / 1e3,
+    }  # fmt: skip
+    path.write_text(json.dumps(card, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+    print(f"{len(y)} lines, {y.mean():.1%} right; sure from {sure:.3f}: {(p >= sure).mean():.1%} of lines")
+
+
+def main() -> None:
+    """Run the benchmark, or fit the doubt."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--data", type=Path, required=True)
+    parser.add_argument("--each", type=int, default=20, help="sheets of each hand and paper")
+    parser.add_argument("--lines", type=int, default=5, help="lines a sheet")
+    parser.add_argument("--fit", action="store_true")
+    given = parser.parse_args()
+    library = Library(given.data / "library.npz")
+    network()
+    if given.fit:
+        fit(library, given.each, given.lines, 10_000)
+        return
+    bench(library, given.each, given.lines, 0)
+    repairs(library, given.each, given.lines, 5_000)
+
+
+if __name__ == "__main__":
+    main()
