@@ -132,8 +132,12 @@ def bench(library: Library, each: int, lines: int, first: int) -> None:
             total += 1
             for group in (line.dataset, f"{line.paper} paper", "all"):
                 count(groups[group], line, ways)
-    print(f"{'':34} {'token':>7} {'line':>7} {'meant':>7} {'among':>7} {'called':>7} {'of sure':>7}")
-    print(f"{'':34} {'error':>7} {'right':>7} {'right':>7} {'n best':>7} {'sure':>7} {'misread':>7} {'lines':>6}")
+    print(
+        f"{'':34} {'token':>7} {'line':>7} {'meant':>7} {'among':>7} {'called':>7} {'of sure':>7}"
+    )
+    print(
+        f"{'':34} {'error':>7} {'right':>7} {'right':>7} {'n best':>7} {'sure':>7} {'misread':>7} {'lines':>6}"
+    )
     for name in (*DATASETS, *(f"{p} paper" for p in PAPERS), "all"):
         print(groups[name].row(name))
     print(f"{1000 * seconds / total:.0f} ms a line")
@@ -227,7 +231,9 @@ def fit(library: Library, each: int, lines: int, first: int) -> None:
         "margin": round(beta[2], 4), "length": round(beta[3], 4), "sure": math.ceil(sure * 1e3) / 1e3,
     }  # fmt: skip
     path.write_text(json.dumps(card, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
-    print(f"{len(y)} lines, {y.mean():.1%} right; sure from {sure:.3f}: {(p >= sure).mean():.1%} of lines")
+    print(
+        f"{len(y)} lines, {y.mean():.1%} right; sure from {sure:.3f}: {(p >= sure).mean():.1%} of lines"
+    )
 
 
 def main() -> None:

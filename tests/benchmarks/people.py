@@ -68,7 +68,9 @@ class Sentences:
     def term(self) -> str:
         """Return a term."""
         r = self.rng
-        angle = r.choice([f"{r.randint(10, 80)}°", "θ", "α", f"{r.randint(10, 80)}.{r.randint(1, 9)}°"])
+        angle = r.choice(
+            [f"{r.randint(10, 80)}°", "θ", "α", f"{r.randint(10, 80)}.{r.randint(1, 9)}°"]
+        )
         fn = r.choice(["sin", "cos"])
         times = self.product
         if "·" in times and r.random() < 0.3:
@@ -168,7 +170,11 @@ class People:
             case Script(row=row, up=up):
                 top, low = self.last
                 tall = max(low - top, 0.5 * size)
-                at = low - self.lift * tall if up else top + self.drop * tall + self.script * size * 0.75
+                at = (
+                    low - self.lift * tall
+                    if up
+                    else top + self.drop * tall + self.script * size * 0.75
+                )
                 self.x += 0.4 * self.space
                 kept = self.last
                 for inner, prior in _pairs(row):
@@ -231,7 +237,9 @@ class People:
     ) -> None:
         r = self.rng
         self.x += self.air * r.uniform(0.5, 1.5)
-        parts = [self._part(row, size * self.fraction * r.lognormvariate(0, 0.08)) for row in (top, low)]
+        parts = [
+            self._part(row, size * self.fraction * r.lognormvariate(0, 0.08)) for row in (top, low)
+        ]
         reach = [max(float(s[:, 0].max()) for s in p) for p in parts]
         bar = max(reach) * r.uniform(0.92, 1.25) + r.uniform(0.02, 0.25)
         y = base - size * r.uniform(0.28, 0.5)
@@ -269,7 +277,9 @@ class People:
         text = text or self.sentences.line()
         return Line(self.photograph(self.write(text)), text, self.dataset, self.paper)
 
-    def ink(self, strokes: list[Stroke], shape: tuple[int, int], x: float, y: float) -> NDArray[np.float32]:
+    def ink(
+        self, strokes: list[Stroke], shape: tuple[int, int], x: float, y: float
+    ) -> NDArray[np.float32]:
         """Return ink (H, W) of 0 to 1; a quick pen draws thinner."""
         canvas = np.zeros(shape, np.uint8)
         for s in strokes:

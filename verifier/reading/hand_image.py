@@ -31,7 +31,7 @@ class Prepared:
 def prepare(image: NDArray[np.uint8]) -> Prepared | None:
     """Return the network's picture of a line (H, W) or (H, W, 3), or None where there is no ink."""
     gray = _gray(image)
-    if min(gray.shape) < 3:
+    if min(gray.shape) < 4 or gray.shape[0] > 200 * gray.shape[1]:
         return None
     if gray.shape[0] > 400:
         return _scaled_back(gray, 400 / gray.shape[0])
@@ -47,7 +47,8 @@ def prepare(image: NDArray[np.uint8]) -> Prepared | None:
 
 
 def _scaled_back(gray: Gray, factor: float) -> Prepared | None:
-    small = prepare(cv2.resize(gray, None, fx=factor, fy=factor, interpolation=cv2.INTER_AREA))
+    size = (max(4, round(gray.shape[1] * factor)), 400)
+    small = prepare(cv2.resize(gray, size, interpolation=cv2.INTER_AREA))
     if small is None:
         return None
     x, y = small.origin
@@ -64,7 +65,9 @@ def _gray(image: NDArray[np.uint8]) -> Gray:
 def _ink(gray: Gray) -> NDArray[np.bool_]:
     """Return where ink is: darker than its own surroundings by half of the line's contrast."""
     height, width = gray.shape
-    small = cv2.resize(gray, (max(1, width // 4), max(1, height // 4)), interpolation=cv2.INTER_AREA)
+    small = cv2.resize(
+        gray, (max(1, width // 4), max(1, height // 4)), interpolation=cv2.INTER_AREA
+    )
     soft = cv2.medianBlur(small, min(63, max(3, (height // 8) * 2 + 1)))
     wide = cv2.resize(soft, (width, height), interpolation=cv2.INTER_LINEAR)
     paper = np.maximum(wide, int(np.median(gray)) // 2)

@@ -98,9 +98,7 @@ class Camera:
     def _papered(self, ink: Tensor) -> Tensor:
         """Lay the ink on paper: photographed patches, ruling or squares, or bare."""
         b, h, w = ink.shape
-        pick = torch.randint(
-            len(self.papers), (b,), generator=self.random, device=self.device
-        )
+        pick = torch.randint(len(self.papers), (b,), generator=self.random, device=self.device)
         zoom = self._u(b, 0.5, 1.6) * h / 320
         wide = zoom * w / h
         ys = torch.linspace(-1, 1, h, device=self.device)[None, :, None] * zoom
@@ -128,9 +126,7 @@ class Camera:
         paper = paper * (1 - ruled * marks * self._u(b, 0.04, 0.4))
         coarse = self._smooth_field(b, h, w, 8) * self._u(b, 0, 0.02)
         tone = self._u(b, 0.55, 1.0)
-        darkness = torch.where(
-            self._u(b) < 0.75, self._u(b, 0.5, 0.95), self._u(b, 0.25, 0.6)
-        )
+        darkness = torch.where(self._u(b) < 0.75, self._u(b, 0.5, 0.95), self._u(b, 0.25, 0.6))
         return tone * (paper + coarse) * (1 - ink.clamp(0, 1) * darkness)
 
     def _lit(self, gray: Tensor) -> Tensor:

@@ -1,6 +1,10 @@
 """The trained network → an ONNX file that OpenCV's own engine runs, in half precision."""
 
 import copy
+import datetime
+import hashlib
+import json
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -61,3 +65,27 @@ def halve(model: onnx.ModelProto) -> None:
     del graph.initializer[:], graph.node[:]
     graph.initializer.extend(kept)
     graph.node.extend(nodes)
+
+
+def main() -> None:
+    """Export averaged weights: `python -m verifier.reading.training.export IN.pt OUT.onnx`."""
+    source, target = Path(sys.argv[1]), Path(sys.argv[2])
+    held = torch.load(source, weights_only=True, map_location="cpu")["mean"]
+    reader = Reader()
+    reader.load_state_dict({k: v.float() if v.is_floating_point() else v for k, v in held.items()})
+    export(reader, target)
+    record(target, sum(p.numel() for p in reader.parameters()))
+
+
+def record(path: Path, parameters: int) -> None:
+    """Write the file's hash and date beside it; what else is recorded there stays."""
+    card_path = path.parent / "reader.json"
+    card = json.loads(card_path.read_text(encoding="utf-8")) if card_path.exists() else {}
+    card["sha256"] = hashlib.sha256(path.read_bytes()).hexdigest()
+    card["date"] = datetime.date.today().isoformat()
+    card["parameters"] = parameters
+    card_path.write_text(json.dumps(card, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

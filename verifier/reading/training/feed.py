@@ -89,7 +89,9 @@ class Feed:
         context = torch.multiprocessing.get_context("fork")
         self.queue = context.Queue(maxsize=48)
         self.workers = [
-            context.Process(target=_work, args=(library, words, seed * 997 + k, self.queue), daemon=True)
+            context.Process(
+                target=_work, args=(library, words, seed * 997 + k, self.queue), daemon=True
+            )
             for k in range(workers)
         ]
         for worker in self.workers:
@@ -117,5 +119,3 @@ def held_out(library: Library, words: Words, count: int, seed: int) -> list[Batc
 def load_words(folder: Path, split: str) -> Words:
     """Return the photographed words of one split."""
     return Words(folder, split)
-
-

@@ -24,11 +24,7 @@ def distance(a: Sequence[int], b: Sequence[int]) -> int:
     return row[-1]
 
 
-def token_errors(
-    read: list[list[int]], written: Tensor, lengths: Tensor
-) -> list[tuple[int, int]]:
+def token_errors(read: list[list[int]], written: Tensor, lengths: Tensor) -> list[tuple[int, int]]:
     """Return (errors, tokens written) of each line."""
     rows = torch.split(written.cpu(), lengths.tolist())
-    return [
-        (distance(r, w.tolist()), len(w)) for r, w in zip(read, rows, strict=True)
-    ]
+    return [(distance(r, w.tolist()), len(w)) for r, w in zip(read, rows, strict=True)]

@@ -84,7 +84,9 @@ class Head(nn.Module):
 
     def merged(self) -> tuple[Tensor, Tensor]:
         """Return the one weight and bias that the three layers amount to."""
-        weight = self.pair.weight + self.sign.weight[self.sign_of] + self.level.weight[self.level_of]
+        weight = (
+            self.pair.weight + self.sign.weight[self.sign_of] + self.level.weight[self.level_of]
+        )
         bias = self.pair.bias + self.sign.bias[self.sign_of] + self.level.bias[self.level_of]
         return weight, bias
 
