@@ -16,10 +16,10 @@ import numpy as np
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "tests" / "benchmarks")]
-from camera import draw_shot, photograph, tidy
-from people import PAPERS, People
+from camera import draw_shot, photograph, tidy  # noqa: E402
+from people import PAPERS, People  # noqa: E402
 
-from verifier.reading.training.library import Library
+from verifier.reading.training.library import Library  # noqa: E402
 
 SAMPLES = {
     "gangway": 16, "davit": 2, "slip-hoist": 6, "boom-bracket": 9, "dock-beam": 0, "rack-truss": 4,

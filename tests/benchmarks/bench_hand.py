@@ -6,6 +6,8 @@ saw. Lines are composed (people.py) and photographed by a camera model, not by p
 wherever a figure is quoted. `--fit` fits the reader's doubt on other lines and writes it down.
 """
 
+# ruff: noqa: T201  (a command that prints its table)
+
 import argparse
 import json
 import math
@@ -83,7 +85,8 @@ class Tally:
         misread = self.sure_wrong / max(1, self.sure)
         return (
             f"{name:34} {self.wrong / max(1, self.tokens):7.2%} {self.right / n:7.1%} "
-            f"{self.same / n:7.1%} {self.among / n:7.1%} {self.sure / n:7.1%} {misread:7.2%} {self.lines:6d}"
+            f"{self.same / n:7.1%} {self.among / n:7.1%} {self.sure / n:7.1%} "
+            f"{misread:7.2%} {self.lines:6d}"
         )
 
 
@@ -132,12 +135,12 @@ def bench(library: Library, each: int, lines: int, first: int) -> None:
             total += 1
             for group in (line.dataset, f"{line.paper} paper", "all"):
                 count(groups[group], line, ways)
-    print(
-        f"{'':34} {'token':>7} {'line':>7} {'meant':>7} {'among':>7} {'called':>7} {'of sure':>7}"
+    heads = (
+        ("token", "line", "meant", "among", "called", "of sure", ""),
+        ("error", "right", "right", "n best", "sure", "misread", "lines"),
     )
-    print(
-        f"{'':34} {'error':>7} {'right':>7} {'right':>7} {'n best':>7} {'sure':>7} {'misread':>7} {'lines':>6}"
-    )
+    for head in heads:
+        print(" " * 34 + "".join(f"{word:>8}" for word in head))
     for name in (*DATASETS, *(f"{p} paper" for p in PAPERS), "all"):
         print(groups[name].row(name))
     print(f"{1000 * seconds / total:.0f} ms a line")
@@ -228,12 +231,12 @@ def fit(library: Library, each: int, lines: int, first: int) -> None:
     card = json.loads(path.read_text(encoding="utf-8"))
     card["trust"] = {
         "temperature": 1.0, "bias": round(beta[0], 4), "total": round(beta[1], 4),
-        "margin": round(beta[2], 4), "length": round(beta[3], 4), "sure": math.ceil(sure * 1e3) / 1e3,
+        "margin": round(beta[2], 4), "length": round(beta[3], 4),
+        "sure": math.ceil(sure * 1e3) / 1e3,
     }  # fmt: skip
     path.write_text(json.dumps(card, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
-    print(
-        f"{len(y)} lines, {y.mean():.1%} right; sure from {sure:.3f}: {(p >= sure).mean():.1%} of lines"
-    )
+    share = (p >= sure).mean()
+    print(f"{len(y)} lines, {y.mean():.1%} right; sure from {sure:.3f}: {share:.1%} of lines")
 
 
 def main() -> None:

@@ -104,7 +104,8 @@ class Sentences:
             f"∴{self.name()}={value}",
             f"{self.name()}=-{value}{r.choice(['(T)', '(C)', '→', '↓', '↑', ''])}",
             f"θ=tan^{{-1}}({self.n()}/{self.n()})={self.n()}°",
-            f"{self.j()}{self.j()}=\\r{{{r.randint(2, 9)}^{{2}}+{r.randint(2, 9)}^{{2}}}}={self.n()}m",
+            f"{self.j()}{self.j()}=\\r{{{r.randint(2, 9)}^{{2}}+{r.randint(2, 9)}^{{2}}}}"
+            f"={self.n()}m",
             r.choice([f"Joint {self.j()}", f"Moments about {self.j()}", "Check", "Reactions"]),
             f"{self.name()}={self.n()}-{self.n()}={value}",
         ])  # fmt: skip

@@ -43,8 +43,8 @@ def test_readings_come_with_chances_and_boxes():
     real = [box for box in boxes if box is not None]
     assert len(real) >= len(text.replace(" ", "")) * 0.6
     for x, y, w, h in real:
-        assert 0 <= x
-        assert 0 <= y
+        assert x >= 0
+        assert y >= 0
         assert x + w <= width + 1
         assert y + h <= height + 1
 

@@ -61,7 +61,7 @@ def _read(image: NDArray[np.uint8], names: Names | None, offered: Offered) -> li
 
 
 def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
-    """Return how clearly lines read sign by sign, 0 to 1: low for lines upside down or no writing."""
+    """Return how clearly lines read sign by sign, 0 to 1: low for writing on its head."""
     scores = []
     for image in images:
         prepared = prepare(image)
@@ -129,8 +129,8 @@ def boxes(reading: Written, prepared: Prepared) -> tuple[Box | None, ...]:
         end = column + reach if right is None else min((right + column) / 2, column + 2 * reach)
         spans[low, column] = (start, end)
     out: list[Box | None] = []
-    for column, part in zip(reading.columns, reading.part, strict=True):
-        out.append(None if column is None else _box(*spans[part > 1, column], part, prepared))
+    for at, part in zip(reading.columns, reading.part, strict=True):
+        out.append(None if at is None else _box(*spans[part > 1, at], part, prepared))
     return tuple(out)
 
 

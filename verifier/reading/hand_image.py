@@ -101,11 +101,8 @@ def _resampled(
     gray: Gray, scale: float, origin: tuple[float, float], width: int
 ) -> NDArray[np.float32]:
     paper = int(np.median(gray))
-    if scale < 0.7:
-        soft = cv2.GaussianBlur(gray, (0, 0), 0.35 / scale)
-    else:
-        soft = gray
-    turn = np.float32([[scale, 0, -origin[0] * scale], [0, scale, -origin[1] * scale]])
+    soft = cv2.GaussianBlur(gray, (0, 0), 0.35 / scale) if scale < 0.7 else gray
+    turn = np.array([[scale, 0, -origin[0] * scale], [0, scale, -origin[1] * scale]], np.float32)
     out = cv2.warpAffine(
         soft, turn, (width, HEIGHT), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_CONSTANT,
         borderValue=paper,
@@ -117,4 +114,5 @@ def normalised(gray: NDArray[np.float32]) -> NDArray[np.float32]:
     """Return a line (80, W) of 0 to 1 with paper at 0 and the darkest ink about 1."""
     sample = gray[::3, ::3]
     paper, dark = float(np.median(sample)), float(np.quantile(sample, 0.02))
-    return np.clip((paper - gray) / max(paper - dark, 0.06), -0.5, 1.5).astype(np.float32)
+    even = np.clip((paper - gray) / max(paper - dark, 0.06), -0.5, 1.5)
+    return np.asarray(even, np.float32)

@@ -66,8 +66,10 @@ def placed(upper: Path, lower: Path) -> list[Placed]:
 
 def _top_follows(up: list[tuple[Token, int]], at: int, column: int) -> bool:
     """Return whether a lower sign left of up[at] belongs to a fraction that starts right there."""
-    return at + 1 < len(up) and up[at + 1][0].level >= TOP and abs(up[at + 1][1] - column) < abs(
-        up[at][1] - column
+    return (
+        at + 1 < len(up)
+        and up[at + 1][0].level >= TOP
+        and abs(up[at + 1][1] - column) < abs(up[at][1] - column)
     )
 
 

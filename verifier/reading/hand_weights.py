@@ -1,4 +1,4 @@
-"""The handwriting network that ships with the package: its hash, date and figures, checked at load."""
+"""The handwriting network that ships with the package: recorded, and checked at load."""
 
 import hashlib
 import json

@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from verifier.notation.tree import Names
 from verifier.reading import hand
-from verifier.reading.lines import Box, ReadLine
+from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
 
-NBest = list[tuple[str, float, list[Box | None]]]
+NBest = list[hand.Way]
 
 
 def read(lines: Sequence[PageLine], names: Names, number: int) -> list[ReadLine | None]:
@@ -29,7 +29,7 @@ def _line(line: PageLine, ways: NBest, number: int) -> ReadLine | None:
         return None
     text, sure, boxes = ways[0]
     if len(boxes) != len(text):
-        boxes = [None] * len(text)
+        boxes = (None,) * len(text)
     places = tuple(None if box is None else line.to_photo(box) for box in boxes)
     others = tuple((other, chance) for other, chance, _ in ways[1:] if other != text)
     return ReadLine(text, number, line.box, float(sure), others, places, "hand")

@@ -12,7 +12,7 @@ from torch.nn import functional as fn
 
 
 def normalised(gray: Tensor) -> Tensor:
-    """Return lines (B, H, W) with paper at 0 and the darkest ink about 1, as the reader sees them."""
+    """Return lines (B, H, W) as the reader sees them: paper at 0, the darkest ink about 1."""
     sample = gray[:, ::3, ::3].flatten(1)
     paper = sample.median(dim=1).values
     dark = torch.quantile(sample, 0.02, dim=1)

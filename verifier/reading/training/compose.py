@@ -199,7 +199,7 @@ def draw(strokes: list[Stroke], past: list[list[Stroke]], rng: Random) -> NDArra
     thick = max(1, round(2 * size * float(np.exp(rng.gauss(np.log(0.085), 0.38)))))
     uneven = rng.random() < 0.4
     blob = rng.uniform(1.1, 2.4)
-    base = np.float32([x0, y0])
+    base = np.array([x0, y0], np.float32)
     for stroke in strokes:
         pen = max(1, thick + rng.choice([-1, 0, 0, 1])) if uneven and thick > 2 else thick
         _polyline(canvas, (stroke * size + base) * 2, pen, blob)
@@ -210,7 +210,7 @@ def draw(strokes: list[Stroke], past: list[list[Stroke]], rng: Random) -> NDArra
             gap = rng.uniform(-0.25, 0.5) * size
             edge = y0 + (low[1] if side < 0 else high[1]) * size + side * gap
             mine = held[:, 1].max() if side < 0 else held[:, 1].min()
-            move = np.float32([x0 + rng.uniform(-8, 3) * size, edge - mine * size])
+            move = np.array([x0 + rng.uniform(-8, 3) * size, edge - mine * size], np.float32)
             reach = HEIGHT * 0.11
             shown = edge < reach if side < 0 else edge > HEIGHT - reach
             if shown:

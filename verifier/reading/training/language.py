@@ -10,19 +10,21 @@ import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-WORDS = (
-    "Joint joint Section section cut through left right part moments about Moments Taking taking "
-    "the of at for at and in is by to from sum forces vertical horizontal Resolve resolve "
-    "resolving Res vert horiz Reactions reactions support Support roller pin hinge member "
-    "tension compression Tension Compression tie strut thrust zero force inspection By symmetry "
-    "Check check so So since hence Hence therefore Let let Assume assume whole structure body "
-    "FBD free diagram beam frame truss deck hoist boom mast rack gangway trestle upwards "
-    "downwards clockwise anticlockwise positive equilibrium Equilibrium Consider consider angle "
-    "load loads distributed UDL total from above sub into gives eqn using Using find Find where "
-    "Knoten Schnitt Zug Druck noeud coupe nudo corte tirante puntone with weight mass up down "
-    "Method method joints sections unknown direction acts act on as shown figure all given not "
-    "ok OK see page answer Answer ans Ans units perpendicular distance slope line action"
-).split()
+_TRADE = (
+    "Joint joint Section section cut through left right part moments about Moments Taking "
+    "taking the of at for at and in is by to from sum forces vertical horizontal Resolve "
+    "resolve resolving Res vert horiz Reactions reactions support Support roller pin hinge "
+    "member tension compression Tension Compression tie strut thrust zero force inspection By "
+    "symmetry Check check so So since hence Hence therefore Let let Assume assume whole "
+    "structure body FBD free diagram beam frame truss deck hoist boom mast rack gangway "
+    "trestle upwards downwards clockwise anticlockwise positive equilibrium Equilibrium "
+    "Consider consider angle load loads distributed UDL total from above sub into gives eqn "
+    "using Using find Find where Knoten Schnitt Zug Druck noeud coupe nudo corte tirante "
+    "puntone with weight mass up down Method method joints sections unknown direction acts "
+    "act on as shown figure all given not ok OK see page answer Answer ans Ans units "
+    "perpendicular distance slope line action "
+)
+WORDS = _TRADE.split()
 FORCE_UNITS = ["kN", "N", "lb", "kip", "k", "kgf", "Ton", "daN", "MN"]
 MOMENT_UNITS = ["kNm", "Nm", "kN·m", "N·m", "k-ft", "lb·ft", "ft-lb", "kip·ft", "N.m"]
 LENGTH_UNITS = ["m", "mm", "ft", "cm", "in"]
@@ -373,7 +375,8 @@ class Speaker:
         if kind < 0.8:
             a, b = self.number(), self.number()
             root = f"\\r{{{a}^{{2}}{self.pick('+-')}{b}^{{2}}}}"
-            return f"{self.pick([self.joint() + self.joint(), 'L', 'R', 'l', 'd'])}={root}={self.number()}"
+            side = self.pick([self.joint() + self.joint(), "L", "R", "l", "d"])
+            return f"{side}={root}={self.number()}"
         fn = self.pick(["sin", "cos", "tan"])
         return f"{fn}{self.pick(GREEK_ANGLES)}={self.ratio()}" + self.pick(
             ["", f"={self.number()}"]
@@ -510,21 +513,27 @@ class Speaker:
             at = len(line)
         return line[:at] + f"\\s{{{wrong}}}" + line[at:]
 
+    def doubled(self) -> str:
+        """Return an equation and what follows from it."""
+        return f"{self.equation()} {self.pick(['→', '⇒', '∴', ';', ','])} {self.chain()}"
+
     def line(self) -> str:
         """Return one line of working."""
         kinds: list[tuple[float, Callable[[], str]]] = [
             (0.24, self.headed), (0.15, self.equation), (0.2, self.chain),
             (0.05, self.definition), (0.07, self.heading), (0.17, self.expression),
             (0.04, self.jumble), (0.02, lambda: self.words(self.rng.randint(1, 5))),
-            (0.03, lambda: f"{self.equation()} {self.pick(['→', '⇒', '∴', ';', ','])} {self.chain()}"),
+            (0.03, self.doubled),
             (0.02, self.value),
         ]  # fmt: skip
         roll = self.rng.random() * sum(w for w, _ in kinds)
+        chosen = self.headed
         for weight, kind in kinds:
             roll -= weight
             if roll < 0:
+                chosen = kind
                 break
-        text = kind()
+        text = chosen()
         if self.maybe(0.03):
             text += " " + f"({self.rng.randint(1, 5)})"
         if self.maybe(0.03):

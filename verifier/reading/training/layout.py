@@ -74,7 +74,8 @@ def manner(rng: Random) -> Manner:
         sup_lift=max(sup_lift, 0.25 if sup_size < 0.6 else 0.36),
         gap=rng.choice([rng.uniform(-0.04, 0.08), rng.uniform(0.03, 0.25), rng.uniform(0.1, 0.5)]),
         gap_spread=rng.uniform(0.02, 0.11) * wild,
-        operator_gap=rng.choice([rng.uniform(-0.05, 0.1), rng.uniform(0, 0.3), rng.uniform(0.1, 0.9)]),
+        operator_gap=rng.choice([rng.uniform(-0.05, 0.1), rng.uniform(0, 0.3),
+                                 rng.uniform(0.1, 0.9)]),
         word_gap=rng.uniform(0.45, 1.5),
         stack_size=rng.choice([rng.uniform(0.45, 0.8), rng.uniform(0.6, 1.05)]),
         stack_gap=rng.uniform(0.03, 0.4),
@@ -229,13 +230,13 @@ class Pen:
             two = [s * small for s in self._strokes("2")]
             if self.rng.random() < 0.5:
                 bar = line(0, -0.42, 0.45, -0.42, self.rng)
-                one = [s + np.float32([0.12, -0.5]) for s in one]
-                return [*one, bar, *[s + np.float32([0.02, 0.18]) for s in two]]
+                one = [s + np.array([0.12, -0.5], np.float32) for s in one]
+                return [*one, bar, *[s + np.array([0.02, 0.18], np.float32) for s in two]]
             bar = line(0.7, -1.0, 0.2, 0.05, self.rng)
             return [
-                *[s + np.float32([0, -0.45]) for s in one],
+                *[s + np.array([0, -0.45], np.float32) for s in one],
                 bar,
-                *[s + np.float32([0.5, 0.05]) for s in two],
+                *[s + np.array([0.5, 0.05], np.float32) for s in two],
             ]
         return [line(0, -0.4, 0.3, -0.4, self.rng)]
 
@@ -253,7 +254,9 @@ class Pen:
             f = rng.uniform(2, 6)
             a, b = rng.uniform(0, 6.3), rng.uniform(0, 6.3)
             out = out + m.warp * np.stack([np.sin(f * out[:, 1] + a), np.sin(f * out[:, 0] + b)], 1)
-        out = (out + middle + np.float32([lean * -middle[1], 0])) * np.float32([sx, sy])
+        out = (out + middle + np.array([lean * -middle[1], 0], np.float32)) * np.array(
+            [sx, sy], np.float32
+        )
         return _parted(out.astype(np.float32), [len(p) for p in strokes])
 
     def _sign(self, sign: str, ink: Inked, base: float, size: float, grow: float = 1.0) -> None:
@@ -261,7 +264,7 @@ class Pen:
         aspect = self.manner.aspect * float(np.exp(self.rng.gauss(0, 0.07)))
         strokes = self._bent(self._strokes(sign), scale * aspect, scale * grow)
         if grow > 1:
-            strokes = [s + np.float32([0, 0.35 * size * grow / 1.9]) for s in strokes]
+            strokes = [s + np.array([0, 0.35 * size * grow / 1.9], np.float32) for s in strokes]
         self._down(strokes, ink, base + self.rng.gauss(0, self.manner.rise_jitter) * size)
 
     def _down(self, strokes: list[Stroke], ink: Inked, base: float) -> None:
@@ -302,7 +305,7 @@ class Pen:
         self._row(row, apart, 0.0, 0.5 * size)
         dy = base + (-1.35 - apart.low if up else 0.25 - apart.top) * size
         dx = ink.x - 0.4 * size - apart.right() / 2
-        ink.put([s + np.float32([dx, dy]) for s in apart.strokes])
+        ink.put([s + np.array([dx, dy], np.float32) for s in apart.strokes])
 
     def _stack(self, node: Stack, ink: Inked, base: float, size: float) -> None:
         m, rng = self.manner, self.rng
@@ -322,7 +325,7 @@ class Pen:
             dy = y - gap - part.low if up else y + gap - part.top
             slack = bar - part.right()
             dx = left + slack * min(1.1, max(-0.1, rng.gauss(0.5, 0.14)))
-            ink.put([s + np.float32([dx, dy]) for s in part.strokes])
+            ink.put([s + np.array([dx, dy], np.float32) for s in part.strokes])
         ink.x = max(left + bar, ink.right())
 
     def _root(self, row: list[Node], ink: Inked, base: float, size: float) -> None:
@@ -342,18 +345,20 @@ class Pen:
             np.float32,
         )
         bar = line(x1, top, end, top + rng.gauss(0, 0.05) * size, rng, 0.02)
-        lift = np.float32([0, base])
+        lift = np.array([0, base], np.float32)
         joined = (
             [np.concatenate([path, bar]) + lift]
             if rng.random() < 0.7
             else [path + lift, bar + lift]
         )
         if rng.random() < 0.15:
-            end_tick = np.array([bar[-1], bar[-1] + np.float32([0.02, 0.2 * size])], np.float32)
+            end_tick = np.array(
+                [bar[-1], bar[-1] + np.array([0.02, 0.2 * size], np.float32)], np.float32
+            )
             joined.append(end_tick + lift)
         ink.put(joined)
         dx = x1 + rng.uniform(0.0, 0.12) * size
-        ink.put([s + np.float32([dx, base]) for s in inner.strokes])
+        ink.put([s + np.array([dx, base], np.float32) for s in inner.strokes])
         ink.x = max(end, dx + inner.right())
 
     def _struck(self, row: list[Node], ink: Inked, base: float, size: float) -> None:
@@ -386,7 +391,7 @@ class Pen:
             strokes.append(
                 np.stack([t * w + 0.25 * np.cos(a), (top + low) / 2 + h * 0.45 * np.sin(a)], 1)
             )
-        dx = np.float32([ink.x, base])
+        dx = np.array([ink.x, base], np.float32)
         ink.put([s + dx for s in [*part.strokes, *strokes]])
         ink.x += w
 
@@ -400,6 +405,6 @@ class Pen:
         ring = arc(w / 2, (part.top + part.low) / 2, r, start, start + rng.uniform(320, 400),
                    rng.uniform(0.8, 1.2))  # fmt: skip
         left = float(ring[:, 0].min())
-        dx = np.float32([ink.x - left, base])
+        dx = np.array([ink.x - left, base], np.float32)
         ink.put([s + dx for s in [*part.strokes, ring]])
         ink.x += float(ring[:, 0].max()) - left

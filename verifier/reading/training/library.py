@@ -112,7 +112,9 @@ def _pen_strokes(builder: Builder, path: Path) -> None:
         source = row["source"].split("/")[0]
         if source == "unipen":
             hand = Hand(row["writer"], "strokes", row["split"])
-            placed = _placed(sign, [s / 100 for s in strokes], xheight.get(row["writer"], 0.6))
+            placed = _placed(
+                sign, [s / np.float32(100) for s in strokes], xheight.get(row["writer"], 0.6)
+            )
         else:
             name = f"{source}-{row['split']}"
             hand = Hand(name, "pool", row["split"])
@@ -187,7 +189,7 @@ def _pen_fonts(builder: Builder, table: Path, fonts: Path) -> None:
                 strokes = [(s - origin) / 64.0 for s in strokes_of(ink)]
                 if strokes:
                     left = min(float(s[:, 0].min()) for s in strokes)
-                    builder.add(hand, sign, [s - np.float32([left, 0]) for s in strokes])
+                    builder.add(hand, sign, [s - np.array([left, 0], np.float32) for s in strokes])
 
 
 def _drawn(

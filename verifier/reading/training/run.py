@@ -180,7 +180,8 @@ def _loop(
             span = state.seconds - (told or before)
             figures = evaluate(state.mean, pictures)
             print(  # noqa: T201
-                f"{state.seconds:6.0f} s  {state.steps:6d} steps  {state.lines / 1e6:6.2f} M lines  "
+                f"{state.seconds:6.0f} s  {state.steps:6d} steps  "
+                f"{state.lines / 1e6:6.2f} M lines  "
                 f"{lines_since / max(span, 1):5.0f} lines/s  waited {waited:4.0f} s  "
                 f"loss {float(sum_loss) / since:.4f}  rate {rate:.1e}  "
                 f"held out: token {figures[0]:.2%} line {figures[1]:.2%}",

@@ -113,7 +113,9 @@ def bracket(sign: str) -> Callable[[Random], Strokes]:
             path = [np.stack([x - x.min(), low - h / 2 + t * h / 2], 1)]
         if sign in ")]":
             top = max(float(p[:, 0].max()) for p in path)
-            path = [p * np.float32([-1, 1]) + np.float32([top, 0]) for p in path]
+            path = [
+                p * np.array([-1, 1], np.float32) + np.array([top, 0], np.float32) for p in path
+            ]
         return path
 
     return make
@@ -155,7 +157,7 @@ def turning(clockwise: bool) -> Callable[[Random], Strokes]:
         along = np.arctan2(way[1], way[0])
         head, spread = rng.uniform(0.14, 0.34), rng.uniform(0.4, 0.9)
         sides = [
-            tip - head * np.float32([np.cos(along + s), np.sin(along + s)])
+            tip - head * np.array([np.cos(along + s), np.sin(along + s)], np.float32)
             for s in (spread, -spread)
         ]
         return _settled(
@@ -169,7 +171,7 @@ def turning(clockwise: bool) -> Callable[[Random], Strokes]:
 def _settled(strokes: Strokes, centre: float) -> Strokes:
     every = np.concatenate(strokes)
     low, high = every.min(axis=0), every.max(axis=0)
-    move = np.float32([-low[0], centre - (low[1] + high[1]) / 2])
+    move = np.array([-low[0], centre - (low[1] + high[1]) / 2], np.float32)
     return [s + move for s in strokes]
 
 
@@ -225,7 +227,7 @@ def degree(rng: Random) -> Strokes:
     r = rng.uniform(0.06, 0.17)
     start = rng.uniform(0, 360)
     ring = arc(r, -rng.uniform(0.75, 1.1), r, start, start + rng.uniform(300, 400), 1.1)
-    return [ring - np.float32([ring[:, 0].min(), 0])]
+    return [ring - np.array([ring[:, 0].min(), 0], np.float32)]
 
 
 def prime(rng: Random) -> Strokes:
