@@ -14,7 +14,7 @@ from verifier.cli import main
 from verifier.reporting.pdf import browser
 
 SAMPLES = Path(__file__).resolve().parent.parent.parent / "samples"
-PICTURES = (".jpg", ".jpeg", ".png")
+PHOTOS = ("faulty.jpg", "faulty-hand.jpg")
 
 
 def said(*argv: object) -> str:
@@ -51,8 +51,9 @@ def reports(folder: Path) -> Iterator[tuple[str, tuple[object, ...]]]:
 
 
 def pictures() -> list[Path]:
-    """Return the photographed workings among the samples."""
-    return sorted(file for file in SAMPLES.glob("*/*") if file.suffix in PICTURES)
+    """Return photographed workings of the hoist: a printed page and a handwritten one."""
+    hoist = SAMPLES / "slip-hoist"
+    return [file for name in PHOTOS if (file := hoist / name).is_file()]
 
 
 def pages(folder: Path) -> Iterator[tuple[object, ...]]:
