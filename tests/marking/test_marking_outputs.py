@@ -133,6 +133,15 @@ def test_doubtful_readings_that_decide_marks_come_first():
     assert "line 3 may be misread" in found[0].why
 
 
+def test_a_script_without_working_needs_an_eye_and_a_long_one_no_hour():
+    bare, long = looks([entry("", "bare"), entry("x?y\n" * 300, "long")])
+    assert {bare.shown, long.shown} == {"bare", "long"}
+    both = {look.shown: look for look in (bare, long)}
+    assert both["bare"].why == "there is no line of working in it"
+    assert both["long"].minutes <= 3
+    assert both["long"].pictured == 300
+
+
 def test_a_decided_script_needs_no_eye():
     from verifier.marking.options import Override
 

@@ -87,6 +87,19 @@ def test_whatever_a_script_does_is_one_row_with_its_reason(pile):
     assert {row["verdict"] for row in rows.values()} == {"agrees", "failed"}
 
 
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="the system has no pipes")
+def test_what_is_no_ordinary_file_is_never_opened(pile):
+    os.mkfifo(pile.folder / "pipe.txt")
+    (pile.folder / "gone.txt").symlink_to(pile.folder / "nowhere")
+    pile("loop/p1.txt", RIGHT)
+    (pile.folder / "loop" / "again").symlink_to(pile.folder)
+    pile.mark()
+    rows = {row["script"]: row for row in pile.csv()}
+    assert "not an ordinary file" in rows["pipe.txt"]["note"]
+    assert "gone.txt" in rows["gone.txt"]["note"]
+    assert rows["loop"]["total"] == "5"
+
+
 @pytest.mark.skipif(not Path("/proc/self/statm").exists(), reason="the system does not tell")
 def test_a_script_that_takes_too_much_memory_is_one_row(pile):
     pile("hog.txt", "hog")

@@ -63,7 +63,7 @@ class Confirming:
         """Return the scripts with lines to confirm, the most worthwhile first."""
         book = open_book(self.ledger, self.job.scheme, self.ledger.path.parent)
         entries = list(book.entries()) if self.every else book.entries()
-        ranked = [look.name for look in looks(entries) if self.every or look.lines]
+        ranked = [look.name for look in looks(entries) if self.every or look.pictured]
         if self.every:
             ranked += [entry.name for entry in entries if entry.name not in set(ranked)]
         return [name for name in ranked if self.first(name) is not None]

@@ -27,7 +27,10 @@ UNSURE = 0.9
 
 @dataclass(frozen=True)
 class Look:
-    """One script to look at: `worth` is marks a minute, `stake` the marks that may move."""
+    """One script to look at: `worth` is marks a minute, `stake` the marks that may move.
+
+    `pictured` counts the lines in doubt that a picture can settle.
+    """
 
     shown: str
     name: str
@@ -37,6 +40,7 @@ class Look:
     decisive: bool
     lines: tuple[int, ...]
     why: str
+    pictured: int = 0
 
 
 def looks(entries: Iterable[Entry]) -> list[Look]:
@@ -73,6 +77,7 @@ class _Cause:
     worth: float
     lines: tuple[int, ...] = ()
     decisive: bool = False
+    pictured: int = 0
 
 
 def _look(entry: Entry) -> Look | None:
@@ -89,6 +94,7 @@ def _look(entry: Entry) -> Look | None:
         decisive=any(cause.decisive for cause in causes),
         lines=tuple(line for cause in causes for line in cause.lines),
         why="; ".join(cause.why for cause in causes),
+        pictured=sum(cause.pictured for cause in causes),
     )
 
 
@@ -99,6 +105,7 @@ def _causes(entry: Entry) -> Iterator[_Cause]:
     if entry.final is None:
         yield _Cause(entry.reason, entry.out_of, _SCRIPT, entry.out_of)
     elif entry.result is not None and not _settled(entry):
+        yield from _bare(entry.result, entry.final.marks)
         yield from _unsure(entry.result, entry.final.marks)
         yield from _unexplained(entry.final.marks)
         yield from _shaky(entry.result, entry.final.marks)
@@ -121,11 +128,18 @@ def _unsure(result: Result, marks: ScriptMarks) -> Iterator[_Cause]:
         yield _Cause(
             f"line {listed} {words}",
             stake,
-            _LINE * len(these),
-            sum(hanging * chance for _, hanging, chance in these),
+            min(_LINE * len(these), _SCRIPT),
+            min(sum(hanging * chance for _, hanging, chance in these), marks.out_of),
             rows,
             status == "doubtful" and stake > 0,
+            sum(line.box is not None for line, _, _ in these),
         )
+
+
+def _bare(result: Result, marks: ScriptMarks) -> Iterator[_Cause]:
+    if all(line.status == "remark" for line in result.lines):
+        why = "there is no line of working in it"
+        yield _Cause(why, marks.out_of, _SCRIPT / 3, marks.out_of * _SHAKY)
 
 
 def _unexplained(marks: ScriptMarks) -> Iterator[_Cause]:

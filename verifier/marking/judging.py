@@ -62,7 +62,8 @@ def judge(task: Task, desk: Desk) -> Outcome:
     try:
         return _judge(task, desk)
     except CounterpoiseError as error:
-        return Outcome(task, reason=_plain(str(error), task))
+        said = _plain(str(error), task)
+        return Outcome(task, reason=said.removeprefix(f"{task.name}: "))
     except MemoryError:
         return Outcome(task, reason="it needs more memory than a script may have")
     except RecursionError:

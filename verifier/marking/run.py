@@ -224,7 +224,10 @@ def _task(
     try:
         stamp = stamp_of(script)
         unchanged = head is not None and bool(stamp) and head.stamp == stamp
-        digest = head.digest if head and unchanged else digest_of(script)
+        if strange:  # never opened: a pipe or a device would not let go
+            digest = hashlib.sha256(f"{strange}|{stamp}".encode()).hexdigest()
+        else:
+            digest = head.digest if head and unchanged else digest_of(script)
     except OSError as error:
         strange = strange or f"it cannot be opened ({error.strerror})"
     said = tuple(corrections.get((script.name, digest), ()))

@@ -128,7 +128,7 @@ def _pages(folder: Path, depth: int = 3) -> Iterator[Path]:
     for path in _entries(folder):
         if not path.is_dir():
             yield path
-        elif depth:
+        elif depth and not path.is_symlink():
             yield from _pages(path, depth - 1)
 
 

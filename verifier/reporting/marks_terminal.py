@@ -150,10 +150,10 @@ def _eyes(screen: Console, ranked: list[Look], results: Path) -> None:
     need = f"{len(ranked)} need" if len(ranked) > 1 else "1 needs"
     screen.print(Text(f"{need} a human eye, about {minutes}; first:", "title"))
     for look in ranked[:_SHOWN]:
-        screen.print(Text(f"  {look.shown}: {look.why}"))
+        screen.print(Text(f"  {look.shown}: {look.why}"), soft_wrap=True)
     if ranked[_SHOWN:]:
         screen.print(Text(f"  … and {len(ranked) - _SHOWN} more in attention.txt"))
-    if any(look.lines for look in ranked):
+    if any(look.pictured for look in ranked):
         folder = results.parent if results.name == "_marks" else results
         screen.print(
             Text(f"to settle doubtful lines: counterpoise confirm {folder}"), soft_wrap=True
