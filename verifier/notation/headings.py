@@ -3,6 +3,7 @@
 import re
 
 from verifier.notation.names import Lexicon, canonical
+from verifier.notation.patterns import loose
 from verifier.notation.source import Source
 from verifier.notation.tree import Heading
 
@@ -18,7 +19,7 @@ _SECTION = (
     r"|corte|sección|seccion|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
 )
 _WHOLE = (
-    r"(?:whole|entire|complete|overall|global|full) ?(?:truss|structure|frame|system"
+    r"(?:whole|entire|complete|overall|global|full)\s?(?:truss|structure|frame|system"
     r"|beam|body|bracket|mast|figure"
     r"|equilibrium|FBD|free[- ]body(?: diagram)?|thing)?|Gesamtsystem|Gesamttragwerk"
     r"|ganzes (?:System|Tragwerk)"
@@ -88,10 +89,15 @@ _PART = (
     r"(?:the )?(?:cut )?(?:through )?[^:;=]{1,40}?(?=[:;=]|$)"
 )
 
+
+def _form(pattern: str, flags: int = 0) -> re.Pattern[str]:
+    return re.compile(loose(pattern), flags)
+
+
 _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "joint",
-        re.compile(
+        _form(
             (
                 rf"{_LEAD}(?:{_FBD}\s*(?:of|:|der|des|du)?\s*)?(?:the )?(?:{_JOINT})(?:\b"
                 rf"|(?<=[一-鿿]))\s*:?\s*(?P<n>{_LIST}){_STOP}"
@@ -101,25 +107,25 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ),
     (
         "joint",
-        re.compile(
+        _form(
             rf"(?:@|[Pp]in|(?:[Cc]onsider )?(?:the )?pin at|[Aa]t|[Aa]m|[Ee]n|[Cc]onsider"
             rf"|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})(?=\s*[:,;↑→←↓]|\s*$)"
         ),
     ),
     (
         "section",
-        re.compile(
-            rf"{_LEAD}(?:{_FBD}\s*(?:of|:)?\s*)?(?:{_SECTION})\b[^:;=]{{0,60}}?(?=[:;=]|$)", re.I
+        _form(
+            rf"{_LEAD}(?:{_FBD}\s*(?:of|:)?\s*)?(?:{_SECTION})\b[^:;=]{{0,90}}?(?=[:;=]|$)", re.I
         ),
     ),
-    ("section", re.compile(rf"(?:{_FBD}\s*(?:of|:)?\s*)?{_PART}", re.I)),
+    ("section", _form(rf"(?:{_FBD}\s*(?:of|:)?\s*)?{_PART}", re.I)),
     (
         "whole",
-        re.compile(rf"{_LEAD}(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_WHOLE})\b{_STOP}", re.I),
+        _form(rf"{_LEAD}(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_WHOLE})\b{_STOP}", re.I),
     ),
     (
         "body",
-        re.compile(
+        _form(
             (
                 rf"{_LEAD}(?:{_FBD})\s*(?:of|:|der|des|du|de la|de)?\s*(?:the )?(?:member|bar"
                 rf"|body|part|beam|link)?\s*(?P<n>[\w'-]+){_STOP}"
@@ -129,7 +135,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ),
     (
         "body",
-        re.compile(
+        _form(
             (
                 rf"{_LEAD}(?:body|part|member|bar|beam|frame|link|arm|strut|piece|disc|Scheibe"
                 rf"|Körper|Teil|Stab|Balken|Träger|barre|corps|poutre|asta|corpo|trave|barra|viga"
@@ -138,8 +144,8 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
             re.I,
         ),
     ),
-    ("reactions", re.compile(rf"(?:{_REACTIONS})\b{_STOP}", re.I)),
-    ("method", re.compile(rf"(?:by |using |the )?(?:{_METHOD})\b{_STOP}", re.I)),
+    ("reactions", _form(rf"(?:{_REACTIONS})\b{_STOP}", re.I)),
+    ("method", _form(rf"(?:by |using |the )?(?:{_METHOD})\b{_STOP}", re.I)),
 )
 _FIRST = re.compile(r"[@A-Za-zÀ-ſА-я一-鿿]")
 _WORD_NAME = re.compile(rf"\b(?:{_NAME})(?:\s?[-–]\s?(?:{_NAME}))?(?![\w])")
@@ -226,7 +232,7 @@ def _side_behind(text: str, stop: int, end: int) -> tuple[str, int]:
     return _side_of(match), match.end()
 
 
-_SIDE_ALONE = re.compile(
+_SIDE_ALONE = _form(
     rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_SIDE_ANY})\s*(?:part|side|half|piece"
     rf"|portion|section|Teil|partie|parte|część)"
     rf"(?: of (?:the )?(?:cut|section|truss|structure))?(?=\s*(?:[:;,.]|$))",

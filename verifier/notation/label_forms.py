@@ -106,11 +106,11 @@ BARE_MOMENT = [
     r"(?:[Tt]aking moments|[Tt]ake moments)\b",
     (
         rf"(?P<bal>{_TOTAL}(?:{CCW}|ACM|CCWM|ACWM)\s?{_TURNING})\s?=\s?{_TOTAL}(?:{CW}"
-        rf"|CM|CWM)\s?{_TURNING}(?=\s*(?:[:,⇒→]|=>|->|$))"
+        rf"|CM|CWM)\s?{_TURNING}(?=\s*(?:[:,.⇒→]|=>|->|$))"
     ),
     (
         rf"(?P<bal>{_TOTAL}(?:{CW}|CM|CWM)\s?{_TURNING})\s?=\s?{_TOTAL}(?:{CCW}|ACM"
-        rf"|CCWM|ACWM)\s?{_TURNING}(?=\s*(?:[:,⇒→]|=>|->|$))"
+        rf"|CCWM|ACWM)\s?{_TURNING}(?=\s*(?:[:,.⇒→]|=>|->|$))"
     ),
 ]
 ALONG = [

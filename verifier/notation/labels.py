@@ -15,6 +15,7 @@ from verifier.notation.label_forms import (
     SENSE,
 )
 from verifier.notation.names import Lexicon, canonical
+from verifier.notation.patterns import loose
 from verifier.notation.source import Source
 from verifier.notation.tree import SumLabel
 from verifier.notation.worded import worded
@@ -22,11 +23,13 @@ from verifier.notation.worded import worded
 _ALONG_NAME = re.compile(r"^F_?\{?([A-Z]\w+)\}?$")
 _SHORT = re.compile(r"^([∥⊥]|//)\s?(?:to\s)?(\w+)$")
 _SIDES = {"//": "parallel", "∥": "parallel", "⊥": "perpendicular"}
-_ABOUT = re.compile(r"(?:about|at) (?:point )?([A-Z]\w?)")
+_ABOUT = re.compile(r"(?:about|at)\s+(?:point\s+)?([A-Z]\w?)")
 _ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*")
-_SENSE_AFTER = re.compile(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{CCW}|{CW})\)?(?=\s*[:\]]))")
+_SENSE_AFTER = re.compile(
+    loose(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{CCW}|{CW})\)?(?=\s*[:\]]))")
+)
 _PUNCT = re.compile(r"\s*(?:[:;,.]|⇒|=>|→(?!\s*\+)|->|\|)?\s*")
-_PRE = re.compile(rf"(?P<s>{SENSE})\s*[:;,]?\s*")
+_PRE = re.compile(loose(rf"(?P<s>{SENSE})\s*[:;,]?\s*"))
 _BRACKET = re.compile(r"\[\s*|[({]\s*(?=Σ|[Ss]um\b)")
 _CLOSE = re.compile(r"\s*[\])}]")
 _PLUS_FIRST = re.compile(r"\+\s*(?=Σ)")
@@ -97,9 +100,11 @@ def _in_words(source: Source, at: int, end: int, lex: Lexicon) -> Found | None:
 
 
 _ALONE = re.compile(
-    rf"(?:[Tt]aking |[Tt]ake |[Ww]ith )?(?P<s>{SENSE})\s*(?:ve)?\s*(?=[:\]]|$)"
-    rf"|(?P<b>(?:{CCW}|{CW}|[Uu]p|[Dd]own)(?:\s(?:moments?|forces?))?)(?=\s*:)"
-    r"|(?P<a>[↑→↓←↺↻]\s*\+|\+\s*[↑→↓←↺↻]|[↑↓](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
+    loose(
+        rf"(?:[Tt]aking |[Tt]ake |[Ww]ith )?(?P<s>{SENSE})\s*(?:ve)?\s*(?=[:\]]|$)"
+        rf"|(?P<b>(?:{CCW}|{CW}|[Uu]p|[Dd]own)(?:\s(?:moments?|forces?))?)(?=\s*:)"
+        r"|(?P<a>[↑→↓←↺↻]\s*\+|\+\s*[↑→↓←↺↻]|[↑↓](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
+    )
 )
 
 
@@ -140,7 +145,7 @@ def _go_on(text: str, stop: int, end: int) -> tuple[int, str]:
     return (lead.end() if lead else stop), ""
 
 
-_AGAIN = re.compile(rf"{SENSE}\s*:?\s*(?=$|[^\s])")
+_AGAIN = re.compile(loose(rf"{SENSE}\s*:?\s*(?=$|[^\s])"))
 _LEAD_EQUALS = re.compile(r"[=≡≈]\s*(?=[^=])")
 
 
@@ -182,16 +187,11 @@ def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
         known = sorted(map(re.escape, lex.joints), key=len, reverse=True)
         point = "(?:" + "|".join([*known, POINTY]) + ")(?![a-z0-9])"
         _CACHE[lex.joints] = [
-            (kind, re.compile(_grouped(form.replace("POINT", point))))
+            (kind, re.compile(loose(form.replace("POINT", point))))
             for kind, forms in _KINDS
             for form in forms
         ]
     return _CACHE[lex.joints]
-
-
-def _grouped(form: str) -> str:
-    """Let any spaces stand where one does."""
-    return re.sub(r"(?<![\[-])(?<!\[-) (?=[^\]?])", r"\\s+", form.replace(r"\s?", r"\s{0,4}"))
 
 
 _START = re.compile(r"[ΣA-Zs-yamlrbcuophv↑→↓←↺↻↗↘↖↙(\[+]|sum")

@@ -12,6 +12,7 @@ from verifier.notation.headings import heading_at
 from verifier.notation.labels import label_at
 from verifier.notation.latex import looks_like, translate
 from verifier.notation.names import Lexicon, canonical, is_known, lexicon
+from verifier.notation.patterns import loose
 from verifier.notation.references import cite_at
 from verifier.notation.source import Source
 from verifier.notation.tree import (
@@ -61,30 +62,37 @@ _TAKES_BACK = re.compile(
     re.I,
 )
 _LEAD = re.compile(
-    r"(?:(?:so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
-    r"|similarly|likewise|giving|gives|which gives|we get|get|"
-    r"where|with|because|since|as|so that|from|using|由|根据|利用|对于|(?-i:by)|by(?=\s+Σ)|via"
-    r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
-    r"|answer|ans\.?|from above|from before|from this|using|"
-    r"rearranging|rearrange|simplifying|dividing|recall|note|that|resolve|daraus"
-    r"|folgt|also|somit|damit|mit|wegen|"
-    r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque"
-    r"|si ha|con|luego|entonces|por lo tanto|por tanto|"
-    r"de donde|se tiene|więc|stąd|zatem|czyli|oraz|z tego|отсюда|откуда|тогда"
-    r"|следовательно|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+",
+    loose(
+        r"(?:(?:so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
+        r"|similarly|likewise|giving|gives|which gives|we get|get|"
+        r"where|with|because|since|as|so that|from|using|由|根据|利用|对于|(?-i:by)|by(?=\s+Σ)|via"
+        r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
+        r"|answer|ans\.?|from above|from before|from this|using|"
+        r"rearranging|rearrange|simplifying|dividing|recall|note|that|resolve|daraus"
+        r"|folgt|also|somit|damit|mit|wegen|"
+        r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque"
+        r"|si ha|con|luego|entonces|por lo tanto|por tanto|"
+        r"de donde|se tiene|więc|stąd|zatem|czyli|oraz|z tego|отсюда|откуда|тогда"
+        r"|следовательно|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+"
+    ),
     re.I,
 )
 _CLOSING = re.compile(
-    r"(?:as a )?(?:closing |final |quick )?(?:check(?:ing)?|verify|verification"
-    r"|cross-?check|Probe|Kontrolle|vérification|contrôle|"
-    r"verifica|controllo|comprobación|comprobacion|verificación|verificacion"
-    r"|sprawdzenie|kontrola|проверка|перевірка|验算|检验|検算)"
-    r"(?![\w])[\s:,.;]*(?:using |by |with |of )?",
+    loose(
+        r"(?:as a )?(?:closing |final |quick )?(?:check(?:ing)?|verify|verification"
+        r"|cross-?check|Probe|Kontrolle|vérification|contrôle|"
+        r"verifica|controllo|comprobación|comprobacion|verificación|verificacion"
+        r"|sprawdzenie|kontrola|проверка|перевірка|验算|检验|検算)"
+        r"(?![\w])[\s:,.;]*(?:using |by |with |of )?"
+    ),
     re.I,
 )
 _BY = re.compile(
-    r"(?:by|from|due to|aus|wegen|par|per|por|z|из) (?P<w>inspection|symmetry|Symmetrie|symétrie|"
-    r"simmetria|simetría|simetria|symetrii|inspección|ispezione|inspection)[\s,:]*",
+    loose(
+        r"(?:by|from|due to|aus|wegen|par|per|por|z|из) (?P<w>inspection|symmetry|Symmetrie|"
+        r"symétrie|"
+        r"simmetria|simetría|simetria|symetrii|inspección|ispezione|inspection)[\s,:]*"
+    ),
     re.I,
 )
 _STRUCK = re.compile(r"~~(.+?)~~")
@@ -121,6 +129,7 @@ _TWO_WAYS = re.compile(
     r"(?:↓|←|↺|↻|down|DOWN|[AC]?CW|clockwise|anticlockwise)\s*:(?=[^=;,:]+$)",
     re.I,
 )
+_ROW = re.compile(r"^\s*\|\s.*\s\|\s*$")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
 _CELL = re.compile(r"([^|]*)\|")
 _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
@@ -128,9 +137,9 @@ _VALUE_CELL = re.compile(r"\s*[-+]?\d")
 _TAGGED = re.compile(
     r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*"
     r"|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}"
-    r"|[ABDEabde*])\s?[)\]]\s*$"
+    r"|[ABDEabde*])\s?[)\]]\s*\.?$"
 )
-_TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*$")
+_TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*\.?$")
 _CITES = re.compile(r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then)\b")
 _TAG_FIRST = re.compile(r"\s*[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?\s+")
 
@@ -283,7 +292,7 @@ class _Reader:
 
     def _cells(self) -> None:
         """Take a table's row as equations: a name's cell before a value's says `name = value`."""
-        if "|" not in self.text or not _TABLE.search(self.text):
+        if "|" not in self.text or not (_ROW if "=" in self.text else _TABLE).search(self.text):
             return
         equals = "=" in self.text
         row = self.text
@@ -471,7 +480,7 @@ class _Reader:
             self._put(match, "=")
             return False
         if kind == "arrow":
-            return bool(re.match(r"\s*[\w(√+.½-]", after)) and bool(before.strip())
+            return bool(re.match(r"\s*(?:[\w(√+½-]|\.\d)", after)) and bool(before.strip())
         if kind == "wide":
             return "=" in before and bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
         if kind == "stop":

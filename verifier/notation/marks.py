@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from verifier.notation.patterns import loose
 from verifier.notation.source import Source
 from verifier.notation.tree import Mark, MarkMeaning
 
@@ -48,7 +49,7 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
     "wrong": ("✗", "wrong", "not ok", "falsch"),
 }  # fmt: skip
 _ANY = "|".join(
-    f"(?P<{name.replace('-', '_')}>{'|'.join(words)})" for name, words in _WORDS.items()
+    f"(?P<{name.replace('-', '_')}>{loose('|'.join(words))})" for name, words in _WORDS.items()
 )
 _MARK = re.compile(
     rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts"

@@ -13,11 +13,11 @@ VULGAR = {
 }  # fmt: skip
 _SMALL = r"(?:\d{1,2}/\d{1,2}|[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])"
 COMPOSITE = re.compile(
-    rf"""(?P<feet>\d+(?:\.\d+)?)\s?(?:'|ft\.?)\s?-?\s?
-         (?P<inches>\d+(?:\.\d+)?)(?:[\s-]?(?P<part>{_SMALL}))?\s?(?:"|''|in\b\.?)
-      | (?P<degrees>\d+)\s?°\s?(?P<minutes>\d{{1,2}})\s?'
-      | (?P<whole>\d+)(?:\s?(?P<vulgar>[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
-                     |\s(?P<slash>\d{{1,2}}/\d{{1,2}})(?=\s?(?:ft|in\b|['"]|feet|inch)))""",
+    rf"""(?P<feet>\d+(?:\.\d+)?)\s{{0,2}}(?:'|ft\.?)\s{{0,2}}-?\s{{0,2}}
+         (?P<inches>\d+(?:\.\d+)?)(?:[\s-]?(?P<part>{_SMALL}))?\s{{0,2}}(?:"|''|in\b\.?)
+      | (?P<degrees>\d+)\s{{0,2}}°\s{{0,2}}(?P<minutes>\d{{1,2}})\s{{0,2}}'
+      | (?P<whole>\d+)(?:\s{{0,2}}(?P<vulgar>[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
+                     |\s(?P<slash>\d{{1,2}}/\d{{1,2}})(?=\s{{0,2}}(?:ft|in\b|['"]|feet|inch)))""",
     re.VERBOSE,
 )
 
