@@ -39,7 +39,8 @@ def unit_slip(expr: Expr, have: Quantity, wanted: Quantity) -> Span | None:
     unit = number.unit
     if unit is None or not have.centre or not wanted.centre:
         return None
-    return unit.span if same(abs(number.value), abs(wanted.centre), 5e-3) else None
+    right = same(abs(number.value), abs(wanted.centre), 5e-3)
+    return unit.span if right and not same(abs(have.centre), abs(wanted.centre), 5e-3) else None
 
 
 def same(a: float, b: float, slack: float = _NEAR) -> bool:

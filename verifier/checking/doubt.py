@@ -56,8 +56,14 @@ def _next_bad(written: Sequence[Written], outcome: Outcome, seen: set[int]) -> i
 
 
 def _unsure(written: Sequence[Written], line: int) -> bool:
+    """Tell whether what was read, with the other readings that share its fault, stays unsure.
+
+    It is asked only where no plausible reading agrees, so all the readings known share the fault.
+    """
     one = next(one for one in written if one.line.number == line)
-    return one.confidence is not None and one.confidence < SURE
+    if one.confidence is None:
+        return False
+    return one.confidence + sum(probability for _, probability in one.others) < SURE
 
 
 def _agreeing(
@@ -92,6 +98,8 @@ def _rivals(trial: Trial, choice: Choice, outcome: Outcome) -> set[int]:
                 continue
             changed = list(trial.written)
             changed[place] = replace(one, line=other)
+            if other.reads_as == one.line.reads_as:
+                continue
             if trial.like(changed).run(choice).lines[number].status == "fault":
                 found.add(number)
     return found

@@ -153,8 +153,8 @@ class Trial:
                         unit = getattr(node, "unit", None)
                         if unit is not None and unit.dims == (1, 0):
                             written[unit.factor / sheet] += 1
-        for factor, _ in written.most_common(1):
-            if not same(factor, 1.0, 1e-9):
+        for factor, times in written.most_common(1):
+            if times > 1 and not same(factor, 1.0, 1e-9):
                 return min(choice, replace(choice, plain=factor), key=self.price)
         return choice
 
