@@ -17,13 +17,16 @@ from verifier.reading.shapes import GLYPHS, INDEX, JUNK, SCRIPTABLE, Array, Metr
 from verifier.reading.tesseract import Letter
 
 _Put = Callable[[str, "Box4 | None", int], None]
+_TESSERACT_SURE = 1.3
 _TESSERACT = 0.6  # how far Tesseract's word counts: the two readers err together at times
 # How much of the doubt is real: fitted so that of lines held to be right with some probability,
 # that share is right (14 pages in fonts that the network knows, 8 in fonts that it does not).
 _DOUBT = 0.28
+_DISPUTED = 0.8  # … and of the doubt about a figure that Tesseract reads otherwise
 _KEPT = 5  # candidates a glyph
 _DEEPEST = 9.0  # nats below the best at which a candidate is dropped
 _UPRIGHT = frozenset("ABCDEFGHIKLMNOPRSTUVWXYZ0123456789acdehiklmnorstuvwxz")  # no descender
+_DIGITS = frozenset("0123456789")
 _UNRAISED = frozenset("°'\"")
 _SUPERSCRIPT = {"2": "²", "3": "³", "−1": "⁻¹", "-1": "⁻¹"}
 
@@ -79,8 +82,9 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
     chosen = []
     for i, glyph in enumerate(glyphs):
         char = GLYPHS[picks[i]]
+        doubt = _DISPUTED if _at_odds(char, seen[i]) else _DOUBT
         others = tuple(
-            (GLYPHS[k], _DOUBT * float(p))
+            (GLYPHS[k], doubt * float(p))
             for k, p in sorted(beliefs[i].items(), key=lambda item: -item[1])
             if k != picks[i] and p > 0.01
         )
@@ -90,10 +94,15 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
         if char == "°" and (spaces[i] or not i):
             char, script = "0", 0  # a degree sign clings to its figure
         script = 0 if char in _UNRAISED else script
-        sure = 1 - _DOUBT * (1 - float(beliefs[i].get(picks[i], 0.0)))
+        sure = 1 - doubt * (1 - float(beliefs[i].get(picks[i], 0.0)))
         held = 1 - _DOUBT * (1 - glyph.held)
         chosen.append(Choice(char, glyph.box, sure, script, spaces[i], others, held))
     return chosen
+
+
+def _at_odds(char: str, letter: Letter | None) -> bool:
+    """Whether Tesseract surely reads another figure here."""
+    return letter is not None and {char, letter.char} <= _DIGITS and char != letter.char
 
 
 def _with_level(glyph: Glyph, metrics: Metrics, after: list[Glyph]) -> Glyph:
@@ -142,7 +151,7 @@ def _seen(glyphs: list[Glyph], letters: list[Letter]) -> list[Letter | None]:
 
 
 def _scores(glyph: Glyph, letter: Letter | None) -> Array:
-    scores = glyph.scores.copy()
+    scores = glyph.scores + _habits()
     scores[JUNK] = -30
     if letter is None:
         return scores
@@ -157,7 +166,13 @@ def _scores(glyph: Glyph, letter: Letter | None) -> Array:
         said[INDEX[char.swapcase()]] = np.log(max(1 - trust, 0.12))
     if char in _CANNOT:
         said[INDEX[char]] = np.log(0.6)
-    return np.asarray(scores + _TESSERACT * said, np.float32)
+    return np.asarray(scores + _trust(char, letter) * said, np.float32)
+
+
+def _trust(char: str, letter: Letter) -> float:
+    """Return how far Tesseract's word counts: more for a figure or a word that it is sure of."""
+    sure = char in _DIGITS and letter.sure > 0.97
+    return _TESSERACT_SURE if sure or (char.isalpha() and letter.word >= 0.93) else _TESSERACT
 
 
 _CASES = tuple((INDEX[a], INDEX[a.upper()]) for a in "cosvwxzkpu")
@@ -203,6 +218,22 @@ def _stand(glyph: Glyph, metrics: Metrics, small: float) -> Array:
 
 def _near(value: float, wanted: float, spread: float) -> float:
     return max(-5.0, -0.5 * ((value - wanted) / spread) ** 2)
+
+
+@functools.cache
+def _habits() -> Array:
+    """Weigh how often each glyph is written at all: the network was shown all alike."""
+    weights = np.zeros(len(GLYPHS), np.float32)
+    for chars, cost in _SELDOM:
+        for char in chars:
+            weights[INDEX[char]] = -cost
+    return weights
+
+
+_SELDOM = (
+    ("αβθφ", 0.7), ("γδλμπωΔ", 2.0), ("εηρστΦΩ", 3.0), ("éèàüöäçñóß", 3.5),
+    ("½±✓√∵", 2.0), ("@*^~!?#&%\"|<>≤≥", 2.2), ("{}'", 0.7),
+)  # fmt: skip
 
 
 @functools.cache

@@ -117,6 +117,15 @@ def _bared(drawn: Pixels) -> Pixels:
     return evened
 
 
+def _is_edge(row: cut.Row, evened: Pixels) -> bool:
+    """Whether a row is what shows beside the page: a few pieces of ink that run off its edge."""
+    height, width = evened.shape
+    rim = max(2, min(height, width) // 120) + 3
+    left, top, right, low = row.box
+    off = left <= rim or top <= rim or right >= width - rim or low >= height - rim
+    return off and len(row.blobs) <= 5
+
+
 def _runs_down(look: _Look) -> bool:
     """Whether letters follow each other down the picture rather than across it."""
     boxes = look.blobs.boxes
@@ -155,6 +164,7 @@ def _finish(grey: Pixels, flat: flatten.FlatMap, first: _Look, number: int) -> P
     blobs = ink.find_blobs(evened, level)
     letter = ink.letter_height(blobs)
     rows = cut.cut_rows(blobs, letter) if len(blobs) <= ink.MOST_BLOBS else []
+    rows = [row for row in rows if not _is_edge(row, evened)]
     lines = tuple(_line(evened, blobs, row, flat, level) for row in rows)
     return Page(number, evened, flat, letter, lines, (width, height))
 

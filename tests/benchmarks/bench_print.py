@@ -1,0 +1,178 @@
+"""Measures the reading of photographed printed pages, and the judging of what was read.
+
+python tests/benchmarks/bench_print.py [--pages 8] [--cases 12] [--seed 500] [--hardness 1.0]
+    [--fonts NAME.ttf,…] [--show]
+
+Pages are printed with Pillow, in fonts that the glyph network was not trained on where the
+machine has them, and photographed by the camera model of `tests/camera.py` at 12 megapixels:
+composed, not photographed by people. The workings come from the generator of this folder.
+"""
+
+# ruff: noqa: T201  (a command that prints its table)
+
+from __future__ import annotations
+
+import argparse
+import random
+import re
+import resource
+import sys
+import tempfile
+import time
+from collections import Counter
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+sys.path.insert(1, str(Path(__file__).resolve().parents[1]))
+sys.path.insert(2, str(Path(__file__).resolve().parents[2]))
+
+from camera import draw_shot, photograph
+from judging_outcomes import build
+from printed import Style, compose, font, font_path
+from scribble import Scribbler
+
+UNSEEN = (
+    "Carlito-Regular.ttf", "Caladea-Regular.ttf", "OpenSans-Regular.ttf",
+    "JetBrainsMono-Regular.ttf", "LinLibertine_R.otf", "Cantarell-Regular.otf",
+    "Courier Prime.otf",
+)  # fmt: skip
+SEEN = ("DejaVuSans.ttf", "DejaVuSerif.ttf", "LiberationSerif-Regular.ttf")
+
+
+def fonts(asked: str) -> tuple[list[str], str]:
+    """The fonts to print with, and in words whether the network knows them."""
+    wanted = asked.split(",") if asked else list(UNSEEN)
+    there = []
+    for name in wanted:
+        try:
+            there.append(font_path(name))
+        except FileNotFoundError:
+            continue
+    if there:
+        return there, "as asked" if asked else "unseen in training"
+    return [font_path(name) for name in SEEN], "known to the network: no unseen one is installed"
+
+
+def bare(text: str) -> str:
+    """A line without spaces, scripts' dress and kinds of dash, for comparing."""
+    text = text.removeprefix("# ").replace("-", "−").replace("–", "−")
+    text = text.replace("^{−1}", "⁻¹").replace("^−1", "⁻¹")
+    text = re.sub(r"(?<=[\d) ])\s*[x*]\s*(?=[\d(A-Z])", "×", text)
+    return re.sub(r"[\s_{}^]", "", text)
+
+
+def distance(a: str, b: str) -> int:
+    row = list(range(len(b) + 1))
+    for i, x in enumerate(a, 1):
+        last, row[0] = row[0], i
+        for j, y in enumerate(b, 1):
+            last, row[j] = row[j], min(row[j] + 1, row[j - 1] + 1, last + (x != y))
+    return row[-1]
+
+
+def photo_of(lines: list[str], seed: int, options: argparse.Namespace, there: list[str]) -> bytes:
+    rng = random.Random(seed)
+    style = Style(
+        font=there[seed % len(there)], points=rng.choice([11, 11, 12, 12, 13]),
+        leading=rng.choice([1.35, 1.5, 1.7]), typeset=rng.random() < 0.5,
+        ink=rng.choice([10, 30, 60]),
+    )  # fmt: skip
+    return photograph(compose(lines, style).pixels, draw_shot(seed, options.hardness)).jpeg()
+
+
+def reading(options: argparse.Namespace, there: list[str], folder: Path) -> None:
+    """Rows on reading alone."""
+    from verifier.reading import read_picture
+
+    signs = errors = lines = right = sure = sure_wrong = 0
+    spent, waited = 0.0, 0.0
+    for number in range(options.pages):
+        seed = options.seed + number
+        true = Scribbler(seed).lines(20)
+        file = folder / f"page{number}.jpg"
+        file.write_bytes(photo_of(true, seed, options, there))
+        start, clock = time.process_time(), time.perf_counter()
+        found = read_picture(file).lines
+        spent += time.process_time() - start
+        waited += time.perf_counter() - clock
+        for line in true:
+            near = min(found, key=lambda one: distance(bare(one.text), bare(line)), default=None)
+            off = distance(bare(near.text) if near else "", bare(line))
+            signs, errors, lines = signs + len(bare(line)), errors + off, lines + 1
+            right += off == 0
+            if near is not None and near.confidence >= 0.95:
+                sure += 1
+                sure_wrong += off > 0
+            if off and options.show:
+                print(f"  {line!r}\n  {near.text if near else ''!r}")
+    pages = max(1, options.pages)
+    print(f"character error              {100 * errors / max(1, signs):6.2f} %   of {signs}")
+    print(f"whole lines right            {100 * right / max(1, lines):6.1f} %   of {lines}")
+    print(f"lines called sure (≥ 0.95)   {100 * sure / max(1, lines):6.1f} %")
+    print(f"  of these misread           {100 * sure_wrong / max(1, sure):6.1f} %   (≤ 1)")
+    own = f"own work {spent / pages:.2f} s"
+    print(f"a page of 20 lines, 12 Mpx   {waited / pages:6.2f} s   (≤ 2.5; {own})")
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(f"memory, this process         {peak:6.0f} MB  (≤ 600; it also composes the pages)")
+
+
+def judging(options: argparse.Namespace, there: list[str], folder: Path) -> None:
+    """Rows on whole pages: the verdict beside that of the typed twin."""
+    from verifier import check
+
+    wanted = argparse.Namespace(seed=options.seed, kind="all", family="", style="")
+    tally: Counter[str] = Counter()
+    number = 0
+    while sum(tally[k] for k in ("same", "undecided", "other")) < options.cases:
+        case = build(number, wanted)
+        number += 1
+        if case is None or len(case.working.splitlines()) > 30:
+            continue
+        file = folder / f"case{number}.jpg"
+        try:
+            shot = photo_of(case.working.splitlines(), options.seed + number, options, there)
+        except ValueError:
+            continue
+        file.write_bytes(shot)
+        typed, seen = check(case.sheet, case.working), check(case.sheet, file)
+        first = [r.first_fault.kind if r.first_fault else "" for r in (typed, seen)]
+        if seen.verdict == typed.verdict and first[0] == first[1]:
+            tally["same"] += 1
+        elif seen.verdict == "undecided":
+            tally["undecided"] += 1
+        else:
+            tally["other"] += 1
+            if options.show:
+                print(f"  case {number}: typed {typed.verdict} {first[0]}, photo {seen.verdict}")
+                print("\n".join(f"    {v.status:10} {v.text}" for v in seen.lines))
+        tally["right"] += case.truth is None
+        tally["accused"] += case.truth is None and seen.verdict == "fault"
+    total = max(1, options.cases)
+    print(f"same verdict as typed twin   {100 * tally['same'] / total:6.1f} %   of {total} (≥ 80)")
+    print(f"honestly undecided           {100 * tally['undecided'] / total:6.1f} %   (≤ 15)")
+    both = 100 * (tally["same"] + tally["undecided"]) / total
+    accused = 100 * tally["accused"] / max(1, tally["right"])
+    print(f"the two together             {both:6.1f} %   (≥ 95)")
+    print(f"right pages accused          {accused:6.1f} %   of {tally['right']} (≤ 1)")
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--pages", type=int, default=8)
+    parser.add_argument("--cases", type=int, default=12)
+    parser.add_argument("--seed", type=int, default=500)
+    parser.add_argument("--hardness", type=float, default=1.0)
+    parser.add_argument("--fonts", default="")
+    parser.add_argument("--show", action="store_true")
+    options = parser.parse_args()
+    there, how = fonts(options.fonts)
+    print(f"fonts ({how}): {', '.join(Path(name).stem for name in there)}")
+    with tempfile.TemporaryDirectory() as folder:
+        if options.pages:
+            reading(options, there, Path(folder))
+        if options.cases:
+            judging(options, there, Path(folder))
+
+
+if __name__ == "__main__":
+    main()
