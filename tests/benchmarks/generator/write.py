@@ -143,6 +143,9 @@ class Writer(Headed):
         whole = [(a or 0) / least for a in arms]
         if abs(least - 1) < 1e-9 or any(abs(w - round(w)) > 1e-6 or w > 6.5 for w in whole):
             return 1.0
+        misread = [t.arm / least for t in step.terms if t.mark and t.arm is not None]
+        if any(abs(2 * w - round(2 * w)) > 1e-6 for w in misread):
+            return 1.0  # nobody divides by a panel that the arms are no multiples of
         return least
 
     # ---- sums
