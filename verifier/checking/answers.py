@@ -1,16 +1,35 @@
 """What the working says of each item that the sheet asks for."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from verifier.checking.course import Outcome
+from verifier.checking.faults.base import say
 from verifier.checking.figure import Figure
+from verifier.checking.ledger import three_figures
+from verifier.checking.quantity import Quantity
 from verifier.checking.sums import differs
 from verifier.findings import Answer, AnswerStatus
+from verifier.statics import Solution, answers
 
 
-def answers_of(figure: Figure, outcome: Outcome) -> tuple[Answer, ...]:
-    """Return one answer for each item of `find`, in the sheet's order."""
-    return tuple(_answer(figure, outcome, item) for item in figure.structure.find)
+def answers_of(
+    figure: Figure, outcome: Outcome, solution: Solution | None = None
+) -> tuple[Answer, ...]:
+    """Return one answer for each item of `find`, in the sheet's order; letters stay letters."""
+    found = tuple(_answer(figure, outcome, item) for item in figure.structure.find)
+    if not figure.structure.letters or solution is None:
+        return found
+    exact = {answer.item: answer for answer in answers(figure.structure, solution)}
+    return tuple(_lettered(figure, answer, exact.get(answer.item)) for answer in found)
+
+
+def _lettered(figure: Figure, answer: Answer, exact: Answer | None) -> Answer:
+    written = answer.written
+    said = say(figure, written) if isinstance(written, float) else written
+    if exact is None:
+        return replace(answer, written=said)
+    return replace(answer, value=exact.value, sense=exact.sense, written=said)
 
 
 def unfinished(answers: Sequence[Answer]) -> bool:
@@ -29,7 +48,9 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
     written = None if found is None else found.quantity.centre * sign
     status: AnswerStatus = "missing"
     if found is not None:
-        wrong = differs(found.quantity.scaled(sign), truth)
+        value = found.quantity.scaled(sign)
+        slack = max(value.radius, found.coarse, three_figures(truth))
+        wrong = differs(Quantity(value.centre, slack), truth)
         status = "agrees" if not wrong else "carried" if found.tainted else "differs"
     elif _idle(figure, item, truth):
         status = "agrees"
@@ -49,7 +70,7 @@ def _tidy(number: float) -> float:
 
 
 def sense_words(item: str, value: float) -> str:
-    """Return in words which way an item acts: tension, up, anticlockwise …"""
+    """Return in words which way an item acts: tension, up, anticlockwise and so on."""
     if abs(value) < 1e-12:
         return "zero"
     plus = value > 0

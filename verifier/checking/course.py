@@ -379,6 +379,8 @@ class Course:
             self._sense_fault(marks, meaning.variable, before)
         elif sense:
             value = Quantity(sense * abs(value.centre), value.radius)
+        elif marks and derived.same(abs(value.centre), abs(before.centre), 1e-6):
+            value = before
         tainted = self.judged.status in ("fault", "carried")
         if self._unit_fits(relation.sides[-1], meaning.variable):
             self._state(meaning.variable, value, tainted)
@@ -876,7 +878,10 @@ class Course:
         return False
 
     def _state(self, variable: str, claim: Quantity, tainted: bool) -> None:
-        found = Found(claim, tainted, self.line, self.figure.true.get(variable), "force")
+        told = self.ledger.reduce({variable: 1.0}, ZERO)
+        coarse = 0.0 if told.left else told.coarse
+        truth = self.figure.true.get(variable)
+        found = Found(claim, tainted, self.line, truth, "force", coarse)
         self.out.stated[variable] = found
         self.subject = variable
         self.ledger.set_value(variable, found)

@@ -42,7 +42,8 @@ def judge(
         trial = Trial(Figure(structure, values), written)
     choice = trial.best()
     settled = doubt.settle(trial, choice, trial.run(choice))
-    return assemble(*settled, written, working, given, strict_rounding)
+    known = solution if isinstance(solution, Solution) else None
+    return assemble(*settled, written, working, given, strict_rounding, known)
 
 
 def assemble(
@@ -54,12 +55,13 @@ def assemble(
     working: str,
     given: str | None,
     strict_rounding: bool,
+    solution: Solution | None = None,
 ) -> Result:
     """Make the result of the chosen pass; `written` are the likeliest readings."""
     texts = {one.line.number: one.line.text for one in trial.written}
     faults, remarks = _findings(outcome, texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
-    answers = answers_of(trial.figure, outcome)
+    answers = answers_of(trial.figure, outcome, solution)
     lines = tuple(
         _line(one, followed, outcome, faults, doubtful)
         for one, followed in zip(written, trial.written, strict=True)
