@@ -5,6 +5,7 @@ the sheet's names. Both are blind to statics.
 """
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -75,22 +76,39 @@ def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
 
 
 def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Scored]:
-    """Return the different readings of a picture, likeliest first."""
+    """Return the readings of a picture that differ in meaning, likeliest first.
+
+    Readings that differ only in a blank or in whether an index is lowered are one: their chances
+    add up, and the likeliest of them is what is shown.
+    """
     above, below = (log_softmax(s) for s in network().scores(prepared.picture))
     uppers = best_paths(above, _WIDTH)
     lowers = best_paths(below, _LOWER_WIDTH)
     best: dict[str, Scored] = {}
-    for score, upper, lower in _pairs(uppers, lowers):
+    for ink, upper, lower in _pairs(uppers, lowers):
         reading = written(placed(upper, lower))
-        old = best.get(reading.text)
-        if old is not None:
-            joint = float(np.logaddexp(old.ink, score))
-            best[reading.text] = Scored(old.reading, joint, joint + old.score - old.ink)
+        score = ink + weight(reading.text, names, offered)
+        key = meaning(reading.text)
+        old = best.get(key)
+        if old is None:
+            best[key] = Scored(reading, ink, score)
         else:
-            best[reading.text] = Scored(
-                reading, score, score + weight(reading.text, names, offered)
-            )
+            shown = old.reading if old.score >= score else reading
+            both = float(np.logaddexp(old.ink, ink)), float(np.logaddexp(old.score, score))
+            best[key] = Scored(shown, *both)
     return sorted(best.values(), key=lambda one: -one.score)
+
+
+_LOWERED = re.compile(r"(?<=[A-Za-zΣ])_\{([A-Za-z0-9]+)\}(?![A-Za-z0-9])")
+
+
+def meaning(text: str) -> str:
+    """Return a line without blanks and without the braces of indices that end a name.
+
+    >>> meaning("V_{B} = 3 kN") == meaning("VB = 3kN")
+    True
+    """
+    return _LOWERED.sub(r"\1", text).replace(" ", "")
 
 
 def _pairs(uppers: list[Path], lowers: list[Path]) -> list[tuple[float, Path, Path]]:
