@@ -136,3 +136,20 @@ def test_a_paste_beyond_measure_is_bounded() -> None:
     deep = read_line("(" * 200 + "1" + ")" * 200 + " = 0", 1, NAMES)
     assert isinstance(deep.parts[0], Unread)
     assert read_line("9**9**9**9 = x", 1, NAMES).parts
+
+
+def test_a_lone_number_behind_a_value_may_be_the_number_of_the_equation() -> None:
+    relation = read_line("A_y + B_y = 14 kN (2)", 1, NAMES).parts[-1]
+    assert isinstance(relation, Relation)
+    (other,) = relation.others
+    assert (relation.tag, other.tag) == ("", "2")
+    assert other.sides[1].value == 14  # type: ignore[union-attr]
+
+
+def test_a_dash_before_a_value_may_set_a_list() -> None:
+    relation = read_line("- A_x = 3 kN", 1, NAMES).parts[-1]
+    balance = read_line("- A_x + 3 = 0", 1, NAMES).parts[-1]
+    assert isinstance(relation, Relation)
+    assert isinstance(balance, Relation)
+    assert len(relation.others) == 1
+    assert balance.others == ()

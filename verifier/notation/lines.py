@@ -169,7 +169,23 @@ def read_source(
         return Line(number, source.line, (_too_long(source),))
     reader = _Reader(source, lexicon(names), setting, carried)
     parts = tuple(reader.run())
+    if not setting.tagged and _TAG_NEAR.search(source.text.rstrip()):
+        parts = _or_numbered(parts, source, lexicon(names), setting, carried)
     return Line(number, source.line, parts, render.line(parts))
+
+
+def _or_numbered(
+    parts: tuple[Part, ...], source: Source, lex: Lexicon, setting: Setting, carried: bool
+) -> tuple[Part, ...]:
+    """Keep beside `= 14 (1)`, read as a product, the reading in which (1) numbers the equation."""
+    last = parts[-1] if parts else None
+    if not isinstance(last, Relation) or last.tag:
+        return parts
+    other = _Reader(source, lex, replace(setting, tagged=True), carried).run()
+    numbered = other[-1] if other else None
+    if not isinstance(numbered, Relation) or not numbered.tag:
+        return parts
+    return (*parts[:-1], replace(last, others=(*last.others, numbered)))
 
 
 _REPEATED = re.compile(r"([^\s])\1{40}")

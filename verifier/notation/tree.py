@@ -164,7 +164,8 @@ class Relation:
     `ops` are '=' or '≈'. `marks[i]` belong to `sides[i]`. `tag` is an equation number '(1)'.
     `continues` is true where the line starts with '='. `closing` is true for an equation that was
     introduced as a check. `others` are other readings that the same writing allows, as in
-    `20/2 sin 45°` (half of twenty times the sine, or twenty over twice the sine) and in `1,500`
+    `20/2 sin 45°` (half of twenty times the sine, or twenty over twice the sine), in `= 14 (1)`
+    (a product, or the number of the equation), in `- A_x = 3` (a minus, or a list) and in `1,500`
     where nothing decides: a line is right if one of its readings is.
 
     A balance with `= 0` left out gets it: op '=' and a `Num` 0 of empty span and text at the end.
