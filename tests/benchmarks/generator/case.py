@@ -10,7 +10,7 @@ from .every import FAMILIES
 from .faults import PLANTS
 from .habits import detail, personal, senses
 from .plan import Step, across_bar, by_symmetry, make_plan, wanted_keys
-from .plants import Plant
+from .plants import Plant, shows_sense
 from .problem import Problem
 from .sets import SETS
 from .style import STYLES, Style
@@ -152,6 +152,8 @@ def planted(
         return None
     if pl.moves and not moved(pl.steps[pl.step].unknowns, rw, w):
         return None
+    if pl.moves and pl.kind not in ("sign", "inconsistent") and turned(pl, person, rw, w):
+        return None
     if pl.step < 0 and not moved(tuple(rw.values), rw, w):
         return None
     found = places(bad, pl.mark)
@@ -194,6 +196,15 @@ def twins(doc: T, spans: list[Place]) -> list[Place]:
         for q in others
         if (q.line, lines[q.line - 1][q.start : q.end]) in texts and q not in spans
     ]
+
+
+def turned(pl: Plant, person: Style, right: Writer, faulty: Writer) -> bool:
+    """Whether only the sign of the answer came out otherwise, and no sense is told: no fault."""
+    step = pl.steps[pl.step]
+    if not step.target or shows_sense(person, step):
+        return False
+    a, b = right.values.get(step.target, 0.0), faulty.values.get(step.target, 0.0)
+    return abs(abs(a) - abs(b)) < 1e-3 * max(abs(a), 1e-12)
 
 
 def moved(keys: tuple[str, ...], right: Writer, faulty: Writer) -> bool:
