@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from verifier.checking.course import Outcome
 from verifier.checking.faults.base import say
 from verifier.checking.figure import Figure
 from verifier.checking.ledger import three_figures
 from verifier.checking.quantity import Quantity
+from verifier.checking.state import Outcome
 from verifier.checking.sums import differs
 from verifier.findings import Answer, AnswerStatus
 from verifier.statics import Solution, answers

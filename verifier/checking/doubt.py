@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from verifier.checking.course import Outcome
+from verifier.checking.state import Outcome
 from verifier.checking.trial import Choice, Trial
 from verifier.checking.written import Written
 

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from verifier.checking import doubt
 from verifier.checking.alone import AloneTrial
 from verifier.checking.answers import answers_of, unfinished
-from verifier.checking.course import Outcome, Slip, finding_of
 from verifier.checking.figure import Figure
+from verifier.checking.state import Outcome, Slip, finding_of
 from verifier.checking.trial import Choice, Trial
 from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict

@@ -8,10 +8,11 @@ from itertools import combinations
 
 from verifier import units
 from verifier.checking.context import Surroundings
-from verifier.checking.course import Course, Outcome
+from verifier.checking.course import Course
 from verifier.checking.derived import same
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Unknown
+from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.notation.tree import Assumption, Line, Name, Relation, walk
 

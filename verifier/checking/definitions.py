@@ -1,0 +1,174 @@
+"""Names that the writer gives a meaning or a value: angles, lengths, own names."""
+
+from verifier.checking import derived
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import tidy
+from verifier.checking.figure import SENSES
+from verifier.checking.forms import Form, NotLinear
+from verifier.checking.ledger import Found
+from verifier.checking.names import Known, Local, Unknown, key_of
+from verifier.checking.quantity import Quantity
+from verifier.checking.results import Results
+from verifier.checking.state import close
+from verifier.notation.tree import (
+    Add,
+    Expr,
+    Func,
+    Mark,
+    Name,
+    Pow,
+    Relation,
+    walk,
+)
+
+
+class Definitions(Results):
+    """Takes definitions, and checks them where the figure knows better."""
+
+    def _renames(self, relation: Relation) -> bool:
+        """Take 'R = B_y' as what the writer's own name means."""
+        if len(relation.sides) != 2 or self.context.fresh:
+            return False
+        first, second = relation.sides
+        if not isinstance(first, Name) or not isinstance(second, Name):
+            return False
+        own, meant = self.reader.meaning(first), self.reader.meaning(second)
+        if not isinstance(own, Local) or own.key in self.ledger.locals:
+            return False
+        if not isinstance(meant, Unknown):
+            return False
+        self.reader.aliases[own.key] = (meant.variable, meant.factor)
+        self.out.called[meant.variable] = first.text
+        self.judged.worsen("agrees")
+        return True
+
+    def _settles(self, form: Form, loose: set[str]) -> bool:
+        """Take a length or other plain number from a line that holds no force but one own name."""
+        if len(loose) != 1 or set(form.coefficients) != loose or self.context.fresh:
+            return False
+        (name,) = loose
+        coefficient = form.coefficients[name].centre
+        if not coefficient or f"?{name}" in self.ledger.rows or self._force_like(form):
+            return False
+        value = form.constant.scaled(-1.0 / coefficient)
+        self.ledger.locals[name[1:]] = Found(value, False, self.line)
+        self.judged.worsen("agrees")
+        return True
+
+    def _force_like(self, form: Form) -> bool:
+        """Tell whether a line weighs loads: some number in it is one of the sheet's."""
+        sizes = [abs(f.quantity.centre) for t in form.terms for f in t.factors]
+        return any(derived.same(s, d.value, 1e-6) for s in sizes for d in self.figure.loads)
+
+    def _defines(self, name: Name, relation: Relation) -> bool:
+        meaning = self.reader.meaning(name)
+        value = relation.sides[1]
+        if self._is_resultant(value) and not self._looks_like_length(name, relation):
+            return True
+        if any(self._is_force(node) for node in walk(value) if isinstance(node, Name)):
+            return False
+        if isinstance(meaning, Known | Local):
+            return not (isinstance(meaning, Local) and self._is_force_letter(name, relation))
+        return self._looks_like_length(name, relation)
+
+    @staticmethod
+    def _is_resultant(expr: Expr) -> bool:
+        """Tell whether a side is the size or the slope of a resultant: √(a² + b²), tan⁻¹(a/b)."""
+        if not isinstance(expr, Func) or expr.name not in ("sqrt", "atan", "asin", "acos"):
+            return False
+        return expr.name != "sqrt" or (
+            isinstance(expr.arg, Add) and any(isinstance(t, Pow) for _, t in expr.arg.terms)
+        )
+
+    def _is_force_letter(self, name: Name, relation: Relation) -> bool:
+        return f"?{key_of(name)}" in self.ledger.rows or (
+            self.context.fresh and key_of(name) not in self.ledger.locals
+        )
+
+    def _looks_like_length(self, name: Name, relation: Relation) -> bool:
+        options = self.names.meanings(name)
+        if not any(isinstance(o, Known) and o.kind == "length" for o in options):
+            return False
+        if any(m.meaning in ("tension", "compression") for ms in relation.marks for m in ms):
+            return False
+        for side in relation.sides[1:]:
+            unit = getattr(side, "unit", None)
+            if unit is not None and unit.kind == "length":
+                return True
+            for node in walk(side):
+                if isinstance(node, Func) and node.name == "sqrt" and isinstance(node.arg, Add):
+                    return any(isinstance(term, Pow) for _, term in node.arg.terms)
+        return False
+
+    def _definition(self, name: Name, relation: Relation) -> None:
+        """Take a name's value from the working; check it where the figure knows better."""
+        self.reader.prefer_lengths = True
+        known = self.reader.meaning(name)
+        values: list[Quantity | None] = []
+        for side in relation.sides[1:]:
+            try:
+                values.append(self.reader.evaluate(side))
+            except NotLinear as problem:
+                self.judged.notes.append(problem.why)
+                values.append(None)
+        self.reader.prefer_lengths = False
+        if values[0] is None:
+            self.judged.worsen("undecided")
+            return
+        truth = derived.true_value(name, known, relation, values[0], self.figure, self.distrust)
+        tainted = truth is not None and not close(values[0], Quantity(truth), 0.0)
+        if tainted and truth is not None:
+            self._slip(
+                derived.wrong_geometry(
+                    name,
+                    known,
+                    relation.sides[1],
+                    values[0],
+                    truth,
+                    self._written(relation.sides[1]),
+                ),
+                "the figure",
+            )
+        self.judged.worsen("agrees")
+        for index in range(1, len(relation.sides) - 1):
+            first, second = values[index - 1], values[index]
+            if first is not None and second is not None:
+                self._numbers(relation, index, first, second, ())
+        last = next(v for v in reversed(values) if v is not None)
+        wrong = tainted or self.judged.status == "fault"
+        target = truth if truth is not None else values[0].centre
+        inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
+        kind = "angle" if inverse else "plain"
+        self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
+        self.ledger.note_result(values[0].centre)
+
+    def _numbers(
+        self,
+        relation: Relation,
+        index: int,
+        left: Quantity,
+        right: Quantity,
+        marks: tuple[Mark, ...],
+    ) -> None:
+        """Hold two numbers that are said to be equal against each other."""
+        gap = abs(left.centre - right.centre)
+        allowed = left.radius + right.radius + 1e-9 * max(abs(left.centre), abs(right.centre), 1e-9)
+        turned = any(mark.meaning in SENSES for mark in marks)
+        if gap <= allowed or (turned and abs(abs(left.centre) - abs(right.centre)) <= allowed):
+            self.judged.worsen("agrees")
+            self.ledger.note_result(left.centre)
+            return
+        side = relation.sides[index + 1]
+        unit = derived.last_place(side)
+        rounding = gap <= right.radius + left.radius + 1.2 * unit and unit > 0
+        jump = derived.unit_slip(side, right, left)
+        wanted = tidy(left.centre)
+        explanation = Explanation(
+            "unit" if jump else "rounding" if rounding else "arithmetic",
+            jump or self._bare(side),
+            wanted,
+            f"{self._written(relation.sides[index])} comes to {wanted}, not {self._written(side)}.",
+            1.0,
+            key=f"arithmetic {self.line} {index}",
+        )
+        self._slip(explanation, "arithmetic", remark=rounding)

@@ -1,0 +1,232 @@
+"""Sums and other equations: right, following, or at fault and why."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from verifier.checking import derived
+from verifier.checking.faults import Explanation
+from verifier.checking.forms import Form
+from verifier.checking.ledger import Found
+from verifier.checking.names import key_of
+from verifier.checking.pairing import Diagnosis, Manner
+from verifier.checking.quantity import Quantity
+from verifier.checking.state import State
+from verifier.checking.sums import Expected, Fit
+from verifier.findings import Certainty
+from verifier.notation.tree import (
+    Expr,
+    Func,
+    Name,
+    Relation,
+    Span,
+)
+
+_ELSEWHERE = 0.25
+
+
+class Equations(State):
+    """Judges equations between forces."""
+
+    def _judge_alone(self, relation: Relation, index: int, difference: Form) -> None:
+        """Hold a line against the lines above; what is new is taken as given."""
+        implied = self._implied(difference)
+        if implied is not None:
+            self._accept(difference, implied)
+            return
+        coefficients = {n: q.centre for n, q in difference.coefficients.items()}
+        told = self.ledger.reduce(coefficients, difference.constant.scaled(-1.0))
+        if told.left:
+            self.judged.notes.append("taken as given")
+            self._learn(difference, False)
+            self.judged.worsen("agrees")
+            return
+        explained = derived.explain(difference, relation, index, self.forms, self.ledger, self.text)
+        if explained is None:
+            self.judged.worsen("undecided")
+            self.judged.notes.append("this does not follow from the lines above")
+        else:
+            self._slip(explained, "the equation above")
+        self._learn(difference, True)
+
+    def _judge_sum(self, relation: Relation, index: int, difference: Form) -> None:
+        if self.alone:
+            self._judge_alone(relation, index, difference)
+            return
+        strict = self.around.strict(self.context, difference) if index == 0 else []
+        found = self._fits(difference, strict)
+        if found is None and not (self.context.fresh and index == 0):
+            implied = self._implied(difference)
+            if implied is not None:
+                self._accept(difference, implied)
+                return
+        if found is None:
+            found = self._fits(difference, self.around.wide(difference))
+        if found is not None:
+            self._note_sign(found)
+            if found.borrowed:
+                self.out.borrowed.add(self.line)
+            self._accept(difference, found.carried)
+            return
+        if self._true(difference):
+            if any(f.tainted for f in self.ledger.values.values()):
+                self.out.borrowed.add(self.line)
+            self._accept(difference, False)
+            return
+        with_truth = self._with_truth(relation, index, strict)
+        if with_truth:
+            self._accept(difference, True)
+            return
+        self._fault_in_sum(relation, index, difference, strict)
+
+    def _note_sign(self, found: Fit) -> None:
+        self.drawn |= set(found.expected.coefficients)
+        kind = "moment" if found.expected.moment else found.expected.axis.words
+        if abs(abs(found.scale) - 1) < 1e-6:
+            self.context.signs.setdefault(kind, found.scale)
+
+    def _implied(self, form: Form) -> bool | None:
+        """Return None where a line does not follow from the working, else whether from a fault."""
+        coefficients = {n: q.centre for n, q in form.coefficients.items()}
+        told = self.ledger.reduce(coefficients, form.constant.scaled(-1.0))
+        rest = told.rest
+        if told.left:
+            return None
+        spread = sum(q.radius * abs(self._value(n)) for n, q in form.coefficients.items())
+        noise = 1e-9 * max([form.size, *(abs(c * self._value(n)) for n, c in coefficients.items())])
+        if abs(rest.centre) > rest.radius + told.coarse + spread + noise:
+            return None
+        return told.tainted and not self._true(form)
+
+    def _with_truth(self, relation: Relation, index: int, strict: Sequence[Expected]) -> bool:
+        """Tell whether a line is right once names with a faulty definition have their true value."""
+        spoilt = {k: f for k, f in self.ledger.locals.items() if f.tainted and f.truth is not None}
+        if not spoilt:
+            return False
+        kept = dict(self.ledger.locals)
+        for key, found in spoilt.items():
+            assert found.truth is not None
+            self.ledger.locals[key] = Found(
+                Quantity(found.truth), False, found.line, None, found.kind
+            )
+        try:
+            left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+            if left is None or right is None:
+                return False
+            form = left.minus(right, 1)
+            sums = strict or list(self.around.wide(form))
+            return self._fits(form, sums) is not None or self._true(form)
+        finally:
+            self.ledger.locals.clear()
+            self.ledger.locals.update(kept)
+
+    def _accept(self, form: Form, carried: bool) -> None:
+        self.judged.worsen("carried" if carried else "agrees")
+        self._learn(form, carried)
+
+    def _learn(self, form: Form, tainted: bool) -> None:
+        self.forms.append((self.line, form))
+        coefficients = {n: q.centre for n, q in form.coefficients.items() if q.centre}
+        if tainted:
+            self.ledger.forget_contradicted(coefficients, form.constant.scaled(-1.0))
+        if len(coefficients) == 1:
+            (name,) = coefficients
+            if name in self.ledger.values:
+                value = form.constant.scaled(-1.0 / coefficients[name])
+                kept = self.ledger.values[name]
+                self.ledger.values[name] = replace(kept, quantity=value, line=self.line)
+        if coefficients:
+            self.ledger.learn(coefficients, form.constant.scaled(-1.0), tainted, self.line)
+
+    def _fault_in_sum(
+        self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
+    ) -> None:
+        if not self.explains:
+            mark = Explanation("algebra", relation.span, "", "", 1.0, key=f"{self.line} {index}")
+            self._slip(mark, "")
+            self._learn(form, True)
+            return
+        explained = None
+        if not (self.context.fresh and index == 0):
+            explained = derived.explain(form, relation, index, self.forms, self.ledger, self.text)
+        best, second = self._diagnose(relation, index, form, strict)
+        if explained is not None and (best is None or explained.cost <= best.cost):
+            self._slip(explained, "the equation above")
+        elif best is not None:
+            certainty: Certainty = "proved"
+            if second is not None and second.cost < best.cost + 0.2:
+                certainty = "best explanation"
+            for explanation in best.explanations:
+                self._doubt_definition(explanation, form)
+                explanation = self._against_first(explanation, form)
+                self._slip(explanation, best.expected.where, certainty)
+        else:
+            self.judged.worsen("undecided")
+        self._learn(form, True)
+
+    def _diagnose(
+        self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
+    ) -> tuple[Diagnosis | None, Diagnosis | None]:
+        label = self.context.label if self.context.fresh else None
+        sums = [(expected, 0.0) for expected in strict]
+        sums += [
+            (e, _ELSEWHERE if strict else 0.0) for e in self.around.elsewhere(self.context, form)
+        ]
+        sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
+        found: list[Diagnosis] = []
+        seen: set[str] = set()
+        for expected, penalty in sums:
+            if expected.where in seen:
+                continue
+            seen.add(expected.where)
+            kind = "moment" if expected.moment else expected.axis.words
+            manner = Manner(
+                self.text,
+                relation.span if len(relation.sides) == 2 else self._pair_span(relation, index),
+                label.positive if label is not None else "",
+                self.context.signs.get(kind, 0.0),
+                self.out.called,
+            )
+            told = self.pairing.diagnose(form, expected, manner)
+            found.append(replace(told, cost=told.cost + penalty))
+        found.sort(key=lambda d: d.cost)
+        others = [d for d in found[1:] if d.explanations != found[0].explanations]
+        return (found[0] if found else None), (others[0] if others else None)
+
+    def _against_first(self, explanation: Explanation, form: Form) -> Explanation:
+        """Call a wrong sign of a pin force what it is: the same sense on both bodies."""
+        if explanation.kind != "sign":
+            return explanation
+        for term in form.terms:
+            inside = explanation.span[0] <= term.span[0] and term.span[1] <= explanation.span[1]
+            if inside and term.variable.startswith("pin ") and term.variable in self.drawn:
+                message = (
+                    "This pin force was drawn on the other body first; on this one it acts the "
+                    "opposite way, equal and opposite."
+                )
+                return replace(explanation, kind="inconsistent", message=message)
+        return explanation
+
+    def _doubt_definition(self, explanation: Explanation, form: Form) -> None:
+        """Note that a faulty angle in a term may come from its name's definition above."""
+        for term in form.terms:
+            for factor in term.factors:
+                if not isinstance(factor.expr, Func) or not isinstance(factor.expr.arg, Name):
+                    continue
+                key = key_of(factor.expr.arg)
+                found = self.ledger.locals.get(key)
+                if found is None or found.kind != "angle" or not _inside(factor.expr, explanation):
+                    continue
+                slope = found.quantity.centre
+                if explanation.kind == "component" and not self.figure.is_slope(slope):
+                    self.out.doubted.setdefault(key, (90 - slope, False))
+                elif explanation.kind == "angle" and explanation.angle is not None:
+                    if not any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles):
+                        self.out.doubted.setdefault(key, (explanation.angle, True))
+
+    @staticmethod
+    def _pair_span(relation: Relation, index: int) -> Span:
+        return (relation.sides[index].span[0], relation.sides[index + 1].span[1])
+
+
+def _inside(expr: Expr, explanation: Explanation) -> bool:
+    return explanation.span[0] <= expr.span[0] and expr.span[1] <= explanation.span[1]

@@ -1,0 +1,282 @@
+"""Stated results and claims in words, held against the working and the solution."""
+
+from verifier.checking import derived
+from verifier.checking.equations import Equations
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import tidy
+from verifier.checking.figure import SENSES
+from verifier.checking.forms import Form, NotLinear
+from verifier.checking.ledger import three_figures
+from verifier.checking.names import Local, Unknown
+from verifier.checking.quantity import ZERO, Quantity
+from verifier.checking.state import close
+from verifier.notation.tree import (
+    Add,
+    Expr,
+    Func,
+    Mark,
+    Name,
+    Num,
+    Relation,
+    Statement,
+    walk,
+)
+
+_PLAIN_SLIP = 1.6
+
+
+class Results(Equations):
+    """Judges a name with its value, its unit and its sense."""
+
+    def _plain(self, side: Expr) -> bool:
+        """Tell whether a side is a finished value: a number, or with letters a plain multiple."""
+        side = derived.bare_number(side)
+        if isinstance(side, Num):
+            return True
+        if not self.figure.structure.letters or isinstance(side, Name) and self._is_force(side):
+            return False
+        return not any(
+            isinstance(node, Add)
+            or (isinstance(node, Func) and node.name != "sqrt")
+            or (isinstance(node, Name) and self._is_force(node))
+            for node in walk(side)
+        )
+
+    def _claim(
+        self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]
+    ) -> tuple[str, float, Quantity, tuple[Mark, ...]] | None:
+        """Return (variable, factor, value, marks) where a line says name = number."""
+        side = relation.sides[index + 1]
+        if len(left.terms) != 1 or not left.terms[0].variable or right.coefficients:
+            return None
+        term = left.terms[0]
+        alone = isinstance(relation.sides[index], Name)
+        if not alone or not self._plain(side):
+            return None
+        if term.variable.startswith("?") and not self.alone:
+            return None
+        if self.context.fresh and index == 0 and not isinstance(derived.bare_number(side), Num):
+            return None
+        if self.context.fresh and index == 0:
+            form = left.minus(right, 1)
+            strict = self.around.strict(self.context, form)
+            if not marks and self._fits(form, strict) is not None:
+                return None
+            best = self._diagnose(relation, index, form, strict)[0] if self.explains else None
+            copied = best is not None and all(e.kind == "magnitude" for e in best.explanations)
+            result = bool(marks) or getattr(derived.bare_number(side), "unit", None) is not None
+            if best is not None and 0.5 < best.cost <= _PLAIN_SLIP and not (copied and result):
+                return None
+        return term.variable, term.coefficient.centre, right.constant, marks
+
+    def _result(
+        self,
+        relation: Relation,
+        index: int,
+        variable: str,
+        factor: float,
+        value: Quantity,
+        marks: tuple[Mark, ...],
+    ) -> None:
+        """Judge a name with its value against the working's equations and the solution."""
+        as_written = value.scaled(1 / factor)
+        if not self._unit_fits(relation.sides[index + 1], variable):
+            return
+        sense = self._sense(marks, variable)
+        labelled = Quantity(sense * abs(as_written.centre), as_written.radius) if sense else None
+        told = self.ledger.reduce({variable: 1.0}, ZERO)
+        tainted, known = told.tainted, None if told.left else told.rest.scaled(-1.0)
+        truth = self.figure.true.get(variable)
+        side = relation.sides[index + 1]
+        slack = max(1.2 * derived.last_place(side) * abs(1 / factor), told.coarse)
+        for claim in (as_written, labelled):
+            if claim is None:
+                continue
+            by_working = known is not None and close(claim, known, 0.0)
+            near_truth = three_figures(truth) if truth else 0.0
+            by_truth = truth is not None and close(claim, Quantity(truth), near_truth)
+            if not by_working and not by_truth:
+                continue
+            if sense and claim.centre * sense < -1e-9:
+                self._sense_fault(marks, variable, claim)
+            tainted_here = by_working and not by_truth and (truth is not None or tainted)
+            self.judged.worsen("carried" if tainted_here else "agrees")
+            self._state(variable, claim, tainted_here)
+            return
+        claim = (
+            labelled
+            if labelled is not None and known is not None and (labelled.centre * known.centre > 0)
+            else as_written
+        )
+        if known is not None and close(claim, known, slack):
+            self._slip(
+                derived.rounded(self._bare(side), known, self._written(side)), "", remark=True
+            )
+            self._state(variable, claim, tainted)
+            return
+        if self._by_forms(variable, claim):
+            self.judged.worsen("carried" if tainted else "agrees")
+            self._state(variable, claim, tainted)
+            return
+        if self._by_sums(relation, index):
+            self._state(variable, claim, False)
+            return
+        explanation = derived.wrong_result(
+            variable,
+            self.out.called.get(variable, variable),
+            claim.scaled(factor),
+            known.scaled(factor) if known is not None else None,
+            None if truth is None else truth * factor,
+            self.forms,
+            self._bare(side),
+            self._written(side),
+            derived.unit_slip(side, claim, known if known is not None else Quantity(truth or 0.0)),
+        )
+        self._slip(explanation, "the equation above" if known is not None else "result")
+        self._state(variable, claim, True)
+
+    def _by_forms(self, variable: str, claim: Quantity) -> bool:
+        """Tell whether a value follows from an equation above as it was written, rounded."""
+        for _, form in reversed(self.forms[-12:]):
+            coefficient = form.coefficients.get(variable)
+            if coefficient is None or not coefficient.centre:
+                continue
+            total = form.constant
+            for name, quantity in form.coefficients.items():
+                found = self.ledger.values.get(name)
+                if name != variable and found is not None:
+                    total = total.plus(quantity.times(found.quantity))
+                elif name != variable:
+                    break
+            else:
+                value = total.scaled(-1.0 / coefficient.centre)
+                if close(claim, value, 0.0):
+                    return True
+        return False
+
+    def _by_sums(self, relation: Relation, index: int) -> bool:
+        """Tell whether a stated value is an equilibrium sum worked out in one step."""
+        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+        if left is None or right is None:
+            return False
+        form = left.minus(right, 1)
+        sums = [*self.around.strict(self.context, form), *self.around.wide(form)]
+        found = self._fits(form, sums)
+        if found is not None:
+            self.judged.worsen("carried" if found.carried else "agrees")
+        return found is not None
+
+    def _unit_fits(self, side: Expr, variable: str) -> bool:
+        """Hold a result's unit against what the item is measured in; tell whether it fits."""
+        number = derived.bare_number(side)
+        unit = getattr(number, "unit", None)
+        turns = variable.endswith(" moment") or variable.startswith("moment ")
+        if unit is None or unit.dims == ((1, 1) if turns else (1, 0)):
+            return True
+        name = self.out.called.get(variable, variable)
+        what = "a moment, a force times a length" if turns else "a force"
+        wanted = self.figure.structure.force_unit
+        wanted += f" {self.figure.structure.length_unit}" if turns else ""
+        self._slip(
+            Explanation(
+                "unit",
+                unit.span,
+                wanted,
+                f"{name} is {what}; {unit.text} is no unit of that.",
+                1.0,
+                key=f"unit {variable}",
+            ),
+            "result",
+        )
+        return False
+
+    def _finish(self, relation: Relation) -> None:
+        """Take the value at the end of a chain that starts with a force's name."""
+        first = relation.sides[0]
+        if not isinstance(first, Name) or not self._plain(relation.sides[-1]):
+            return
+        meaning = self.reader.meaning(first)
+        if not isinstance(meaning, Unknown) or (len(relation.sides) == 2 and self.claimed):
+            return
+        factor = meaning.factor * self.reader.sense(meaning.variable)
+        try:
+            value = self.reader.form(relation.sides[-1]).constant.scaled(1 / factor)
+            before = self.reader.form(relation.sides[-2]).constant.scaled(1 / factor)
+        except NotLinear:
+            return
+        marks = relation.marks[-1] if len(relation.marks) == len(relation.sides) else ()
+        if len(relation.sides) == 2:
+            before = value
+        sense = self._sense(marks, meaning.variable)
+        if sense and before.centre * sense < -1e-9:
+            self._sense_fault(marks, meaning.variable, before)
+        elif sense:
+            value = Quantity(sense * abs(value.centre), value.radius)
+        elif marks and derived.same(abs(value.centre), abs(before.centre), 1e-6):
+            value = before
+        tainted = self.judged.status in ("fault", "carried")
+        if self._unit_fits(relation.sides[-1], meaning.variable):
+            self._state(meaning.variable, value, tainted)
+
+    def _statement(self, statement: Statement) -> None:
+        """Judge a claim in words: a sense, or a force that is zero."""
+        if self._introduces(statement):
+            return
+        for name in statement.names:
+            meaning = self.reader.meaning(name)
+            if not isinstance(meaning, Unknown) or meaning.variable not in self.figure.true:
+                continue
+            variable = meaning.variable
+            self.out.called.setdefault(variable, name.text)
+            truth = self.figure.true[variable]
+            value = self._value(variable)
+            for mark in statement.marks:
+                if mark.meaning == "zero-force":
+                    self._zero_claim(variable, truth, mark)
+                elif mark.meaning in SENSES and variable in self.ledger.values:
+                    wanted = self._sense((mark,), variable)
+                    if truth * wanted < -1e-9 and value * wanted < -1e-9:
+                        self._sense_fault((mark,), variable, Quantity(value))
+                    else:
+                        self.judged.worsen("agrees")
+
+    def _introduces(self, statement: Statement) -> bool:
+        """Take 'R is the upward reaction at A' as what the writer's own name means."""
+        if len(statement.names) != 2:
+            return False
+        name, place = statement.names
+        own = self.names.meanings(name)[-1]
+        joint = self.around.joint(place.text)
+        if not isinstance(own, Local) or joint is None or len(self.names.meanings(name)) > 1:
+            return False
+        meanings = [m.meaning for m in statement.marks]
+        across = any(m in ("left", "right") for m in meanings)
+        upright = any(m in ("up", "down") for m in meanings)
+        phrase = f"{'horizontal' if across else 'vertical' if upright else ''} reaction at {joint}"
+        found = self.names.in_words(phrase.lower())
+        if isinstance(found, Unknown):
+            sense = 1.0
+            for meaning in meanings:
+                sense = self.figure.claimed_sense(found.variable, meaning) or sense
+            self.reader.aliases.setdefault(own.key, (found.variable, sense))
+        return True
+
+    def _zero_claim(self, variable: str, truth: float, mark: Mark) -> None:
+        name = self.out.called.get(variable, variable)
+        scale = max((abs(v) for v in self.figure.true.values()), default=1.0)
+        if abs(truth) <= 1e-9 * scale:
+            self.judged.worsen("agrees")
+            self._state(variable, ZERO, False)
+            return
+        self._slip(
+            Explanation(
+                "missing-force",
+                mark.span,
+                tidy(truth),
+                f"{name} is not zero: {tidy(truth)} is needed for equilibrium.",
+                1.2,
+                key=f"zero {variable}",
+            ),
+            "by inspection",
+        )
+        self._state(variable, ZERO, True)

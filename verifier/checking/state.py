@@ -1,0 +1,261 @@
+"""What one pass over a working holds, and what all its steps share."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from verifier import units
+from verifier.checking import derived
+from verifier.checking.context import Context, Surroundings
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import tidy
+from verifier.checking.figure import SENSES, Figure
+from verifier.checking.forms import Form, NotLinear, Reader
+from verifier.checking.ledger import Found, Ledger
+from verifier.checking.names import Dictionary, Local, Unknown
+from verifier.checking.pairing import Pairing
+from verifier.checking.quantity import ZERO, Quantity
+from verifier.checking.sums import Expected, Fit, fit
+from verifier.findings import Certainty, Finding, Status
+from verifier.notation.tree import (
+    Expr,
+    Mark,
+    Name,
+    Num,
+    Span,
+)
+
+_WORST: tuple[Status, ...] = (
+    "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
+)  # fmt: skip
+
+
+@dataclass
+class Judged:
+    """What one pass says of one line."""
+
+    status: Status = "remark"
+    notes: list[str] = field(default_factory=list)
+
+    def worsen(self, status: Status) -> None:
+        """Take on a status where it weighs more than the line's own."""
+        if _WORST.index(status) < _WORST.index(self.status):
+            self.status = status
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A fault or remark before it becomes a finding: `key` tells repeats."""
+
+    line: int
+    explanation: Explanation
+    where: str
+    certainty: Certainty = "proved"
+    remark: bool = False
+
+
+@dataclass
+class Outcome:
+    """All that one pass found."""
+
+    lines: dict[int, Judged]
+    slips: list[Slip]
+    ledger: Ledger
+    stated: dict[str, Found]
+    called: dict[str, str]
+    loose: set[str]
+    repeated: set[int] = field(default_factory=set)
+    borrowed: set[int] = field(default_factory=set)
+    doubted: dict[str, tuple[float, bool]] = field(default_factory=dict)
+
+    @property
+    def first_fault(self) -> int:
+        """The first line with a fault, a large number where there is none."""
+        return min((s.line for s in self.slips if not s.remark), default=10**9)
+
+    @property
+    def cost(self) -> float:
+        """How badly the pass went: fewer faults are better, then fewer undecided lines."""
+        faults = sum(1 for slip in self.slips if not slip.remark)
+        bad = sum(1 for judged in self.lines.values() if judged.status == "fault")
+        open_ = sum(1 for judged in self.lines.values() if judged.status == "undecided")
+        return (
+            10.0 * bad
+            + 0.5 * faults
+            + 9.5 * open_
+            + 3.0 * len(self.repeated)
+            + 2.0 * len(self.borrowed)
+        )
+
+
+class State:
+    """The state of one pass: `senses` and `aliases` are fixed for it."""
+
+    def __init__(
+        self,
+        figure: Figure,
+        names: Dictionary,
+        surroundings: Surroundings,
+        *,
+        senses: dict[str, float] | None = None,
+        aliases: dict[str, tuple[str, float]] | None = None,
+        distrust: dict[str, float] | None = None,
+        plain: float = 1.0,
+    ) -> None:
+        self.figure = figure
+        self.names = names
+        self.around = surroundings
+        self.ledger = Ledger()
+        self.reader = Reader(figure, names, self.ledger)
+        self.reader.senses = senses or {}
+        self.reader.aliases = dict(aliases or {})
+        self.reader.plain = plain
+        sheet = figure.structure
+        self.reader.force_scale = units.FORCE[sheet.force_unit]
+        self.reader.length_scale = units.LENGTH[sheet.length_unit]
+        self.distrust = distrust or {}
+        self.pairing = Pairing(figure, self.ledger)
+        self.context = Context()
+        self.line = 0
+        self.text = ""
+        self.out = Outcome({}, [], self.ledger, {}, {}, set())
+        self.judged = Judged()
+        self.alone = False
+        self.explains = True
+        self.withdrawn: frozenset[int] = frozenset()
+        self.claimed = False
+        self.subject = ""
+        self.drawn: set[str] = set()
+        self.last_side: Expr | None = None
+        self.forms: list[tuple[int, Form]] = []
+        self.seen_keys: dict[str, Slip] = {}
+
+    def _form(self, expr: Expr) -> Form | None:
+        try:
+            return self.reader.form(expr)
+        except NotLinear as problem:
+            self.judged.notes.append(problem.why)
+            return None
+
+    def _fits(self, form: Form, sums: Iterable[Expected]) -> Fit | None:
+        for expected in sums:
+            found = fit(form, expected, self.ledger, self.figure.true)
+            if found is not None:
+                return found
+        return None
+
+    def _value(self, variable: str) -> float:
+        found = self.ledger.values.get(variable)
+        if found is not None:
+            return found.quantity.centre
+        row = self.ledger.rows.get(variable)
+        return row.constant if row is not None else self.figure.true.get(variable, 0.0)
+
+    def _true(self, form: Form) -> bool:
+        """Tell whether a line holds at the true values of its forces."""
+        total = form.constant
+        for name, quantity in form.coefficients.items():
+            if name not in self.figure.true:
+                return False
+            total = total.plus(quantity.scaled(self.figure.true[name]))
+        return abs(total.centre) <= total.radius + 1e-9 * max(form.size, 1e-12) * 10
+
+    def _bare(self, expr: Expr) -> Span:
+        expr = derived.bare_number(expr)
+        if isinstance(expr, Num) and expr.text and self.text[expr.span[0] :].startswith(expr.text):
+            return (expr.span[0], expr.span[0] + len(expr.text))
+        return expr.span
+
+    def _written(self, expr: Expr) -> str:
+        return self.text[expr.span[0] : expr.span[1]].strip() or "this"
+
+    def _is_force(self, name: Name) -> bool:
+        meaning = self.reader.meaning(name)
+        if isinstance(meaning, Local):
+            return meaning.key not in self.ledger.locals
+        return isinstance(meaning, Unknown)
+
+    def _on(self) -> str:
+        """The rigid body that the lines are about, '' where it is none or several."""
+        names = {part for body in self.context.bodies for part in body.parts}
+        bodies = [b.name for b in self.figure.structure.bodies if b.name in names]
+        return bodies[0] if len(bodies) == 1 else ""
+
+    def _sense(self, marks: tuple[Mark, ...], variable: str) -> float:
+        """Return the sign of a force's own value that a label claims, 0 where none does."""
+        for mark in marks:
+            claimed = self.figure.claimed_sense(variable, mark.meaning, self._on())
+            if claimed:
+                return claimed
+        return 0.0
+
+    def _state(self, variable: str, claim: Quantity, tainted: bool) -> None:
+        told = self.ledger.reduce({variable: 1.0}, ZERO)
+        coarse = 0.0 if told.left else told.coarse
+        truth = self.figure.true.get(variable)
+        found = Found(claim, tainted, self.line, truth, "force", coarse)
+        self.out.stated[variable] = found
+        self.subject = variable
+        self.ledger.set_value(variable, found)
+
+    def _slip(
+        self,
+        explanation: Explanation,
+        where: str,
+        certainty: Certainty = "proved",
+        remark: bool = False,
+    ) -> None:
+        if remark:
+            self.judged.worsen("agrees")
+            self.out.slips.append(Slip(self.line, explanation, where, certainty, True))
+            return
+        if explanation.key and explanation.key in self.seen_keys:
+            self.judged.worsen("carried")
+            self.judged.notes.append("the same slip again")
+            self.out.repeated.add(self.line)
+            self.out.slips.append(Slip(self.line, explanation, where, certainty, False))
+            return
+        self.seen_keys[explanation.key] = Slip(self.line, explanation, where, certainty)
+        self.judged.worsen("fault")
+        self.out.slips.append(self.seen_keys[explanation.key])
+
+    def _sense_fault(self, marks: tuple[Mark, ...], variable: str, claim: Quantity) -> None:
+        mark = next(m for m in marks if m.meaning in SENSES)
+        pairs = {"tension": "compression", "up": "down", "right": "left"}
+        pairs |= {"anticlockwise": "clockwise"}
+        pairs |= {b: a for a, b in pairs.items()}
+        right = pairs[mark.meaning]
+        name = self.out.called.get(variable, variable)
+        self._slip(
+            Explanation(
+                "sense",
+                mark.span,
+                right,
+                f"{name} comes to {tidy(claim.centre)} with its positive sense, which is {right}, "
+                f"not {mark.meaning}.",
+                1.0,
+                key=f"sense {variable}",
+            ),
+            "result",
+        )
+
+
+def close(claim: Quantity, known: Quantity, slack: float) -> bool:
+    """Tell whether two intervals meet within a slack and float noise."""
+    noise = 1e-9 * max(abs(claim.centre), abs(known.centre))
+    return abs(claim.centre - known.centre) <= claim.radius + known.radius + slack + noise
+
+
+def finding_of(slip: Slip, text: str, repeats: tuple[int, ...]) -> Finding:
+    """Return a slip as a finding at its place in the line's text."""
+    start, end = slip.explanation.span
+    return Finding(
+        slip.explanation.kind,
+        slip.line,
+        (start, end),
+        text[start:end],
+        slip.where,
+        slip.explanation.expected,
+        slip.explanation.message,
+        certainty=slip.certainty,
+        repeats=repeats,
+    )
