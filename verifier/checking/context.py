@@ -104,7 +104,7 @@ class Surroundings:
             whole = [part for part in parts if set(members) <= set(part.cut)]
             crumbs = [name for part in parts if part not in whole for name in part.parts]
             parts = [*whole, self.figure.bodies.part(crumbs)] if whole else parts
-        if side in _SIDES and _SIDES[side]:
+        if _SIDES.get(side):
             parts.reverse()
         return tuple(parts)
 

@@ -177,7 +177,8 @@ def _one_changed(term: Term, wanted: float, text: str, ratio: float) -> Explanat
         return _algebra(
             term.span,
             tidy(abs(wanted)),
-            f"The unknown's coefficient goes the other way: this should come to {tidy(abs(wanted))}.",
+            f"The unknown's coefficient goes the other way: this should come to "
+            f"{tidy(abs(wanted))}.",
         )
     factors = [f for f in term.factors if f.quantity.centre]
     for factor in factors:
@@ -237,7 +238,8 @@ def _gathered(term: Term, amounts: list[float], text: str, ratio: float) -> Expl
                     term.span,
                     tidy(abs(total)),
                     "The unknown's coefficient goes the other way: it should divide where it "
-                    f"multiplies, or multiply where it divides; this should come to {tidy(abs(total))}.",
+                    f"multiplies, or multiply where it divides; this should come to "
+                    f"{tidy(abs(total))}.",
                 )
     if same(have, -total):
         return _algebra(term.span, tidy(sum(amounts)), "The sign changes on the other side.")

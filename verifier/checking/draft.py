@@ -24,8 +24,10 @@ def draft_sheet(written: Sequence[Written], names: Dictionary, force: str) -> st
         lines.append(f"body    frame: {', '.join(joints) or 'A, B'}")
     lines += [_support(name, variables) for name in supports]
     sizes = _sizes(written)
-    lines += [f"load    {joints[0] if joints else 'A'}  {size}  down      # fill in: where, which way"
-              for size in sizes[:6]]  # fmt: skip
+    first = joints[0] if joints else "A"
+    lines += [
+        f"load    {first}  {size}  down      # fill in: where, which way" for size in sizes[:6]
+    ]
     lines.append("find    reactions" + (", all members" if members else ""))
     return "\n".join(lines)
 

@@ -98,7 +98,7 @@ class Equations(State):
         return told.tainted and not self._true(form)
 
     def _with_truth(self, relation: Relation, index: int, strict: Sequence[Expected]) -> bool:
-        """Tell whether a line is right once names with a faulty definition have their true value."""
+        """Tell whether a line is right once faultily defined names have their true values."""
         spoilt = {k: f for k, f in self.ledger.locals.items() if f.tainted and f.truth is not None}
         if not spoilt:
             return False
@@ -219,9 +219,12 @@ class Equations(State):
                 slope = found.quantity.centre
                 if explanation.kind == "component" and not self.figure.is_slope(slope):
                     self.out.doubted.setdefault(key, (90 - slope, False))
-                elif explanation.kind == "angle" and explanation.angle is not None:
-                    if not any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles):
-                        self.out.doubted.setdefault(key, (explanation.angle, True))
+                elif (
+                    explanation.kind == "angle"
+                    and explanation.angle is not None
+                    and not any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles)
+                ):
+                    self.out.doubted.setdefault(key, (explanation.angle, True))
 
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:

@@ -33,7 +33,7 @@ class Results(Equations):
         side = derived.bare_number(side)
         if isinstance(side, Num):
             return True
-        if not self.figure.structure.letters or isinstance(side, Name) and self._is_force(side):
+        if not self.figure.structure.letters or (isinstance(side, Name) and self._is_force(side)):
             return False
         return not any(
             isinstance(node, Add)

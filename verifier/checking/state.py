@@ -175,7 +175,7 @@ class State:
         return isinstance(meaning, Unknown)
 
     def _on(self) -> str:
-        """The rigid body that the lines are about, '' where it is none or several."""
+        """Return the rigid body that the lines are about, '' where it is none or several."""
         names = {part for body in self.context.bodies for part in body.parts}
         bodies = [b.name for b in self.figure.structure.bodies if b.name in names]
         return bodies[0] if len(bodies) == 1 else ""

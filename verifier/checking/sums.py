@@ -64,8 +64,11 @@ class Expected:
 
 @dataclass(frozen=True)
 class Fit:
-    """A line that says what a sum says: `scale` is the common factor, `carried` where a value that
-    comes from a fault went in, `unfound` the variables whose values the working had not shown.
+    """A line that says what a sum says.
+
+    `scale` is the common factor; `carried` is true where a value that comes from a fault went in,
+    `borrowed` where true values stood in for the working's; `unfound` are the variables whose
+    values the working had not shown.
     """
 
     expected: Expected

@@ -20,7 +20,8 @@ def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant 
 KIND = FaultKind(
     "arithmetic",
     "numbers are wrongly worked out",
-    "Both sides of an equals sign are numbers, or come to numbers with the values found so far, and "
+    "Both sides of an equals sign are numbers, or come to numbers with the values found so "
+    "far, and "
     "they are not equal within what rounding allows.",
     (
         Example(

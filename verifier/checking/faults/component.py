@@ -57,7 +57,8 @@ def _which_side(pair: Pair, used: str, angle: float) -> str:
     wanted = "along the side next to" if _SWAP[used] == "cos" else "across from"
     if pair.expected.moment:
         return (
-            f"With {tidy(angle)}°, the part of {pair.words} that turns about the moment point is its "
+            f"With {tidy(angle)}°, the part of {pair.words} that turns about the moment point "
+            f"is its "
             f"{_SWAP[used]} component: it lies {wanted} the angle."
         )
     return (
@@ -143,8 +144,10 @@ def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant 
 KIND = FaultKind(
     "component",
     "sine stands for cosine, or an inclined force was not resolved",
-    "Only the component of a force along the axis counts in a sum of forces, and only the one square "
-    "to the arm turns about a point. The cosine goes with the side next to the angle, the sine with "
+    "Only the component of a force along the axis counts in a sum of forces, and only the "
+    "one square "
+    "to the arm turns about a point. The cosine goes with the side next to the angle, the "
+    "sine with "
     "the side across from it.",
     (
         Example(

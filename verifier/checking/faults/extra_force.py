@@ -20,7 +20,8 @@ KIND = FaultKind(
     "extra-force",
     "a term stands for no force that acts on the free body in this sum",
     "A force whose line goes through the moment point has no moment; one square to the axis has no "
-    "component; what acts inside the body cancels; a force that acts elsewhere does not count here.",
+    "component; what acts inside the body cancels; a force that acts elsewhere does not "
+    "count here.",
     (
         Example(
             "ΣF_x = 0: K_x − 3 = 0",

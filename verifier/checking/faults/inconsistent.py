@@ -5,7 +5,8 @@ from verifier.checking.faults.base import Example, FaultKind
 KIND = FaultKind(
     "inconsistent",
     "one name is used in two senses, or action and reaction do not oppose",
-    "A member that pulls on one joint pulls on the other too; a pin pushes its two bodies with equal "
+    "A member that pulls on one joint pulls on the other too; a pin pushes its two bodies "
+    "with equal "
     "and opposite forces. A name keeps the sense in which it was first drawn.",
     (
         Example(

@@ -23,7 +23,8 @@ KIND = FaultKind(
     "missing-force",
     "a force that acts on the free body is left out of the sum",
     "Every load, reaction, cut member and couple that has a component along the axis, or a moment "
-    "about the point, belongs in the sum, unless it is shown to be zero. A fixed end brings a moment "
+    "about the point, belongs in the sum, unless it is shown to be zero. A fixed end brings "
+    "a moment "
     "with it; a cut brings every member it goes through.",
     (
         Example(

@@ -5,7 +5,8 @@ from verifier.checking.faults.base import Example, FaultKind
 KIND = FaultKind(
     "rounding",
     "a result is off by no more than rounding",
-    "A value was rounded before it was used again, or cut off instead of rounded. It is a remark, not "
+    "A value was rounded before it was used again, or cut off instead of rounded. It is a "
+    "remark, not "
     "a fault, unless rounding is judged strictly.",
     (
         Example(

@@ -66,13 +66,15 @@ KIND = FaultKind(
     "sign",
     "a term carries the wrong sign",
     "A force that acts, or turns, against the positive sense of the sum is added, or one that acts "
-    "with it is taken away. The positive sense of a sum is the writer's choice, and so is the sense "
+    "with it is taken away. The positive sense of a sum is the writer's choice, and so is "
+    "the sense "
     "in which an unknown is drawn; but within one sum all terms follow the same choice.",
     (
         Example(
             "↺+ ΣM_K = 0: 9 L_y − 14(6) + 5(1.5) = 0",
             "↺+ ΣM_K = 0: 9 L_y − 14(6) − 5(1.5) = 0",
-            "The 5 kN force turns anticlockwise about K, so with anticlockwise positive it is added.",
+            "The 5 kN force turns anticlockwise about K, so with anticlockwise positive it "
+            "is added.",
         ),
     ),
     recognise,
