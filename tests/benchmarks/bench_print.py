@@ -57,7 +57,7 @@ def bare(text: str) -> str:
     """A line without spaces, scripts' dress and kinds of dash, for comparing."""
     text = text.removeprefix("# ").replace("-", "−").replace("–", "−")
     text = text.replace("^{−1}", "⁻¹").replace("^−1", "⁻¹")
-    text = re.sub(r"(?<=[\d) ])\s*[x*]\s*(?=[\d(A-Z])", "×", text)
+    text = re.sub(r"(?<=[\w)° ])\s*[x*·×]\s*(?=[\d(A-Z])", "×", text)
     return re.sub(r"[\s_{}^]", "", text)
 
 
@@ -72,8 +72,10 @@ def distance(a: str, b: str) -> int:
 
 def photo_of(lines: list[str], seed: int, options: argparse.Namespace, there: list[str]) -> bytes:
     rng = random.Random(seed)
+    name = there[seed % len(there)]
+    longest = max(font(name, 100).getlength(line) for line in lines) / 100  # in type sizes
     style = Style(
-        font=there[seed % len(there)], points=rng.choice([11, 11, 12, 12, 13]),
+        font=name, points=min(2480 * 0.85 / longest / 300 * 72, rng.choice([11, 11, 12, 12, 13])),
         leading=rng.choice([1.35, 1.5, 1.7]), typeset=rng.random() < 0.5,
         ink=rng.choice([10, 30, 60]),
     )  # fmt: skip
@@ -126,8 +128,8 @@ def judging(options: argparse.Namespace, there: list[str], folder: Path) -> None
     while sum(tally[k] for k in ("same", "undecided", "other")) < options.cases:
         case = build(number, wanted)
         number += 1
-        if case is None or len(case.working.splitlines()) > 30:
-            continue
+        if case is None or len(case.working.splitlines()) > 30 or "\\" in case.working:
+            continue  # nobody prints the source of LaTeX
         file = folder / f"case{number}.jpg"
         try:
             shot = photo_of(case.working.splitlines(), options.seed + number, options, there)

@@ -18,6 +18,7 @@ from verifier.reading.tesseract import Letter
 
 _Put = Callable[[str, "Box4 | None", int], None]
 _TESSERACT_SURE = 1.3
+_TESSERACT_FIGURE = 1.3
 _TESSERACT = 0.6  # how far Tesseract's word counts: the two readers err together at times
 # How much of the doubt is real: fitted so that of lines held to be right with some probability,
 # that share is right (14 pages in fonts that the network knows, 8 in fonts that it does not).
@@ -27,6 +28,8 @@ _KEPT = 5  # candidates a glyph
 _DEEPEST = 9.0  # nats below the best at which a candidate is dropped
 _UPRIGHT = frozenset("ABCDEFGHIKLMNOPRSTUVWXYZ0123456789acdehiklmnorstuvwxz")  # no descender
 _DIGITS = frozenset("0123456789")
+_BEFORE_DEGREE = _DIGITS | frozenset("αβγδθλμφω)}")
+_KINDS_OF_WORD = frozenset("abcdefghijklmnopqrstuvwxyz")
 _UNRAISED = frozenset("°'\"")
 _SUPERSCRIPT = {"2": "²", "3": "³", "−1": "⁻¹", "-1": "⁻¹"}
 
@@ -89,8 +92,10 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
             if k != picks[i] and p > 0.01
         )
         script = scripts[i] if char in SCRIPTABLE else 0
-        if script == 2 and char in "oO0":
+        if script == 2 and char in "oO0" and i and GLYPHS[picks[i - 1]] in _BEFORE_DEGREE:
             char = "°"
+        elif char == "°" and i and GLYPHS[picks[i - 1]] in _KINDS_OF_WORD:
+            char, script = "o", 0
         if char == "°" and (spaces[i] or not i):
             char, script = "0", 0  # a degree sign clings to its figure
         script = 0 if char in _UNRAISED else script
@@ -131,7 +136,7 @@ def _astride(glyph: Glyph, letters: list[Letter]) -> float:
         both = min(x + w, left + wide) - max(x, left)
         if both > 0.8 * (max(x + w, left + wide) - min(x, left)):
             cost -= 1.5
-    return cost + 0.8 * max(0, inside - 1)
+    return cost + 1.4 * max(0, inside - 1)
 
 
 def _seen(glyphs: list[Glyph], letters: list[Letter]) -> list[Letter | None]:
@@ -171,8 +176,9 @@ def _scores(glyph: Glyph, letter: Letter | None) -> Array:
 
 def _trust(char: str, letter: Letter) -> float:
     """Return how far Tesseract's word counts: more for a figure or a word that it is sure of."""
-    sure = char in _DIGITS and letter.sure > 0.97
-    return _TESSERACT_SURE if sure or (char.isalpha() and letter.word >= 0.93) else _TESSERACT
+    if char in _DIGITS and letter.sure > 0.9:
+        return _TESSERACT_FIGURE
+    return _TESSERACT_SURE if char.isalpha() and letter.word >= 0.93 else _TESSERACT
 
 
 _CASES = tuple((INDEX[a], INDEX[a.upper()]) for a in "cosvwxzkpu")
@@ -209,6 +215,7 @@ def _stand(glyph: Glyph, metrics: Metrics, small: float) -> Array:
         added[INDEX["_"]] += _near(high, -0.14, 0.07)
         for bar in "−-":
             added[INDEX[bar]] += max(_near(high, 0.36, 0.09), _near(high, 0.75, 0.12))
+            added[INDEX[bar]] -= 5.0 * (h > 0.27 * metrics.cap)  # an arrow has a head
     if h < 0.3 * metrics.cap and w < 0.32 * metrics.cap:
         foot = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
         for dot, at in _DOTS:
@@ -271,7 +278,7 @@ def _spaces(glyphs: list[Glyph], letters: list[Letter], cap: float) -> list[bool
             if glyph.best in "°,.'":
                 gap -= 0.3  # these cling to what is before them
             elif figures:
-                gap -= 0.32 if "1" in (left.best, glyph.best) else 0.08
+                gap -= 0.36 if "1" in (left.best, glyph.best) else 0.08
             found.append(gap > (0.17 if begun else 0.31))
     return found
 

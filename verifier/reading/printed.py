@@ -6,11 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from verifier.notation.tree import Names
-from verifier.reading import decode, printing, repair, struck, tesseract
+from verifier.reading import decode, printing, prose, repair, struck, tesseract
 from verifier.reading.decode import Choice
 from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
 from verifier.reading.printing import Lattice
+from verifier.reading.segment import Box4
 from verifier.reading.tesseract import Letter
 
 _MOST_OTHERS = 12
@@ -54,8 +55,7 @@ def look(lines: Sequence[PageLine], glyphs: Sequence[Lattice]) -> list[Seen]:
 
 def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
     """Write one line out as text with its doubt; None where there is nothing to read."""
-    choices = decode.decode(seen.glyphs, list(seen.letters))
-    choices = repair.repaired(choices, names)
+    choices = _choices(seen, names)
     if not choices:
         return None
     text, boxes, _ = decode.text_of(choices)
@@ -74,6 +74,12 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
     return ReadLine(text, number, seen.line.box, sure, told, places, "print")
 
 
+def _choices(seen: Seen, names: Names, without: Box4 | None = None) -> list[Choice]:
+    letters = list(seen.letters)
+    choices = decode.decode(seen.glyphs, letters, without)
+    return prose.with_words(repair.repaired(choices, names), letters)
+
+
 def _sure(choices: list[Choice]) -> float:
     return float(np.prod([one.sure * one.held for one in choices]))
 
@@ -83,7 +89,7 @@ def _recut(seen: Seen, choices: list[Choice], names: Names) -> list[tuple[str, f
     weak = sorted((one for one in choices if one.held < 0.94), key=lambda one: one.held)
     found = []
     for one in weak[:_MOST_RECUT]:
-        again = repair.repaired(decode.decode(seen.glyphs, list(seen.letters), one.box), names)
+        again = _choices(seen, names, one.box)
         found.append((decode.text_of(again)[0], (1 - one.held) / max(one.held, 0.05)))
     return found
 

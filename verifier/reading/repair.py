@@ -66,20 +66,23 @@ def _spell(choices: list[Choice], start: int, end: int) -> None:
         return
     word = "".join(one.char for one in run)
     for known in (*_FUNCTIONS, *_UNITS):
-        if len(known) == len(word) and word != known and _can_be(run, known):
+        if len(known) != len(word) or word == known:
+            continue
+        if _can_be(run, known, known in _FUNCTIONS):
             for i, char in enumerate(known):
                 choices[start + i] = _set(run[i], char)
             return
 
 
-def _can_be(run: list[Choice], known: str) -> bool:
+def _can_be(run: list[Choice], known: str, function: bool) -> bool:
     odd = 0
     for one, char in zip(run, known, strict=True):
         if one.char == char:
             continue
         seen = any(other == char and chance > _WORTH for other, chance in one.others)
-        alike = any(one.char in group and char in group for group in _ALIKE)
-        if not (seen or alike):
+        # KN may be the member K–N: a unit must be seen in the ink, a function need not.
+        alike = function and any(one.char in group and char in group for group in _ALIKE)
+        if not (seen or alike or (function and len(known) >= 6)):
             return False
         odd += 0 if alike else 1
     letters = sum(one.char.isalpha() for one in run)
@@ -110,8 +113,15 @@ def _one_case(choices: list[Choice], start: int, end: int, names: Names) -> None
         if small >= 2 and small > large and (i > 0 or char.islower()):
             choices[start + i] = _set(one, char.lower())
         elif large and not small and len(run) <= 4 and char.lower() not in "k":
-            upper = char.upper()
-            if not names.joints or upper in _letters(names) or char not in _letters(names):
+            upper, known = char.upper(), _letters(names)
+            if (
+                one.script
+                and char.islower()
+                and (upper in known or not known)
+                and char not in known
+            ):
+                choices[start + i] = _set(one, upper)
+            elif not known or upper in known or char not in known:
                 choices[start + i] = _lean(one, upper, 0.9)
 
 

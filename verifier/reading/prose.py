@@ -1,0 +1,61 @@
+"""Words of prose in a printed line: there Tesseract, which knows words, has the say."""
+
+from verifier.reading.decode import Choice
+from verifier.reading.second import distance
+from verifier.reading.tesseract import Letter
+
+_LEAST = 4
+_WORD = 0.88
+
+
+def with_words(choices: list[Choice], letters: list[Letter]) -> list[Choice]:
+    """Return the choices with plain words as Tesseract read them, where it is sure of them."""
+    found = list(choices)
+    for word in _words(letters):
+        left, right = word[0].box[0], word[-1].box[0] + word[-1].box[2]
+        inside = [i for i, one in enumerate(found) if left <= _middle(one) <= right]
+        if not inside or inside != list(range(inside[0], inside[-1] + 1)):
+            continue
+        own = found[inside[0] : inside[-1] + 1]
+        said = "".join(letter.char for letter in word)
+        if not _is_word(own, said) or (own[0].space != (inside[0] > 0)):
+            continue
+        found[inside[0] : inside[-1] + 1] = _read(word, inside[0] > 0)
+    return found
+
+
+def _is_word(own: list[Choice], said: str) -> bool:
+    """Whether glyphs are the same word with a slip or two, and nothing else stands among them."""
+    text = "".join(one.char for one in own)
+    if text == said or abs(len(text) - len(said)) > 1 or said.startswith(("sin", "cos", "tan")):
+        return False
+    plain = text.isascii() and not any(one.space for one in own[1:])
+    return plain and 3 * distance(text, said) <= len(said) + 1
+
+
+def _middle(choice: Choice) -> float:
+    return choice.box[0] + choice.box[2] / 2
+
+
+def _words(letters: list[Letter]) -> list[list[Letter]]:
+    """Return Tesseract's words that are sure, long enough, and plain small letters."""
+    words: list[list[Letter]] = []
+    for letter in letters:
+        if letter.after_space or not words:
+            words.append([])
+        words[-1].append(letter)
+    found = []
+    for word in words:
+        core = [letter for letter in word if letter.char not in ".,:;"]
+        text = "".join(letter.char for letter in core)
+        plain = text.isalpha() and text.isascii() and text[1:].islower() and len(text) >= _LEAST
+        if plain and core == word[: len(core)] and core[0].word >= _WORD:
+            found.append(core)
+    return found
+
+
+def _read(word: list[Letter], space: bool) -> list[Choice]:
+    return [
+        Choice(letter.char, letter.box, max(0.97, letter.sure), 0, space and k == 0)
+        for k, letter in enumerate(word)
+    ]
