@@ -59,7 +59,9 @@ class Solver(Hand):
         """The same expression with names for what is known, before the numbers go in."""
         if not self.s.chain_names or slip.where == "expr" or not self.spoken:
             return T()
-        return self.moved(mine, self.spoken, Slip())[0]
+        expr = self.moved(mine, self.spoken, Slip())[0]
+        marked = len(self.spoken) == 1 and self.spoken[0].term.mark
+        return expr.tag("wide") if marked else expr
 
     def moved(self, mine: Piece, rest: list[Piece], slip: Slip) -> tuple[T, float]:
         """The unknown's value as an expression: known terms over the unknown's coefficient."""
