@@ -139,7 +139,10 @@ class Solver(Hand):
     def conclude(self, i: int, step: Step, x: float, slip: Slip, mark: str = "") -> T:
         """The value with unit and sense; the value is kept as written."""
         key = step.target
-        if abs(x) < 2e-3 * self.scale and abs(self.p.truth.get(key, 1.0)) < 1e-6 * self.scale:
+        nothing = abs(self.p.truth.get(key, 1.0)) < 1e-6 * self.scale
+        if nothing and abs(x) < 2e-3 * self.scale:
+            # More than the last figure of the operands: nobody careful would call it nothing.
+            self.dropped = self.dropped or abs(x) > 5e-4 * self.scale
             self.values[key] = 0.0
             return T("0").tag(mark)
         if slip.where == "value":
