@@ -27,6 +27,7 @@ from verifier.notation.tree import (
     Struck,
     SumLabel,
     Unread,
+    moved,
     walk,
 )
 
@@ -163,9 +164,8 @@ class Course(Definitions):
             self._restated_sense(relation)
         if relation.continues and self.last_side is not None:
             own = relation.marks or ((),) * len(sides)
-            relation = Relation(
-                relation.span, (self.last_side, *sides), ("=", *relation.ops), ((), *own)
-            )
+            taken = moved(self.last_side, relation.span[0])
+            relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
         if self._idle(relation) or self._renames(relation):
             return
         first = relation.sides[0]

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from verifier.checking import derived
 from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import say
 from verifier.checking.forms import Form
 from verifier.checking.ledger import Found
 from verifier.checking.names import key_of
@@ -22,6 +23,7 @@ from verifier.notation.tree import (
 )
 
 _ELSEWHERE = 0.25
+_FAR_FETCHED = 2.3
 
 
 class Equations(State):
@@ -149,6 +151,8 @@ class Equations(State):
         if not (self.context.fresh and index == 0):
             explained = derived.explain(form, relation, index, self.forms, self.ledger, self.text)
         best, second = self._diagnose(relation, index, form, strict)
+        if explained is None and best is not None and best.cost > _FAR_FETCHED:
+            explained = self._does_not_follow(relation, index, form)
         if explained is not None and (best is None or explained.cost <= best.cost):
             self._slip(explained, "the equation above")
         elif best is not None:
@@ -162,6 +166,25 @@ class Equations(State):
         else:
             self.judged.worsen("undecided")
         self._learn(form, True)
+
+    def _does_not_follow(self, relation: Relation, index: int, form: Form) -> Explanation | None:
+        """Return that a line contradicts the lines above, where no single term says why."""
+        coefficients = {n: q.centre for n, q in form.coefficients.items()}
+        told = self.ledger.reduce(coefficients, form.constant.scaled(-1.0))
+        side = relation.sides[index + 1]
+        if told.left or len(coefficients) != 1 or side.span[0] >= side.span[1]:
+            return None
+        ((name, coefficient),) = coefficients.items()
+        value = say(self.figure, self._value(name) * abs(coefficient))
+        said = self.out.called.get(name, name)
+        return Explanation(
+            "algebra",
+            side.span,
+            value,
+            f"The equations above give {said} = {value}; this side comes to something else.",
+            _FAR_FETCHED,
+            key=f"follow {name} {self.line}",
+        )
 
     def _diagnose(
         self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]

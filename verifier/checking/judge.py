@@ -69,14 +69,14 @@ def assemble(
     return Result(
         working=working,
         given=given,
-        verdict=_verdict(faults, lines, unfinished(answers)),
+        verdict=_verdict(faults, lines, answers),
         faults=tuple(faults),
         lines=lines,
         answers=answers,
         assumed=_assumed(trial, choice, outcome),
         cautions=CAUTIONS,
         remarks=tuple(remarks),
-        notes=(*trial.notes(), *_by_luck(faults, answers)),
+        notes=(*trial.notes(), *_by_luck(faults, answers), *_at_odds(faults, answers)),
     )
 
 
@@ -88,6 +88,14 @@ def _by_luck(faults: list[Finding], answers: Sequence[Answer]) -> tuple[str, ...
     return (
         "Every answer asked for is right all the same: the faults do not reach them, or cancel.",
     )
+
+
+def _at_odds(faults: list[Finding], answers: Sequence[Answer]) -> tuple[str, ...]:
+    """Tell of answers that are not statics' own though no line was found at fault."""
+    items = [answer.item for answer in answers if answer.status == "differs"]
+    if faults or not items:
+        return ()
+    return (f"No line is at fault, yet {', '.join(items)} is not what statics gives: please look.",)
 
 
 def _findings(
@@ -137,12 +145,16 @@ def _line(
     )
 
 
-def _verdict(faults: list[Finding], lines: Sequence[LineVerdict], open_: bool) -> Verdict:
+def _verdict(
+    faults: list[Finding], lines: Sequence[LineVerdict], answers: Sequence[Answer]
+) -> Verdict:
     if faults:
         return "fault"
     if any(line.status in ("unread", "doubtful", "undecided") for line in lines):
         return "undecided"
-    return "unfinished" if open_ else "agrees"
+    if any(answer.status == "differs" for answer in answers):
+        return "undecided"
+    return "unfinished" if unfinished(answers) else "agrees"
 
 
 def _assumed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Assumed, ...]:
