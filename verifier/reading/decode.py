@@ -5,6 +5,7 @@ kinds: digits keep company with digits. Nothing here knows what the line should 
 """
 
 import functools
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -63,10 +64,14 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
 
     No glyph fills the box `without`: for what else a doubtful piece of ink may be.
     """
+    lefts = [letter.box[0] for letter in letters]
+    widest = max((letter.box[2] for letter in letters), default=0)
 
     def weigh(glyph: Glyph) -> float:
-        seen = _seen([glyph], letters)[0]
-        return float(_scores(glyph, seen).max()) - _astride(glyph, letters)
+        x, _, w, _ = glyph.box
+        near = letters[bisect_left(lefts, x - widest) : bisect_right(lefts, x + w)]
+        seen = _seen([glyph], near)[0]
+        return float(_scores(glyph, seen).max()) - _astride(glyph, near)
 
     line = lattice.best(weigh, without)
     glyphs = list(line.glyphs)
@@ -278,7 +283,7 @@ def _spaces(glyphs: list[Glyph], letters: list[Letter], cap: float) -> list[bool
             if glyph.best in "°,.'":
                 gap -= 0.3  # these cling to what is before them
             elif figures:
-                gap -= 0.36 if "1" in (left.best, glyph.best) else 0.08
+                gap -= 0.5 if "1" in (left.best, glyph.best) else 0.08
             found.append(gap > (0.17 if begun else 0.31))
     return found
 

@@ -31,7 +31,22 @@ def repaired(choices: list[Choice], names: Names) -> list[Choice]:
     for start, end in _runs(found, lambda one: one.char.isalpha()):
         _one_case(found, start, end, names)
     _lone_letters(found, names)
-    return [_one_minus(one) for one in found]
+    return _long_bars([_one_minus(one) for one in found])
+
+
+def _long_bars(choices: list[Choice]) -> list[Choice]:
+    """Doubt a minus that is longer than the line's others: an arrow may have lost its head."""
+    bars = [one.box[2] for one in choices if one.char in "-−" and not one.script]
+    if len(bars) < 2:
+        return choices
+    usual = min(bars)
+    found = []
+    for one in choices:
+        if one.char in "-−" and not one.script and one.box[2] > 1.3 * usual and one.space:
+            rest = tuple((char, chance) for char, chance in one.others if char not in "→⇒")
+            one = replace(one, sure=min(one.sure, 0.6), others=(("→", 0.35), *rest))
+        found.append(one)
+    return found
 
 
 def _one_minus(choice: Choice) -> Choice:
