@@ -31,7 +31,21 @@ def repaired(choices: list[Choice], names: Names) -> list[Choice]:
     for start, end in _runs(found, lambda one: one.char.isalpha()):
         _one_case(found, start, end, names)
     _lone_letters(found, names)
+    _clinging_points(found, names)
     return _long_bars([_one_minus(one) for one in found])
+
+
+def _clinging_points(choices: list[Choice], names: Names) -> None:
+    """Doubt an L before a figure: a one and the point beside it cling together so."""
+    known = _letters(names)
+    for i, one in enumerate(choices[:-1]):
+        after = choices[i + 1]
+        if one.char != "L" or one.script or after.space or not after.char.isdigit():
+            continue
+        if i and not one.space and choices[i - 1].char.isalpha():
+            continue
+        ways = ("1.", "L") if known and "L" not in known else ("L", "1.")
+        choices[i] = replace(one, char=ways[0], sure=0.6, others=((ways[1], 0.35),))
 
 
 def _long_bars(choices: list[Choice]) -> list[Choice]:
