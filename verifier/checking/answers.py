@@ -11,6 +11,10 @@ from verifier.checking.state import Outcome
 from verifier.checking.sums import differs
 from verifier.findings import Answer, AnswerStatus
 from verifier.statics import Solution, answers
+from verifier.statics.wording import sense
+
+_EARLY = 6e-3
+"""How far, relative to an answer, rounding to three figures on the way may carry it."""
 
 
 def answers_of(
@@ -49,13 +53,15 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
     status: AnswerStatus = "missing"
     if found is not None:
         value = found.quantity.scaled(sign)
-        slack = max(value.radius, found.coarse, three_figures(truth))
+        scale = max((abs(one) for one in figure.true.values()), default=0.0)
+        early = max(_EARLY * abs(truth), _EARLY / 5 * scale)
+        slack = max(value.radius, found.coarse, three_figures(truth), early)
         wrong = differs(Quantity(value.centre, slack), truth)
         status = "agrees" if not wrong else "carried" if found.tainted else "differs"
     elif _idle(figure, item, truth):
         status = "agrees"
     said = None if written is None else _tidy(written)
-    return Answer(item, _tidy(truth), unit, sense_words(item, truth), said, status)
+    return Answer(item, _tidy(truth), unit, sense(sheet, item, truth), said, status)
 
 
 def _idle(figure: Figure, item: str, truth: float) -> bool:
@@ -67,19 +73,3 @@ def _idle(figure: Figure, item: str, truth: float) -> bool:
 def _tidy(number: float) -> float:
     rounded = float(f"{number:.6g}")
     return 0.0 if abs(rounded) < 1e-12 else rounded
-
-
-def sense_words(item: str, value: float) -> str:
-    """Return in words which way an item acts: tension, up, anticlockwise and so on."""
-    if abs(value) < 1e-12:
-        return "zero"
-    plus = value > 0
-    if item.endswith(" moment") or item.startswith("moment"):
-        return "anticlockwise" if plus else "clockwise"
-    if item.endswith(" x") or " x on " in item:
-        return "right" if plus else "left"
-    if item.endswith(" y") or " y on " in item:
-        return "up" if plus else "down"
-    if item.startswith("reaction "):
-        return "along its direction" if plus else "against its direction"
-    return "tension" if plus else "compression"

@@ -11,6 +11,7 @@ from verifier.notation.tree import Name
 _AXES = {"x": (1.0, 0.0), "y": (0.0, 1.0)}
 _PAIRS = ("member", "length")
 _FIRST = ("letter", "member")
+_REACTIONS = ("R", "V", "H", "N", "X", "Y")
 _GRAVITY = Quantity(9.81, 0.011)
 
 
@@ -63,7 +64,10 @@ class Dictionary:
         if place not in self._answers:
             found: list[Meaning] = []
             candidates = [("letter", name.text), ("letter", key_of(name)), *dress(name)]
-            candidates.sort(key=lambda c: ("letter", "member").index(c[0]) if c[0] in _FIRST else 2)
+            order = _FIRST
+            if name.base in _REACTIONS and canonical(name.sub) in self._joints:
+                order = ("letter", "reaction", "member")
+            candidates.sort(key=lambda c: order.index(c[0]) if c[0] in order else len(order))
             for candidate in candidates:
                 found += [m for m in self._of(candidate) if m not in found]
             joint = self._joints.get(canonical(name.text))
