@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests_support import right_working
 
 import verifier
-from tests_support import right_working
 from verifier.checking.faults import kinds
 from verifier.checking.figure import Figure
 from verifier.notation import read_working

@@ -44,6 +44,8 @@ def unfinished(answers: Sequence[Answer]) -> bool:
 def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
     sheet = figure.structure
     truth = figure.true.get(item, 0.0)
+    if abs(truth) <= 1e-9 * max((abs(one) for one in figure.true.values()), default=0.0):
+        truth = 0.0
     variable, sign = figure.variable(item)
     found = outcome.stated.get(variable) or outcome.ledger.values.get(variable)
     unit = sheet.force_unit

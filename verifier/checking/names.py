@@ -64,7 +64,7 @@ class Dictionary:
         if place not in self._answers:
             found: list[Meaning] = []
             candidates = [("letter", name.text), ("letter", key_of(name)), *dress(name)]
-            order = _FIRST
+            order: tuple[str, ...] = _FIRST
             if name.base in _REACTIONS and canonical(name.sub) in self._joints:
                 order = ("letter", "reaction", "member")
             candidates.sort(key=lambda c: order.index(c[0]) if c[0] in order else len(order))

@@ -1,4 +1,4 @@
-"""The reader of print: glyphs and Tesseract together, repaired by what can be written, with doubt."""
+"""The reader of print: glyphs and Tesseract together, repaired by what can be written."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -48,8 +48,7 @@ def look(lines: Sequence[PageLine], glyphs: Sequence[Lattice]) -> list[Seen]:
     """Ask Tesseract about lines whose glyphs have been read."""
     letters = tesseract.read_lines([one.pixels for one in lines])
     return [
-        Seen(line, own, tuple(said))
-        for line, own, said in zip(lines, glyphs, letters, strict=True)
+        Seen(line, own, tuple(said)) for line, own, said in zip(lines, glyphs, letters, strict=True)
     ]
 
 

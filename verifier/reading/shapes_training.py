@@ -82,7 +82,7 @@ def _draw(path: str, text: str, size: float) -> tuple[Array, float]:
     high, base = int(3.2 * size), 2.0 * size
     picture = Image.new("L", (wide, high), 0)
     ImageDraw.Draw(picture).text((1.1 * size, base), text, 255, face, anchor="ls")
-    return np.asarray(picture, np.float32) / 255, base
+    return np.asarray(picture, np.float32) / np.float32(255), base
 
 
 def _degrade(rng: np.random.Generator, ink: Array, scale: float) -> Array:
@@ -298,7 +298,8 @@ def main() -> None:
     asked = reader.parse_args()
     parts = list(_rounds(asked.count, asked.seed, asked.folders))
     numbers = fit(parts, asked.passes, asked.seed)
-    np.savez_compressed(asked.out, **{k: v.astype(np.float16) for k, v in numbers.items()})
+    halves: dict[str, Any] = {k: v.astype(np.float16) for k, v in numbers.items()}
+    np.savez_compressed(asked.out, **halves)
 
 
 if __name__ == "__main__":
