@@ -64,6 +64,7 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
 
     No glyph fills the box `without`: for what else a doubtful piece of ink may be.
     """
+    letters = sorted(letters, key=lambda letter: letter.box[0])
     lefts = [letter.box[0] for letter in letters]
     widest = max((letter.box[2] for letter in letters), default=0)
 
@@ -96,7 +97,7 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
             for k, p in sorted(beliefs[i].items(), key=lambda item: -item[1])
             if k != picks[i] and p > 0.01
         )
-        script = scripts[i] if char in SCRIPTABLE else 0
+        script = scripts[i] if char in SCRIPTABLE and not (spaces[i] and scripts[i] == 2) else 0
         if script == 2 and char in "oO0" and i and GLYPHS[picks[i - 1]] in _BEFORE_DEGREE:
             char = "°"
         elif char == "°" and i and GLYPHS[picks[i - 1]] in _KINDS_OF_WORD:

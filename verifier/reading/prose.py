@@ -27,7 +27,7 @@ def with_words(choices: list[Choice], letters: list[Letter]) -> list[Choice]:
 def _is_word(own: list[Choice], said: str) -> bool:
     """Whether glyphs are the same word with a slip or two, and nothing else stands among them."""
     text = "".join(one.char for one in own)
-    if text == said or abs(len(text) - len(said)) > 1 or said.startswith(("sin", "cos", "tan")):
+    if text == said or len(text) != len(said) or said.startswith(("sin", "cos", "tan")):
         return False
     plain = text.isascii() and not any(one.space for one in own[1:])
     return plain and 3 * distance(text, said) <= len(said) + 1

@@ -31,8 +31,22 @@ def repaired(choices: list[Choice], names: Names) -> list[Choice]:
     for start, end in _runs(found, lambda one: one.char.isalpha()):
         _one_case(found, start, end, names)
     _lone_letters(found, names)
+    _cyrillic_units(found, names)
     _clinging_points(found, names)
     return _long_bars([_one_minus(one) for one in found])
+
+
+def _cyrillic_units(choices: list[Choice], names: Names) -> None:
+    """Read KH after a number as кН where no joints have these names: the letters look alike."""
+    joints = {"K", "H"} <= _letters(names)
+    for start, end in _runs(choices, lambda one: one.char in "KkHM"):
+        word = "".join(one.char for one in choices[start:end])
+        before = choices[start - 1].char if start else " "
+        if word not in ("KH", "kH") or choices[start].script:
+            continue
+        if before == "[" or (before.isdigit() and choices[start].space and not joints):
+            choices[start] = replace(choices[start], char="к", others=())
+            choices[start + 1] = replace(choices[start + 1], char="Н", others=())
 
 
 def _clinging_points(choices: list[Choice], names: Names) -> None:
@@ -97,7 +111,7 @@ def _spell(choices: list[Choice], start: int, end: int) -> None:
     for known in (*_FUNCTIONS, *_UNITS):
         if len(known) != len(word) or word == known:
             continue
-        if _can_be(run, known, known in _FUNCTIONS):
+        if _can_be(run, known, known in (*_FUNCTIONS, "lb", "lbf")):
             for i, char in enumerate(known):
                 choices[start + i] = _set(run[i], char)
             return

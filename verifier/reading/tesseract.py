@@ -3,7 +3,7 @@
 import html
 import os
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -89,19 +89,39 @@ def _ask(stack: Pixels, languages: str) -> str:
 
 
 def _sorted_out(text: str, lines: list[Pixels], tops: list[int]) -> list[list[Letter]]:
-    found: list[list[Letter]] = [[] for _ in lines]
+    found: list[list[list[Letter]]] = [[] for _ in lines]
     starts = np.array(tops)
     words = list(_WORD.finditer(text))
     for i, word in enumerate(words):
         end = words[i + 1].start() if i + 1 < len(words) else len(text)
-        sure = int(word.group(1)) / 100
-        first = True
-        for match in _CHAR.finditer(text, word.end(), end):
-            x0, y0, x1, y1 = (int(match.group(k)) for k in range(1, 5))
-            line = max(0, int(np.searchsorted(starts - _GAP, (y0 + y1) / 2, side="right")) - 1)
-            box = (x0 - _MARGIN, y0 - tops[line], x1 - x0, y1 - y0)
-            for char in html.unescape(match.group(6)):
-                own = min(1.0, float(match.group(5)) / 100)
-                found[line].append(Letter(char, box, own, sure, first))
-                first = False
-    return [sorted(letters, key=lambda letter: letter.box[0]) for letters in found]
+        letters = _letters(text, word.end(), end, int(word.group(1)) / 100)
+        if not letters:
+            continue
+        middle = letters[0].box[1] + letters[0].box[3] / 2
+        line = max(0, int(np.searchsorted(starts - _GAP, middle, side="right")) - 1)
+        found[line].append([_moved(letter, tops[line]) for letter in letters])
+    return [
+        [letter for word in sorted(words, key=lambda word: word[0].box[0]) for letter in word]
+        for words in found
+    ]
+
+
+def _letters(text: str, start: int, end: int, sure: float) -> list[Letter]:
+    """Read one word; its boxes can come out of order, its letters do not."""
+    chars: list[tuple[str, float]] = []
+    boxes: list[tuple[int, int, int, int]] = []
+    for match in _CHAR.finditer(text, start, end):
+        x0, y0, x1, y1 = (int(match.group(k)) for k in range(1, 5))
+        for char in html.unescape(match.group(6)):
+            chars.append((char, min(1.0, float(match.group(5)) / 100)))
+            boxes.append((x0, y0, x1 - x0, y1 - y0))
+    boxes.sort()
+    return [
+        Letter(char, box, own, sure, k == 0)
+        for k, ((char, own), box) in enumerate(zip(chars, boxes, strict=True))
+    ]
+
+
+def _moved(letter: Letter, top: int) -> Letter:
+    x, y, w, h = letter.box
+    return replace(letter, box=(x - _MARGIN, y - top, w, h))
