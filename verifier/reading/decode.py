@@ -97,7 +97,7 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
             for k, p in sorted(beliefs[i].items(), key=lambda item: -item[1])
             if k != picks[i] and p > 0.01
         )
-        script = scripts[i] if char in SCRIPTABLE and not (spaces[i] and scripts[i] == 2) else 0
+        script = scripts[i] if char in SCRIPTABLE and not (spaces[i] and char in "0oO") else 0
         if script == 2 and char in "oO0" and i and GLYPHS[picks[i - 1]] in _BEFORE_DEGREE:
             char = "°"
         elif char == "°" and i and GLYPHS[picks[i - 1]] in _KINDS_OF_WORD:
