@@ -160,6 +160,8 @@ class Equations(State):
             if second is not None and second.cost < best.cost + 0.2:
                 certainty = "best explanation"
             for explanation in best.explanations:
+                if certainty == "best explanation" and second is not None:
+                    explanation = _or_else(explanation, second)
                 self._doubt_definition(explanation, form)
                 explanation = self._against_first(explanation, form)
                 self._slip(explanation, best.expected.where, certainty)
@@ -252,6 +254,18 @@ class Equations(State):
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:
         return (relation.sides[index].span[0], relation.sides[index + 1].span[1])
+
+
+def _or_else(explanation: Explanation, second: Diagnosis) -> Explanation:
+    """Name the other account of a line that explains it about as well."""
+    if len(second.explanations) != 1:
+        return explanation
+    other = second.explanations[0]
+    if (other.kind, other.span) == (explanation.kind, explanation.span):
+        return explanation
+    return replace(
+        explanation, message=f"{explanation.message} Or else ({other.kind}): {other.message}"
+    )
 
 
 def _inside(expr: Expr, explanation: Explanation) -> bool:

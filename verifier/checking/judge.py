@@ -1,6 +1,7 @@
 """Judges a working: picks the senses under which it agrees best, then tells what is wrong."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from verifier.checking import doubt
 from verifier.checking.alone import AloneTrial
@@ -12,6 +13,8 @@ from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict
 from verifier.statics.solution import NoSolution, Solution
 from verifier.structure.model import Structure
+
+_MANY, _FEW = 4, 0.25
 
 CAUTIONS = (
     "Equilibrium alone is checked: not strength, stability, deflection or any code of practice.",
@@ -61,6 +64,9 @@ def assemble(
     texts = {one.line.number: one.line.text for one in trial.written}
     faults, remarks = _findings(outcome, texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
+    swapped = _another_figure(faults, outcome)
+    if swapped:
+        faults = [replace(faults[0], message=f"{swapped} {faults[0].message}")]
     answers = answers_of(trial.figure, outcome, solution)
     lines = tuple(
         _line(one, followed, outcome, faults, doubtful)
@@ -76,14 +82,29 @@ def assemble(
         assumed=_assumed(trial, choice, outcome),
         cautions=CAUTIONS,
         remarks=tuple(remarks),
-        notes=(*trial.notes(), *_by_luck(faults, answers), *_at_odds(faults, answers)),
+        notes=(
+            *([swapped] if swapped else []),
+            *trial.notes(),
+            *_by_luck(faults, answers),
+            *_at_odds(faults, answers),
+        ),
     )
+
+
+def _another_figure(faults: list[Finding], outcome: Outcome) -> str:
+    """Return the sentence for a working that is about another sheet, '' for any other."""
+    lines = {fault.line for fault in faults}
+    judged = [j.status for j in outcome.lines.values() if j.status not in ("remark", "unread")]
+    good = sum(1 for status in judged if status == "agrees")
+    if len(lines) < _MANY or good > _FEW * len(judged):
+        return ""
+    return "Hardly a line fits this sheet: the working seems to be about another figure."
 
 
 def _by_luck(faults: list[Finding], answers: Sequence[Answer]) -> tuple[str, ...]:
     """Tell of right answers that a faulty working reached all the same."""
-    right = [a.item for a in answers if a.status == "agrees" and a.written is not None]
-    if not faults or not answers or len(right) < len(answers):
+    written = any(answer.written is not None for answer in answers)
+    if not faults or not written or any(answer.status != "agrees" for answer in answers):
         return ()
     return (
         "Every answer asked for is right all the same: the faults do not reach them, or cancel.",
@@ -132,6 +153,8 @@ def _line(
             notes.insert(0, f"agrees if it says «{followed.line.text}»")
     elif any(fault.line == one.line.number for fault in faults):
         status = "fault"
+    elif status == "fault":
+        status = "carried"
     return LineVerdict(
         one.line.number,
         one.line.text,

@@ -114,6 +114,11 @@ class Results(Equations):
             )
             self._state(variable, claim, tainted)
             return
+        if known is None and truth is None:
+            self.judged.worsen("agrees" if self.alone else "undecided")
+            self.judged.notes.append("taken as given")
+            self._state(variable, claim, False)
+            return
         if self._by_forms(variable, claim):
             self.judged.worsen("carried" if tainted else "agrees")
             self._state(variable, claim, tainted)

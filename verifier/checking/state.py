@@ -248,6 +248,7 @@ def close(claim: Quantity, known: Quantity, slack: float) -> bool:
 def finding_of(slip: Slip, text: str, repeats: tuple[int, ...]) -> Finding:
     """Return a slip as a finding at its place in the line's text."""
     start, end = slip.explanation.span
+    message = slip.explanation.message
     return Finding(
         slip.explanation.kind,
         slip.line,
@@ -255,7 +256,7 @@ def finding_of(slip: Slip, text: str, repeats: tuple[int, ...]) -> Finding:
         text[start:end],
         slip.where,
         slip.explanation.expected,
-        slip.explanation.message,
+        message[:1].upper() + message[1:],
         certainty=slip.certainty,
         repeats=repeats,
     )

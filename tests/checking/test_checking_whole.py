@@ -1,0 +1,116 @@
+"""What is said of a whole working: no sheet, another sheet, doubtful readings, rounding, luck."""
+
+from pathlib import Path
+
+import verifier
+from verifier.checking import Written, judge
+from verifier.notation import read_line
+from verifier.pipeline import names_of, open_sheet
+
+SAMPLES = Path(__file__).resolve().parents[2] / "samples"
+BEAM = """units kN, m
+joint A 0 0
+joint C 2 0
+joint B 6 0
+body beam: A, C, B
+pin A
+roller B
+load C 9 down
+find reactions
+"""
+
+
+def judged(*lines):
+    """Judge lines given as (text, confidence, ((other text, probability), …))."""
+    sheet = open_sheet(BEAM)
+    names = names_of(sheet.structure)
+    written = [
+        Written(
+            read_line(text, number, names),
+            tuple((read_line(other, number, names), share) for other, share in others),
+            confidence,
+        )
+        for number, (text, confidence, others) in enumerate(lines, 1)
+    ]
+    return judge(sheet.structure, sheet.solution, written, working="page")
+
+
+def test_without_a_sheet_a_slip_in_rearranging_is_found():
+    result = verifier.check(None, "ΣF_y = 0: A_y + B_y − 9 = 0\nB_y = 3 kN\nA_y = 9 + 3 = 12 kN\n")
+    assert result.given is None
+    assert result.first_fault is not None
+    assert (result.first_fault.kind, result.first_fault.line) == ("algebra", 3)
+    assert "was not checked" in result.notes[0]
+
+
+def test_without_a_sheet_a_sheet_is_drafted():
+    result = verifier.check(None, "ΣM_A = 0: B_y(6) − 9(2) = 0\nB_y = 3 kN\n")
+    assert result.verdict == "agrees"
+    assert any("roller  B" in note for note in result.notes)
+
+
+def test_a_working_about_another_figure_is_said_in_one_line():
+    working = (SAMPLES / "slip-hoist" / "right.txt").read_text(encoding="utf-8")
+    result = verifier.check(SAMPLES / "rack-truss" / "rack-truss.given", working)
+    assert len(result.faults) == 1
+    assert "another figure" in result.notes[0]
+
+
+def test_a_fault_that_hangs_on_the_reading_is_a_question():
+    result = judged(
+        ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.7, (("ΣM_A = 0: 6 B_y − 9(2) = 0", 0.25),)),
+        ("B_y = 3 kN", 1.0, ()),
+        ("A_y = 6 kN", 1.0, ()),
+    )
+    assert not result.faults
+    assert result.lines[0].status == "doubtful"
+    assert result.verdict == "undecided"
+
+
+def test_a_fault_that_every_reading_shares_is_a_fault():
+    result = judged(
+        ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.7, (("ΣM_A = 0: 6 B_y − 9(1) = 0", 0.28),)),
+    )
+    assert result.first_fault is not None
+    assert result.first_fault.kind == "lever-arm"
+
+
+def test_a_lone_unsure_reading_is_never_a_fault():
+    result = judged(("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.5, ()))
+    assert not result.faults
+    assert result.verdict == "undecided"
+
+
+def test_loose_rounding_is_a_remark_and_strictly_a_fault():
+    working = "ΣM_A = 0: 7 B_y − 9(2) = 0\nB_y = 18/7 = 2.58 kN\n"
+    sheet = BEAM.replace("joint B 6 0", "joint B 7 0")
+    gentle = verifier.check(sheet, working)
+    assert not gentle.faults
+    assert [remark.kind for remark in gentle.remarks] == ["rounding"]
+    strict = verifier.check(sheet, working, strict_rounding=True)
+    assert [fault.kind for fault in strict.faults] == ["rounding"]
+
+
+def test_the_right_answer_through_faults_is_told():
+    working = (
+        "ΣM_A = 0: 6 B_y − 9(3) = 0\nB_y = 4.5 kN\n"
+        "ΣM_B = 0: 6 A_y − 9(4) = 0\nA_y = 6 kN\nB_y = 9 − 6 = 3 kN\n"
+    )
+    result = verifier.check(BEAM, working)
+    assert result.first_fault is not None
+    assert result.first_fault.line == 1
+    assert any("right all the same" in note for note in result.notes)
+
+
+def test_the_same_misreading_is_told_once_with_its_repeats():
+    working = "ΣM_A = 0: 6 B_y − 6(2) = 0\nB_y = 2 kN\nΣF_y = 0: A_y + B_y − 6 = 0\nA_y = 4 kN\n"
+    result = verifier.check(BEAM, working)
+    assert [fault.kind for fault in result.faults] == ["magnitude"]
+    assert result.faults[0].repeats == (3,)
+    assert [line.status for line in result.lines] == ["fault", "carried", "carried", "carried"]
+
+
+def test_what_the_writer_takes_back_is_not_judged():
+    working = "ΣM_A = 0: 6 B_y − 9(2) = 0\nB_y = 5 kN\nwrong, should be B_y = 3 kN\nA_y = 6 kN\n"
+    result = verifier.check(BEAM, working)
+    assert result.verdict == "agrees"
