@@ -18,6 +18,7 @@ _UNLIKE = 2.6
 _MOST_SCALES = 24
 _MOST_LOOSE = 7
 _MOST_FACTORS = 6
+_MOST_PAIRS = 20
 _STRANGE = 0.3
 _SAME_SLIP = 0.85
 
@@ -67,7 +68,8 @@ class Pairing:
             for scale, penalty in self._scales(form, wanted, manner, expected):
                 if best is not None and penalty >= best.cost:
                     continue
-                cost, told = self._pair_all(form, wanted, variant, scale, manner)
+                ceiling = math.inf if best is None else best.cost - penalty
+                cost, told = self._pair_all(form, wanted, variant, scale, manner, ceiling)
                 if best is None or cost + penalty < best.cost - 1e-12:
                     best = Diagnosis(expected, scale, cost + penalty, told)
         assert best is not None
@@ -121,8 +123,11 @@ class Pairing:
         expected: Expected,
         scale: float,
         manner: Manner,
+        ceiling: float = math.inf,
     ) -> tuple[float, tuple[Explanation, ...]]:
         total, told = 0.0, []
+        if self._at_least(form, wanted, scale) >= ceiling:
+            return math.inf, ()
         buckets = {term.variable for term in form.terms} | {one.variable for one in wanted}
         for variable in sorted(buckets):
             terms = [
@@ -134,6 +139,17 @@ class Pairing:
             told += explanations
         slips = [e.slip for e in told if e.slip]
         return total - _SAME_SLIP * (len(slips) - len(set(slips))), tuple(told)
+
+    def _at_least(self, form: Form, wanted: list[Contribution], scale: float) -> float:
+        """Return what a pairing costs at the very least: something for each term at odds."""
+        buckets = {term.variable for term in form.terms} | {one.variable for one in wanted}
+        loose = 0
+        for variable in buckets:
+            terms = [t for t in form.terms if t.variable == variable and t.coefficient.centre]
+            ones = [one for one in wanted if one.variable == variable]
+            terms, ones = _strike_equal(terms, ones, scale)
+            loose += max(len(terms), len(ones))
+        return 0.9 + 0.25 * (loose - 1) if loose else 0.0
 
     def _bucket(
         self,
@@ -340,6 +356,8 @@ def _assign(
     rows: int, columns: int, costs: dict[tuple[int, int], float]
 ) -> tuple[float, list[tuple[int, int]]]:
     """Return the cheapest pairing; what stays alone costs a fixed amount each."""
+    if rows * columns > _MOST_PAIRS:
+        return _assign_greedily(rows, columns, costs)
     best: tuple[float, list[tuple[int, int]]] = ((rows + columns) * _LEFT_OUT, [])
 
     def go(row: int, free: tuple[int, ...], cost: float, chosen: list[tuple[int, int]]) -> None:
@@ -360,6 +378,20 @@ def _assign(
 
     go(0, tuple(range(columns)), 0.0, [])
     return best
+
+
+def _assign_greedily(
+    rows: int, columns: int, costs: dict[tuple[int, int], float]
+) -> tuple[float, list[tuple[int, int]]]:
+    """Pair the cheapest first: where many terms are at odds, the best pairing says no more."""
+    chosen: list[tuple[int, int]] = []
+    total = (rows + columns) * _LEFT_OUT
+    for (row, column), price in sorted(costs.items(), key=lambda item: item[1]):
+        free = all(row != r and column != c for r, c in chosen)
+        if free and price < 2 * _LEFT_OUT:
+            chosen.append((row, column))
+            total += price - 2 * _LEFT_OUT
+    return total, chosen
 
 
 def _in_order(told: tuple[Explanation, ...]) -> tuple[Explanation, ...]:
