@@ -16,6 +16,7 @@ from verifier.notation.tree import Span
 _LEFT_OUT = 1.5
 _UNLIKE = 2.6
 _MOST_SCALES = 24
+_CROWD, _FEW_SCALES = 60, 4
 _MOST_LOOSE = 7
 _MOST_FACTORS = 6
 _MOST_PAIRS = 20
@@ -114,7 +115,9 @@ class Pairing:
                     if abs(ratio) > 1e-9 and len(penalties) < _MOST_SCALES:
                         penalties.setdefault(float(f"{ratio:.7g}"), 0.3 if abs(ratio) != 1 else 0)
                         penalties.setdefault(float(f"{-ratio:.7g}"), 0.35)
-        return sorted(penalties.items(), key=lambda item: item[1])
+        ordered = sorted(penalties.items(), key=lambda item: item[1])
+        crowded = len(form.terms) * len(wanted) > _CROWD
+        return ordered[:_FEW_SCALES] if crowded else ordered
 
     def _pair_all(
         self,
