@@ -35,7 +35,7 @@ class Composed:
 
 
 class Words:
-    """Photographed words: true ink, with transcription and writer."""
+    """Photographed words: true ink, with its words and writer."""
 
     def __init__(self, folder: Path, split: str) -> None:
         self.by_writer: dict[str, list[tuple[str, NDArray[np.float32]]]] = defaultdict(list)
