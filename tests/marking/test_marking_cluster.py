@@ -2,13 +2,13 @@ import os
 import shutil
 import signal
 
+import distributed
 import pytest
 from marking_fakes import DOUBTFUL, FAULTY, RIGHT
 
 from verifier.errors import UsageError
 from verifier.marking import run as running
 
-distributed = pytest.importorskip("distributed")
 pytestmark = pytest.mark.filterwarnings("ignore")  # dask's own, on its way down
 
 

@@ -55,7 +55,6 @@ def test_no_cell_is_a_formula(cell, shown):
 
 
 def test_every_script_of_names_and_no_formula_in_csv_and_xlsx(pile):
-    pytest.importorskip("xlsxwriter")
     for name in NAMES:
         pile(name, RIGHT)
     pile.mark()
