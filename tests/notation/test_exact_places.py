@@ -78,6 +78,21 @@ def test_parts_give_the_line_back(golden: Golden) -> None:
     assert rebuilt(golden.line) == golden.line.text
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        r"\cancel\cancel",
+        r"A_y = \cancel\cancel{3 and 4~~} = 5",
+        r"\cancel{A_y = ~~3} + 4~~ = 5 \cancel{~~",
+        r"~~A_y = \cancel{3~~ + 4} = 5 ~~ B_y = \cancel{2~~}",
+        "A_y = 3²⁻³ and sin^,1(3)",
+    ],
+)
+def test_parts_of_a_broken_line_keep_apart(text: str) -> None:
+    line = read_line(text, 1, NAMES)
+    assert rebuilt(line) == line.text
+
+
 @pytest.mark.parametrize("golden", GOLDEN, ids=lambda g: g.written)
 def test_nodes_lie_inside_each_other_in_order(golden: Golden) -> None:
     for part in golden.line.parts:

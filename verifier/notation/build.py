@@ -171,6 +171,8 @@ class _Builder:
     def superscript(self, token: Token) -> Expr:
         digits = token.translate(_UP)
         span = self.span(_start(token), _end(token))
+        if not digits.removeprefix("-").isdecimal():
+            raise Slip(_start(token), f"{token} is no power", "unknown character")
         value = float(digits)
         number = Num(span, digits.lstrip("-"), abs(value), abs(value), abs(value))
         return Neg(span, number) if value < 0 else number

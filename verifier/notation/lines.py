@@ -215,6 +215,13 @@ def _too_long(source: Source) -> Part:
     return Unread(whole, 0, "longer than any line of a working", "too long")
 
 
+def _before_next(part: Struck, others: list[Part]) -> Struck:
+    """End what is struck where the next part begins: braces without partners can widen it."""
+    start, end = part.span
+    stop = min((other.span[0] for other in others if start < other.span[0] < end), default=end)
+    return part if stop == end else replace(part, span=(start, stop))
+
+
 class _Reader:
     """Walks one line from left to right."""
 
@@ -292,7 +299,8 @@ class _Reader:
             start = max(part.span[0], at)
             at = max(part.span[1], start)
             kept.append(part if part.span == (start, at) else replace(part, span=(start, at)))
-        return sorted([*kept, *self.struck], key=lambda part: part.span[0])
+        struck = [_before_next(part, kept) for part in self.struck]
+        return sorted([*kept, *struck], key=lambda part: part.span[0])
 
     def _mask(self, strike: bool) -> None:
         """Blank out what is crossed out and what only sets the type."""
