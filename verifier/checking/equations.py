@@ -1,5 +1,6 @@
 """Sums and other equations: right, following, or at fault and why."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -22,6 +23,7 @@ from verifier.notation.tree import (
     Span,
 )
 
+_AS_GOOD = 0.2
 _ELSEWHERE = 0.25
 _FAR_FETCHED = 2.3
 
@@ -157,7 +159,7 @@ class Equations(State):
             self._slip(explained, "the equation above")
         elif best is not None:
             certainty: Certainty = "proved"
-            if second is not None and second.cost < best.cost + 0.2:
+            if second is not None and second.cost < best.cost + _AS_GOOD:
                 certainty = "best explanation"
             for explanation in best.explanations:
                 if certainty == "best explanation" and second is not None:
@@ -211,8 +213,10 @@ class Equations(State):
                 self.context.signs.get(kind, 0.0),
                 self.out.called,
             )
-            told = self.pairing.diagnose(form, expected, manner)
-            found.append(replace(told, cost=told.cost + penalty))
+            ceiling = min((d.cost for d in found), default=math.inf) + _AS_GOOD - penalty
+            told = self.pairing.diagnose(form, expected, manner, ceiling)
+            if told is not None:
+                found.append(replace(told, cost=told.cost + penalty))
         found.sort(key=lambda d: d.cost)
         others = [d for d in found[1:] if d.explanations != found[0].explanations]
         return (found[0] if found else None), (others[0] if others else None)

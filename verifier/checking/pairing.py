@@ -18,6 +18,7 @@ _UNLIKE = 2.6
 _MOST_SCALES = 24
 _CROWD, _FEW_SCALES = 60, 4
 _MOST_LOOSE = 7
+_MOST_SPLIT = 12
 _MOST_FACTORS = 6
 _MOST_PAIRS = 20
 _STRANGE = 0.3
@@ -61,20 +62,22 @@ class Pairing:
         self.ledger = ledger
         self._kinds = [kind for kind in kinds() if kind.recognise is not None]
 
-    def diagnose(self, form: Form, expected: Expected, manner: Manner) -> Diagnosis:
-        """Return the likeliest account of how a line differs from a sum."""
+    def diagnose(
+        self, form: Form, expected: Expected, manner: Manner, ceiling: float = math.inf
+    ) -> Diagnosis | None:
+        """Return the likeliest account of how a line differs from a sum, if it costs less."""
         best: Diagnosis | None = None
+        limit = ceiling
         for variant in _variants(expected):
             wanted = self._wanted(form, variant)
             for scale, penalty in self._scales(form, wanted, manner, expected):
-                if best is not None and penalty >= best.cost:
+                if penalty >= limit:
                     continue
-                ceiling = math.inf if best is None else best.cost - penalty
-                cost, told = self._pair_all(form, wanted, variant, scale, manner, ceiling)
-                if best is None or cost + penalty < best.cost - 1e-12:
-                    best = Diagnosis(expected, scale, cost + penalty, told)
-        assert best is not None
-        return replace(best, explanations=_in_order(best.explanations))
+                cost, told = self._pair_all(form, wanted, variant, scale, manner, limit - penalty)
+                if cost + penalty < limit - 1e-12:
+                    limit = cost + penalty
+                    best = Diagnosis(expected, scale, limit, told)
+        return replace(best, explanations=_in_order(best.explanations)) if best else None
 
     def _wanted(self, form: Form, expected: Expected) -> list[Contribution]:
         written = {term.variable for term in form.terms if term.variable}
@@ -126,7 +129,7 @@ class Pairing:
         expected: Expected,
         scale: float,
         manner: Manner,
-        ceiling: float = math.inf,
+        ceiling: float,
     ) -> tuple[float, tuple[Explanation, ...]]:
         total, told = 0.0, []
         if self._at_least(form, wanted, scale) >= ceiling:
@@ -339,6 +342,8 @@ def _strike_equal(
             if match:
                 terms.remove(term)
                 ones.remove(match[0])
+    if max(len(terms), len(ones)) > _MOST_SPLIT:
+        return terms, ones
     for term in list(terms):
         for a, b in combinations(ones, 2):
             if a.amount * b.amount > 0 and _equal(term, scale * (a.amount + b.amount)):
