@@ -20,8 +20,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 sys.path.insert(1, str(Path(__file__).resolve().parents[2]))
 
 from generator.case import Case
-from generator.every import FAMILIES
-from generator.style import STYLES
+from generator.every import FAMILIES, PEOPLE
 from judging_outcomes import Outcome, build, judge, missed
 from judging_tables import breakdown, table, worst
 
@@ -120,6 +119,10 @@ def main() -> None:
     parser.add_argument("--family", default="")
     parser.add_argument("--style", default="")
     parser.add_argument(
+        "--hands", choices=("all", "first", "second"), default="all",
+        help="all people, or one roster of them",
+    )  # fmt: skip
+    parser.add_argument(
         "--kind", default="all", help="all, right, any (one fault), sets, or one of the kinds"
     )
     parser.add_argument("--show-misses", type=int, default=0)
@@ -156,7 +159,7 @@ def report(done: list[Outcome], options: argparse.Namespace) -> None:
             print(show(case, o), end="\n\n")
     print(
         f"{len(done)} workings of {options.n} asked, seed {options.seed}, "
-        f"{len(FAMILIES)} families, {len(STYLES)} styles\n"
+        f"{len(FAMILIES)} families, {len(PEOPLE)} styles\n"
     )
     print(table(done))
     warm = [o.seconds for o in done[5:]] or [0.0]

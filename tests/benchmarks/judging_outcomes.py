@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from generator.case import Case, make_case
 from generator.every import FAMILIES
 from generator.faults import PLANTS
+from generator.manners import MANNERS
 from generator.sets import SETS
 from generator.style import STYLES
 
@@ -35,6 +36,7 @@ class Outcome:
     said: str = ""
     got_kind: str = ""
     error: str = ""
+    more: int = 0  # faults told after the first
     group: str = "single"
     unread_lines: list[str] = field(default_factory=list)
 
@@ -79,6 +81,7 @@ def judge(case: Case) -> Outcome:
     if truth is None or first is None:
         return out
     out.found, out.got_kind = True, first.kind
+    out.more = len(result.faults) - 1
     out.line = first.line == truth.line or first.line in truth.other_lines
     out.kind_right = out.line and first.kind in (truth.kind, *truth.also)
     a, b = trimmed(case.working.split("\n")[first.line - 1], *first.columns)
@@ -116,10 +119,12 @@ def build(number: int, options: argparse.Namespace) -> Case | None:
     elif options.kind != "right":
         kind = options.kind
     families = [f for f in FAMILIES if options.family in f]
-    styles = [s for s in STYLES if options.style in s.name]
+    rosters = {"all": [*STYLES, *MANNERS], "first": STYLES, "second": MANNERS}
+    styles = [s for s in rosters[options.hands] if options.style in s.name]
+    chosen = options.style or options.hands != "all"
     return make_case(
         options.seed, kind, families[number % len(families)] if options.family else None,
-        styles[number % len(styles)] if options.style else None, number,
+        styles[number * 31 % len(styles)] if chosen else None, number,
     )  # fmt: skip
 
 

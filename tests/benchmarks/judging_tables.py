@@ -45,6 +45,7 @@ def table(done: list[Outcome]) -> str:
         share("kind right", sum(o.kind_right for o in faulty), n, "(≥ 95)"),
         share("term right", sum(o.term for o in faulty), n, "(≥ 95)"),
         share("  term exactly to the column", sum(o.exact for o in faulty), n, ""),
+        share("  nothing else told beside it", sum(o.found and not o.more for o in faulty), n, ""),
         share("compound, repeated, misread: found", sum(o.found for o in sets), len(sets), "(100)"),
         share("  first line right", sum(o.line for o in sets), len(sets), "(≥ 98)"),
         share("  kind right", sum(o.kind_right for o in sets), len(sets), "(≥ 95)"),

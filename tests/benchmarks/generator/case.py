@@ -6,14 +6,15 @@ import copy
 import random
 from dataclasses import dataclass, field
 
-from .every import FAMILIES
+from .every import FAMILIES, PEOPLE
 from .faults import PLANTS
 from .habits import detail, personal, senses
 from .plan import Step, across_bar, by_symmetry, make_plan, wanted_keys
 from .plants import Plant, shows_sense
 from .problem import Problem
+from .scribe import Scribe
 from .sets import SETS
-from .style import STYLES, Style
+from .style import Style
 from .text import Place, T, places
 from .write import Slip, Writer
 
@@ -72,7 +73,8 @@ def write(
     seed: float,
     slip: Slip | None = None,
 ) -> tuple[T, Writer]:
-    w = Writer(p, style, random.Random(seed), sense, slip or Slip())
+    hand = Scribe if style.tongue else Writer
+    w = hand(p, style, random.Random(seed), sense, slip or Slip())
     return w.page(steps), w
 
 
@@ -115,7 +117,7 @@ def make_case(
     rng = random.Random(f"{seed}/{number}")
     for _ in range(60):
         fam = family or rng.choice(list(FAMILIES))
-        person = style or rng.choice(STYLES)
+        person = style or rng.choice(PEOPLE)
         made = make_right(rng, fam, person)
         if made is None:
             continue

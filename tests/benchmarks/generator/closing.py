@@ -13,6 +13,13 @@ if TYPE_CHECKING:
     from .write import Writer
 
 
+LEANS = {
+    "en": " at {angle} to the horizontal", "de": " unter {angle} zur Horizontalen",
+    "fr": " à {angle} de l'horizontale", "es": " a {angle} de la horizontal",
+    "it": " a {angle} dall'orizzontale", "pl": " pod kątem {angle} do poziomu",
+}  # fmt: skip
+
+
 def by_symmetry(w: Writer, i: int, step: Step, lead: T) -> None:
     """Both reactions as half of the load."""
     loads = [w.piece(t, 1, True, ()) for t in step.terms if t.act.value is not None]
@@ -25,7 +32,9 @@ def by_symmetry(w: Writer, i: int, step: Step, lead: T) -> None:
         if not w.s.latex
         else (T(r"\frac{") + shown + "}{2}")
     )
-    words = w.rng.choice(["By symmetry, ", "By symmetry ", "Symmetry: "])
+    tongue = getattr(w, "tongue", None)
+    leads = tongue.symmetry if tongue else ("By symmetry, ", "By symmetry ", "Symmetry: ")
+    words = w.rng.choice(leads)
     v = w.d.result_value(total / 2)
     for key in step.unknowns:
         w.values[key], w.full[key] = v, total / 2
@@ -50,9 +59,10 @@ def closing_check(w: Writer) -> None:
     if abs(total) > 0.01 * size:
         return
     about = f"M_{point}" if axis == "M" else f"F_{axis}"
+    tongue = getattr(w, "tongue", None)
     sigma = "Sum " if w.s.ascii else (r"\sum " if w.s.latex else "Σ")
     lead = (
-        w.rng.choice(["Check ", "Check: ", "check "])
+        w.rng.choice(tongue.check if tongue else ("Check ", "Check: ", "check "))
         + sigma
         + about.replace("_", "" if w.s.ascii else "_")
     )
@@ -87,7 +97,7 @@ def whole_reaction(w: Writer) -> None:
         line = f"{name} = {root} = {w.d.result(v)}{w.d.unit(f'reaction {j} y')}"
         if w.rng.random() < 0.3 and not w.s.latex:
             angle, _ = w.d.degrees(math.degrees(math.atan2(abs(y), abs(x))))
-            line += f" at {angle} to the horizontal"
+            line += LEANS[w.s.tongue or "en"].format(angle=angle)
         w.doc.append(T(line))
         return
 

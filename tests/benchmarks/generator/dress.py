@@ -73,6 +73,7 @@ class Dress:
         self.angle_values: dict[float, float] = {}
         self.half = rng.choice(["frac", "dec"])
         self.clash = self._clashing()
+        self.ways: tuple[str, ...] = ()
         for name, (_, deg) in p.angles.items():
             self.angle_names[round(deg, 4)] = name
             self.angle_values[round(deg, 4)] = deg
@@ -83,6 +84,8 @@ class Dress:
         t = f"{abs(x):.{places}f}"
         if "." in t:
             t = t.rstrip("0").rstrip(".")
+        if self.s.tail_zero and "." not in t and t != "0" and len(t) < 3:
+            t += ".0"
         return self._dress_number(t, x < 0 and t != "0")
 
     def _dress_number(self, t: str, negative: bool) -> str:
@@ -90,6 +93,8 @@ class Dress:
             whole, point, rest = t.partition(".")
             if whole.isdigit():
                 t = f"{int(whole):,}{point}{rest}"
+        if self.s.bare_point and t.startswith("0."):
+            t = t[1:]
         if self.s.comma:
             t = t.replace(".", "{,}" if self.s.latex else ",")
         return (self.minus if negative else "") + t
@@ -208,6 +213,8 @@ class Dress:
             "A_H": f"{joint}_{'V' if v else 'H'}",
             "AH": f"{joint}{'V' if v else 'H'}",
             "F_Ax": f"F_{joint}{axis}",
+            "A_h": f"{joint}_{'v' if v else 'h'}",
+            "R_A,x": f"R_{joint},{axis}",
         }
         return self._sub(forms[dress])
 
@@ -220,7 +227,7 @@ class Dress:
     def _roller(self, joint: str) -> str:
         deg = next(d for k, j, d in self.p.supports if j == joint and k == "roller") % 360
         dress = self.s.roller_dress
-        if dress in ("R_A", "RA") and not self.clash:
+        if dress in ("R_A", "RA", "A") and not (self.clash and dress != "A"):
             return self._sub(dress.replace("A", joint))
         if deg % 180 == 0:
             return self._component(self.s.reaction_dress, joint, "x")
@@ -248,6 +255,8 @@ class Dress:
     def arrow(self, key: str, act: Act, positive: bool) -> str:
         """The way in which a reaction acts, where it is along an axis; a moment's turn."""
         turned = self.sense.get(key, 1)
+        if self.ways:
+            return self._way(turned, act, positive)
         if act.slope is None:
             if self.s.ascii:
                 return "ccw" if (turned > 0) == positive else "cw"
@@ -255,6 +264,13 @@ class Dress:
         deg = round((act.slope.deg + (0 if (turned > 0) == positive else 180)) % 360)
         table = ASCII_ARROWS if self.s.ascii else ARROWS
         return table.get(deg, "")
+
+    def _way(self, turned: int, act: Act, positive: bool) -> str:
+        """The way in words: right, up, left, down, anticlockwise, clockwise."""
+        if act.slope is None:
+            return self.ways[4 if (turned > 0) == positive else 5]
+        deg = round((act.slope.deg + (0 if (turned > 0) == positive else 180)) % 360)
+        return self.ways[deg // 90] if deg % 90 == 0 else ""
 
     # ---- angles
     def degrees(self, deg: float) -> tuple[str, float]:
@@ -269,6 +285,7 @@ class Dress:
     def trig(self, fn: str, inner: str, named: bool) -> str:
         if self.s.latex:
             return rf"\{fn} {inner}"
+        fn = self.s.sine if fn == "sin" else fn
         if self.s.trig_bracket or (self.s.ascii and not self.s.trig_space):
             return f"{fn}({inner})"
         if named and self.s.ascii:

@@ -68,7 +68,7 @@ def detail(p: Problem, style: Style, steps: list[Step], rng: random.Random) -> N
         for step in (one, one.pair):
             if step is None or step.axis != "M":
                 continue
-            at = p.joints[step.point]
+            at = p.where(step.point)
             if (
                 style.perpendicular
                 and not p.letters

@@ -67,6 +67,8 @@ class Hand:
         self.set_fractions = self.rng.choice(["frac", "tfrac", ""])
         self.spoken: list[Piece] = []
         self.skip_zeros = self.rng.random() < 0.8
+        self.sincos: dict[float, dict[str, float]] = {}
+        self.ie = "i.e."
 
     # ---- the page
     def angle(self, t: Term) -> tuple[T, float]:
@@ -75,6 +77,9 @@ class Hand:
         assert t.fn is not None
         legs, fn = t.act.slope.legs, t.fn
         key = round(t.slope_deg, 4)
+        if key in self.sincos and self.s.trig == "named":
+            name = self.d.angle_names[key]
+            return T(self.d.trig(fn, name, True)), self.sincos[key][fn]
         if t.theta is None and legs is not None and self.s.trig in ("slope", "decimal"):
             return self._slope(legs, fn)
         if key in self.d.angle_names and (self.s.trig == "named" or legs is None):
@@ -193,7 +198,13 @@ class Hand:
             return T(f"{load}{self.times[self.s.product]}{n}"), None, worth
         if len(parts) == 3:
             w, n = self.d.text(parts[1]), self.d.text(parts[2])
-            half = {"frac": "1/2", "dec": self.d.text(0.5)}[self.d.half]
+            half = {"frac": "½" if self.s.half_sign else "1/2", "dec": self.d.text(0.5)}[
+                self.d.half
+            ]
+            if self.s.half_sign and self.d.half == "frac":
+                op = "" if self.s.product == "paren" else self.times[self.s.product]
+                inner = f"({w})({n})" if not op else f"{op}{w}{op}{n}"
+                return T("½" + inner), None, worth
             if self.s.product == "paren":
                 return (
                     T(f"({half})({w})({n})" if self.d.half == "frac" else f"{half}({w})({n})"),

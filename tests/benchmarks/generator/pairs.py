@@ -53,11 +53,14 @@ def solve(
     if abs(det) < 0.02 * max(abs(a1 * b2), abs(a2 * b1), 1e-12):
         w.dropped = True
         return
+    tongue = getattr(w, "tongue", None)
     first, second = step.unknowns
     if abs(a1) < 1e-9 or (w.rng.random() < 0.25 and abs(a1) > 0):
         x, y = (-k1 * b2 + k2 * b1) / det, (-a1 * k2 + a2 * k1) / det
         if abs(x) > 1e-9 and abs(y) > 1e-9:
             lead = w.rng.choice(["Solving: ", f"Solving {tags[0]} and {tags[1]}: ", "Solve: "])
+            if tongue:
+                lead = tongue.pair[2].format(t=tags[0], u=tags[1])
             sep = "; " if w.s.comma else ", "
             w.doc.append(
                 T(lead) + stated(w, i, step, first, x) + sep + stated(w, i, step, second, y)
@@ -73,7 +76,12 @@ def solve(
     if abs(q) > 1e-9:
         qt, q = w.number(q)
         text += f" + {qt}" if q > 0 else f" {w.d.minus} {qt.replace(w.d.minus, '')}"
-    w.doc.append(T(w.rng.choice([f"From {tags[0]}: ", f"{tags[0]} gives "]) + text))
+    source = (
+        tongue.pair[0].format(t=tags[0])
+        if tongue
+        else w.rng.choice([f"From {tags[0]}: ", f"{tags[0]} gives "])
+    )
+    w.doc.append(T(source + text))
     c, k = a2 * r + b2, -(k2 + a2 * q)
     if c < 0:
         c, k = -c, -k
@@ -85,6 +93,8 @@ def solve(
     into = w.rng.choice(
         [f"Sub into {tags[1]}: ", f"Into {tags[1]}: ", f"sub ({tags[0][1:-1]}) into {tags[1]}: "]
     )
+    if tongue:
+        into = tongue.pair[1].format(t=tags[1])
     w.doc.append(T(f"{into}{ct} {w.d.name(second)} = {kt}"))
     w.doc.append(stated(w, i, step, second, k / c))
     v = w.values[second]

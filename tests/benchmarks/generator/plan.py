@@ -185,11 +185,19 @@ def moment_points(p: Problem, body: tuple[str, ...], method: str, everywhere: bo
         return []
     if body[0] == "cut":
         return [body[2]]
+    if body[0] == "section" and p.spots:
+        return [*p.joints, *(o for o, (_, *bars) in p.spots.items() if cuts(body, bars))]
     if body[0] == "section" or everywhere:
         return list(p.joints)
     if body[0] == "body":
         return [j for j in p.bodies[body[1]]]
     return [j for _, j, _ in p.supports] or list(p.joints)
+
+
+def cuts(body: tuple[str, ...], bars: list[str]) -> bool:
+    """Whether a section goes through all of these bars."""
+    ends = [bar.split("-") for bar in bars]
+    return all((a in body[1:]) != (b in body[1:]) for a, b in ends)
 
 
 def make_plan(
@@ -213,7 +221,7 @@ def make_plan(
                 ("M", j) for j in moment_points(p, b, method, everywhere)
             ]
             for axis, point in axes:
-                at = p.joints.get(point, (0.0, 0.0))
+                at = p.where(point)
                 terms = sum_terms(acts[b], axis, at, sense)
                 unknown = {t.act.key for t in terms if t.act.value is None} - known
                 if len(unknown) == 1:
@@ -285,7 +293,7 @@ def find_pair(p, bodies, acts, known, wanted, sense, method, everywhere, rng):  
     for b in order:
         axes = [("x", ""), ("y", "")] + [("M", j) for j in moment_points(p, b, method, everywhere)]
         for axis, point in axes:
-            terms = sum_terms(acts[b], axis, p.joints.get(point, (0.0, 0.0)), sense)
+            terms = sum_terms(acts[b], axis, p.where(point), sense)
             unknown = frozenset({t.act.key for t in terms if t.act.value is None} - known)
             if len(unknown) != 2:
                 continue

@@ -39,6 +39,9 @@ class Problem:
     inner_at: list[tuple[str, str]] = field(default_factory=list)  # body, joint where cut
     notes: dict[str, str] = field(default_factory=dict)
     load_names: dict[str, str] = field(default_factory=dict)  # "load 0" -> P1
+    spots: dict[str, tuple[XY, str, str]] = field(
+        default_factory=dict
+    )  # a point off the structure: where, and the two bars that meet there
 
     # ---- sheet
     def length(self, x: float) -> str:
@@ -99,6 +102,12 @@ class Problem:
         return "\n".join(out) + "\n"
 
     # ---- actions
+    def where(self, point: str) -> XY:
+        """A joint, or a point off the structure; the origin without a name."""
+        if point in self.spots:
+            return self.spots[point][0]
+        return self.joints.get(point, (0.0, 0.0))
+
     def load_size(self, key: str) -> float:
         return abs(self.loads[int(key.split()[1])][1])
 

@@ -184,7 +184,7 @@ class Solver(Hand):
                 arrow = r" \rightarrow " if self.s.latex else (" -> " if self.s.ascii else " → ")
                 return out + arrow + size + unit + T(word).tag(fault)
             if v < 0 and self.s.member_form == "then":
-                return out + ", i.e. " + size + unit + T(word).tag(fault)
+                return out + f", {self.ie} " + size + unit + T(word).tag(fault)
             return out + T(word).tag(fault)
         if act.kind in ("react", "moment") and self.s.reaction_arrow != "none":
             arrow = self.d.arrow(key, act, (v > 0) != flipped)
@@ -195,6 +195,6 @@ class Solver(Hand):
             if v < 0 and self.bare(slip):
                 return size + unit + shown
             if v < 0 and not bracket:
-                return out + ", i.e. " + size + unit + shown
+                return out + f", {self.ie} " + size + unit + shown
             return out + shown
         return out

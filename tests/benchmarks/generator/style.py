@@ -76,6 +76,25 @@ class Style:
     lumps: bool = False
     premultiplies: bool = False
     size_only: bool = False
+    # The habits below belong to the second roster of writers alone.
+    tongue: str = ""
+    label_set: int = 0
+    head_set: int = 0
+    sense_set: int = 0
+    sine: str = "sin"
+    tangent: str = "tan"
+    defs: str = "angle"
+    numbering: str = ""
+    page_order: str = "step by step"
+    bare_point: bool = False
+    tail_zero: bool = False
+    half_sign: bool = False
+    way_words: bool = False
+    comments: bool = False
+    sentences: bool = False
+    bullets: str = ""
+    lengths_first: bool = False
+    gaps: bool = False
 
 
 _REGIONS: dict[str, dict[str, list[object]]] = {

@@ -277,7 +277,7 @@ def plant_extra(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
         if act is None or act.slope is None or any(b.key == key for b in step.acts):
             continue
         if step.axis == "M":
-            at = p.joints[step.point]
+            at = p.where(step.point)
             arm = abs(
                 act.point[1 if act.slope.deg % 180 == 0 else 0]
                 - at[1 if act.slope.deg % 180 == 0 else 0]

@@ -1,0 +1,375 @@
+"""The second writer: other words, other layouts, another order of work than the first one."""
+
+from __future__ import annotations
+
+import copy
+import math
+
+from .closing import closing_check, frame, whole_reaction
+from .dress import significant
+from .hand import Piece
+from .plan import Step, Term, wanted_keys
+from .text import T
+from .tongues import TONGUES
+from .write import Writer, simple_zero
+
+IE = {"en": "i.e.", "de": "d.h.", "fr": "c.-à-d.", "es": "es decir", "it": "cioè", "pl": "tzn."}
+MEET = {
+    "en": "{o}: intersection of {a} and {b}", "de": "{o} = Schnittpunkt von {a} und {b}",
+    "fr": "{o} : intersection de {a} et {b}", "es": "{o}: intersección de {a} y {b}",
+    "it": "{o}: intersezione di {a} e {b}", "pl": "{o}: przecięcie {a} i {b}",
+}  # fmt: skip
+SQUARE = {
+    "en": "Perpendicular to {bar}: ", "de": "Senkrecht zu {bar}: ",
+    "fr": "Perpendiculairement à {bar} : ", "es": "Perpendicular a {bar}: ",
+    "it": "Perpendicolarmente ad {bar}: ", "pl": "Prostopadle do {bar}: ",
+}  # fmt: skip
+ALONG = {
+    "en": "Along {bar}: ", "de": "In Richtung {bar}: ", "fr": "Suivant {bar} : ",
+    "es": "Según {bar}: ", "it": "Lungo {bar}: ", "pl": "Wzdłuż {bar}: ",
+}  # fmt: skip
+CARRIES = {
+    "en": ("Bar {bar} carries {v} in {s}.", ("tension", "compression")),
+    "de": ("Stab {bar}: {v} ({s}).", ("Zug", "Druck")),
+    "fr": ("La barre {bar} supporte {v} en {s}.", ("traction", "compression")),
+    "es": ("La barra {bar} trabaja a {s} con {v}.", ("tracción", "compresión")),
+    "it": ("L'asta {bar} è {s}: {v}.", ("tesa", "compressa")),
+    "pl": ("Pręt {bar} jest {s}: {v}.", ("rozciągany", "ściskany")),
+}
+SUPPORT = {
+    "en": "At {j} the support gives {v} {w}.", "de": "Lager {j}: {v} {w}.",
+    "fr": "L'appui {j} donne {v} {w}.", "es": "El apoyo {j} da {v} {w}.",
+    "it": "Il vincolo in {j} dà {v} {w}.", "pl": "Podpora {j}: {v} {w}.",
+}  # fmt: skip
+
+
+class Scribe(Writer):
+    """Writes the same plan in another hand."""
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        self.tongue = TONGUES[self.s.tongue]
+        self.ie = IE[self.s.tongue]
+        if self.s.way_words:
+            self.d.ways = self.tongue.ways
+        self.met: set[str] = set()
+        self.count = 0
+        self.letter = ""
+
+    def of(self, options: tuple[str, ...], habit: int) -> str:
+        return options[habit % len(options)]
+
+    # ---- the page
+    def page(self, steps: list[Step]) -> T:
+        if self.s.prose:
+            self.doc.append(T(self.p.title))
+        if self.s.declare:
+            self.doc += [T(line) for line in self.declarations(steps)]
+        if self.p.load_names:
+            sep = "; " if self.s.comma else ", "
+            given = [
+                f"{n} = {self.d.given(self.p.load_size(k))[0].s}{self.d.unit(k)}"
+                for k, n in self.p.load_names.items()
+            ]
+            self.doc.append(T(sep.join(given)))
+        if self.s.lumps and not self.p.letters:
+            self.resultants(steps)
+        self.definitions(steps)
+        last: tuple[str, ...] | None = None
+        i = 0
+        while i < len(steps):
+            step = steps[i]
+            if step.body != last or step.inspection:
+                self.head(step)
+            group = self.group(steps, i)
+            if len(group) > 1:
+                self.together(i, group)
+            else:
+                self.step(i, step, T())
+            i += len(group)
+            ending = group[-1]
+            last = None if ending.inspection else (ending.pair or ending).body
+            if self.s.gaps and i < len(steps) and steps[i].body != last:
+                self.doc.append(T(""))
+        if self.s.check:
+            closing_check(self)
+        if self.s.resultant and self.s.roller_dress != "A":
+            whole_reaction(self)
+        if self.s.restate:
+            self.restate()
+        if self.s.sentences:
+            self.sentences()
+        return frame(self, self.doc)
+
+    def head(self, step: Step) -> None:
+        if step.inspection:
+            return
+        text = self.heading(step)
+        if not text:
+            return
+        self.count += 1
+        match self.s.numbering:
+            case "1.":
+                text = f"{self.count}. {text}"
+            case "Step" if self.s.tongue == "en":
+                text = f"Step {self.count}: {text}"
+            case "a)":
+                text = f"{'abcdefghijklmnopqrstuvwxyz'[self.count % 26 - 1]}) {text}"
+        self.doc.append(T(text))
+
+    def heading(self, step: Step) -> str:
+        w, at = self.tongue, self.s.head_set
+        match step.body[0]:
+            case "whole":
+                return self.of(w.whole, at)
+            case "joint":
+                return self.of(w.joint, at).format(j=step.body[1])
+            case "section":
+                part = set(step.body[1:])
+                cut = [m for m in self.p.bars() if (m[0] in part) != (m[1] in part)]
+                side = w.sides[0 if self._side(part) == "left" else 1]
+                names = ", ".join(a + b for a, b in cut)
+                return self.of(w.section, at).format(names=names, side=side)
+            case "body":
+                return self.of(w.body, at).format(n=step.body[1])
+            case "cut":
+                side = w.sides[0 if step.body[3] == "left" else 1]
+                return self.of(w.cut, at).format(k=step.body[2], side=side)
+        return ""
+
+    def declarations(self, steps: list[Step]) -> list[str]:
+        w, at = self.tongue, self.s.head_set
+        bars = sorted({k for s in steps for k in s.unknowns if "-" in k})
+        pulls = [self.d.name(k) for k in bars if self.sense.get(k, 1) > 0]
+        pushes = [self.d.name(k) for k in bars if self.sense.get(k, 1) < 0]
+        out = []
+        if bars and not pushes:
+            out.append(self.of(w.pulled, at))
+        elif bars:
+            if pulls:
+                out.append(w.bars[0].format(x=", ".join(pulls)))
+            out.append(w.bars[1].format(x=", ".join(pushes)))
+        done = set()
+        for s in steps:
+            for k in s.unknowns:
+                act = next(
+                    t.act for part in (s, s.pair) if part for t in part.terms if t.act.key == k
+                )
+                if "-" in k or act.kind != "react" or k in done:
+                    continue
+                done.add(k)
+                if act.slope is not None and act.slope.deg % 90 == 0:
+                    deg = round((act.slope.deg + (0 if self.sense.get(k, 1) > 0 else 180)) % 360)
+                    out.append(self.of(w.drawn, at).format(x=self.d.name(k), w=w.ways[deg // 90]))
+        return out
+
+    def label(self, step: Step) -> tuple[str, int]:
+        w = self.tongue
+        if step.axis in ("⊥", "∥"):
+            text = (SQUARE if step.axis == "⊥" else ALONG)[self.s.tongue]
+            return text.format(bar=step.point), 1
+        x, y, m = w.labels[self.s.label_set % len(w.labels)]
+        if step.axis == "x":
+            return x, 1
+        if step.axis == "y":
+            return y, 1
+        flip = -1 if self.s.moment_positive == "cw" else 1
+        text = m.format(a=step.point)
+        return (text.replace("↺", "↻") if flip < 0 else text), flip
+
+    def definitions(self, steps: list[Step]) -> None:
+        super().definitions(steps)
+
+    def define(self, t: Term) -> None:
+        if self.s.defs != "sincos":
+            self.define_angle(t)
+            return
+        assert t.act.slope is not None
+        assert t.act.slope.legs is not None
+        if not self.d.greek:
+            return
+        key = round(t.act.slope.acute, 4)
+        name = self.d.greek.pop(0)
+        dx, dy = t.act.slope.legs
+        wrong = self.slip.where == "definition" and self.slip.step == len(self.d.angle_values)
+        if wrong and self.slip.how == "dx":
+            dx = self.slip.amount
+        elif wrong:
+            dy = self.slip.amount
+        fault = "fault" if wrong else ""
+        hyp = math.hypot(dx, dy)
+        figures = 3 if self.s.figures == 3 else 4
+        if self.s.lengths_first and not self.p.letters:
+            hyp = significant(hyp, 4)
+        ratios = []
+        worth = {}
+        for fn, leg in (("sin", dy), ("cos", dx)):
+            v = round(leg / hyp, figures)
+            worth[fn] = v
+            exact = abs(hyp - round(hyp, 2)) < 1e-9
+            word = self.d.trig(fn, name, True)
+            if exact:
+                worth[fn] = leg / hyp
+                ratios.append(f"{word} = {self.d.text(leg)}/{self.d.text(hyp)}")
+            elif self.s.lengths_first and not self.p.letters:
+                ratios.append(f"{word} = {self.d.text(leg)}/{self.d.text(hyp)} = {self.d.text(v)}")
+            else:
+                ratios.append(f"{word} = {self.d.text(v)}")
+        sep = "; " if self.s.comma else ", "
+        self.d.angle_names[key] = name
+        self.d.angle_values[key] = math.degrees(math.atan2(dy, dx))
+        self.sincos[key] = worth
+        if self.s.lengths_first and not self.p.letters and t.act.kind == "member":
+            bar = t.act.key.replace("-", "")
+            root = f"√({self.d.text(dx)}² + {self.d.text(dy)}²)"
+            text = f"{bar} = {root} = {self.d.text(hyp)} {self.p.units[1]}"
+            self.doc.append(T(text).tag(f"length:{key}", fault))
+        self.doc.append(T(sep.join(ratios)).tag(f"definition:{key}", fault))
+
+    def define_angle(self, t: Term) -> None:
+        assert t.act.slope is not None
+        assert t.act.slope.legs is not None
+        if not self.d.greek:
+            return
+        name = self.d.greek.pop(0)
+        key = round(t.act.slope.acute, 4)
+        dx, dy = t.act.slope.legs
+        wrong = self.slip.where == "definition" and self.slip.step == len(self.d.angle_values)
+        if wrong and self.slip.how == "dx":
+            dx = self.slip.amount
+        elif wrong:
+            dy = self.slip.amount
+        text, value = self.d.degrees(math.degrees(math.atan2(dy, dx)))
+        ratio = f"{self.d.text(dy)}/{self.d.text(dx)}"
+        fault = "fault" if wrong else ""
+        self.d.angle_names[key] = name
+        self.d.angle_values[key] = value
+        if self.s.define in ("arctan", "atan"):
+            word = {"tg": "arctg", "tan": "arctan"}[self.s.tangent]
+            body = T(f"{word}({ratio})").tag(fault) + f" = {text}"
+            self.doc.append((T(f"{name} = ") + body).tag(f"definition:{key}"))
+            return
+        body = T(f"{self.s.tangent} {name} = ") + T(ratio).tag(fault)
+        if dx and self.s.figures == 3:
+            body = body + f" = {self.d.text(round(dy / dx, 4))}"
+        self.doc.append((body + f" ⇒ {name} = {text}").tag(f"definition:{key}"))
+
+    # ---- sums
+    def equation(self, pieces: list[Piece], target: str | None = None) -> T:
+        if self.s.form == "known right":
+            mine = [q for q in pieces if q.key is not None]
+            rest = [q for q in pieces if q.key is None]
+            if mine and rest:
+                turn = mine[0].sign
+                return self.signed(mine, turn) + " = " + self.signed(rest, -turn)
+        return super().equation(pieces, target)
+
+    def group(self, steps: list[Step], i: int) -> list[Step]:
+        """The sums of one body that this person writes down before solving any."""
+        first = steps[i]
+        if self.s.page_order != "sums first" or not self.plain(first):
+            return [first]
+        out = [first]
+        for step in steps[i + 1 : i + 3]:
+            if step.body != first.body or not self.plain(step):
+                break
+            out.append(step)
+        return out
+
+    def plain(self, step: Step) -> bool:
+        return not (step.pair or step.inspection or step.symmetry or self.s.form == "solve")
+
+    def together(self, i: int, group: list[Step]) -> None:
+        """All sums first, numbered; then each solved in turn."""
+        tags = []
+        for k, step in enumerate(group, i):
+            self.meet(step)
+            self.numbered += 1
+            tags.append(f"({self.numbered})")
+            label, flip = self.label(step)
+            self.panel = 1.0
+            terms = copy.copy(step.terms)
+            for at, t in enumerate(terms):
+                if t.value is not None and t.act.value is None and t.act.key not in self.values:
+                    terms[at] = copy.copy(t)
+                    terms[at].value, terms[at].mark = None, ""
+            pieces = self.ordered([self.piece(t, flip, False, (step.target,)) for t in terms])
+            sum_ = self.equation(pieces, step.target).tag(f"sum:{k}")
+            head = T(label).tag(f"label:{k}")
+            self.put(head + sum_ + "   " + tags[-1])
+        for k, (step, tag) in enumerate(zip(group, tags, strict=True), i):
+            label, flip = self.label(step)
+            self.panel = 1.0
+            pieces = [self.piece(t, flip, True, (step.target,)) for t in step.terms]
+            valued = self.without_zeros(self.ordered(pieces))
+            mine = [q for q in valued if q.key == step.target]
+            rest = [q for q in valued if q.key != step.target]
+            c, v = sum(q.worth for q in mine), sum(q.worth for q in rest)
+            if abs(c) < 1e-9:
+                self.dropped = True
+                return
+            self.spoken = []
+            lead = T(self.rng.choice([f"{tag} ⇒ ", f"{tag}: "]))
+            if not rest and simple_zero(mine):
+                self.values[step.target] = 0.0
+                self.doc.append(lead + f"{self.d.name(step.target)} = 0")
+                continue
+            self.doc.append(
+                lead
+                + T.join(self.s.connect, self.solution(k, step, mine, rest, c, v, False)).tag(
+                    f"line:{k}"
+                )
+            )
+
+    def step(self, i: int, step: Step, lead: T) -> None:
+        self.meet(step)
+        super().step(i, step, lead)
+
+    def meet(self, step: Step) -> None:
+        """Where a point off the structure lies, before it is used."""
+        if step.point in self.p.spots and step.point not in self.met and step.axis == "M":
+            self.met.add(step.point)
+            (x, y), a, b = self.p.spots[step.point]
+            bars = [n.replace("-", "") for n in (a, b)]
+            self.doc.append(T(MEET[self.s.tongue].format(o=step.point, a=bars[0], b=bars[1])))
+
+    def lines(self, head: T, statements: list[T], i: int) -> None:
+        text = head + T.join(self.s.connect, statements).tag(f"line:{i}")
+        self.put(text)
+
+    def put(self, text: T) -> None:
+        if self.s.bullets and text.s[0] not in "0123456789-−(":
+            text = T(self.s.bullets) + text
+        tagged = text.s.endswith(f"({self.numbered})")
+        if self.s.comments and self.rng.random() < 0.15 and "\n" not in text.s and not tagged:
+            text = text + self.rng.choice(["  ✓", "  (ok)", "  !"])
+        self.doc.append(text)
+
+    # ---- the end
+    def restate(self) -> None:
+        before = len(self.doc)
+        super().restate()
+        if len(self.doc) > before:
+            text = self.doc[-1].s
+            for lead in ("Results: ", "So ", "Answer: "):
+                text = text.removeprefix(lead)
+            self.doc[-1] = T(self.rng.choice([*self.tongue.results, ""]) + text)
+
+    def sentences(self) -> None:
+        """The answers said in words."""
+        form, words = CARRIES[self.s.tongue]
+        for key in wanted_keys(self.p):
+            v = self.values.get(key, 0.0)
+            if not v or self.p.letters:
+                continue
+            size = self.d.result(abs(v), "moment" in key) + self.d.unit(key)
+            if "[" in size:
+                continue
+            turned = v * self.sense.get(key, 1)
+            if "-" in key:
+                bar = key.replace("-", "")
+                self.doc.append(T(form.format(bar=bar, v=size, s=words[0 if turned > 0 else 1])))
+            elif key.startswith("reaction") and key.split()[-1] in "xy":
+                axis = key.split()[-1]
+                way = self.tongue.ways[(0 if axis == "x" else 1) + (0 if turned > 0 else 2)]
+                self.doc.append(T(SUPPORT[self.s.tongue].format(j=key.split()[1], v=size, w=way)))
