@@ -242,7 +242,8 @@ class Course(Definitions):
         if loose:
             self.out.loose |= {name[1:] for name in loose}
             self.judged.worsen("undecided")
-            self.judged.notes.append(f"no meaning found for {', '.join(sorted(loose))[1:]}")
+            unknown = [t.name for t in difference.terms if t.variable in loose and t.name]
+            self.judged.notes.append(self.names.not_found(*unknown))
             self._learn(difference, False)
             return
         self._judge_sum(relation, index, difference)

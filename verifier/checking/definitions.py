@@ -130,6 +130,8 @@ class Definitions(Results):
                 "the figure",
             )
         self.judged.worsen("agrees")
+        if isinstance(known, Local) and self._misspelt(name, relation):
+            self.judged.notes.append(self.names.not_found(name))
         for index in range(1, len(relation.sides) - 1):
             first, second = values[index - 1], values[index]
             if first is not None and second is not None:
@@ -141,6 +143,16 @@ class Definitions(Results):
         kind = "angle" if inverse else "plain"
         self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
         self.ledger.note_result(values[0].centre)
+
+    def _misspelt(self, name: Name, relation: Relation) -> bool:
+        """Tell whether a name that the sheet lacks is given a force as a member's is."""
+        if self.alone or f"?{key_of(name)}" in self.ledger.rows:
+            return False
+        if any(m.meaning in ("tension", "compression") for ms in relation.marks for m in ms):
+            return True
+        units = [getattr(node, "unit", None) for node in walk(relation.sides[-1])]
+        force = any(unit is not None and unit.kind == "force" for unit in units)
+        return force and name.base in ("F", "S", "N") and len(name.sub) > 1
 
     def _numbers(
         self,

@@ -85,6 +85,7 @@ def assemble(
         notes=(
             *([swapped] if swapped else []),
             *trial.notes(),
+            *_without_meaning(outcome, answers),
             *_by_luck(faults, answers),
             *_at_odds(faults, answers),
         ),
@@ -108,6 +109,18 @@ def _by_luck(faults: list[Finding], answers: Sequence[Answer]) -> tuple[str, ...
         return ()
     return (
         "Every answer asked for is right all the same: the faults do not reach them, or cancel.",
+    )
+
+
+def _without_meaning(outcome: Outcome, answers: Sequence[Answer]) -> tuple[str, ...]:
+    """Tell of values given to names that the sheet lacks, while an answer is still missing."""
+    if all(answer.status != "missing" for answer in answers):
+        return ()
+    return tuple(
+        f"Line {number}: {note}"
+        for number, judged in sorted(outcome.lines.items())
+        for note in dict.fromkeys(judged.notes)
+        if judged.status == "agrees" and note.startswith("no meaning found")
     )
 
 

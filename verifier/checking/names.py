@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from verifier.checking.figure import Figure
 from verifier.checking.quantity import Quantity
-from verifier.notation.names import canonical, dress
-from verifier.notation.tree import Name
+from verifier.notation.names import canonical, dress, likely
+from verifier.notation.tree import Name, Names
 
 _AXES = {"x": (1.0, 0.0), "y": (0.0, 1.0)}
 _PAIRS = ("member", "length")
@@ -101,6 +101,22 @@ class Dictionary:
             case "force":
                 return self._load_at(places[0])
         return []
+
+    def not_found(self, *names: Name) -> str:
+        """Return the sentence for names without a meaning, with what may be meant by each.
+
+        What is nearest in the sheet is offered, never taken.
+        """
+        sheet = self.figure.structure
+        table = Names(
+            joints=frozenset(sheet.joints),
+            members=frozenset((member.start, member.end) for member in sheet.members),
+            letters=frozenset(self._letters.values()),
+        )
+        said = ", ".join(dict.fromkeys(name.text for name in names))
+        near = dict.fromkeys(one for name in names for one in likely(name, table))
+        offered = f" (nearest in the sheet: {', '.join(near)})" if near else ""
+        return f"no meaning found for {said}{offered}"
 
     def in_words(self, phrase: str) -> Meaning | None:
         """Return what a phrase such as 'vertical reaction at a' (in small letters) means."""
