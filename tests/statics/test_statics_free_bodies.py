@@ -1,21 +1,10 @@
 """Free bodies: what acts on each, and on which part."""
 
 import pytest
+from worked_sheets import HOIST
 
 from verifier.statics import FreeBodies, equation, moment
 from verifier.structure import read_sheet
-
-HOIST = """units kN, m
-joint P 0 0
-joint Q 2.4 0
-joint R 2.4 1.0
-joint S 0 1.0
-member P-Q, Q-R, P-R, R-S
-pin P
-pin S
-load Q 6 down
-load R 2.5 right
-"""
 
 FRAME = """units kN, m
 joint A 0 0

@@ -1,6 +1,7 @@
 """The written way to the solution, and the words in it."""
 
 import pytest
+from worked_sheets import BEAM, HOIST
 
 from verifier.statics import solve
 from verifier.statics.wording import expression, number, ratio, symbol
@@ -15,17 +16,7 @@ def lines(sheet):
 
 
 def test_reactions_first_and_then_joint_by_joint():
-    sheet = """units kN, m
-joint P 0 0
-joint Q 2.4 0
-joint R 2.4 1.0
-joint S 0 1.0
-member P-Q, Q-R, P-R, R-S
-pin P
-roller S at 0
-load Q 6 down
-load R 2.5 right
-"""
+    sheet = HOIST.replace("pin S", "roller S at 0")
     assert lines(sheet) == [
         "whole structure | ΣM_P: −R_S (1) − 6 (2.4) − 2.5 (1) = 0 -> R_S = −16.9 kN (left)",
         "whole structure | ΣF_x: P_x − 16.9 + 2.5 = 0 -> P_x = 14.4 kN (right)",
@@ -38,19 +29,7 @@ load R 2.5 right
 
 
 def test_a_beam_and_what_acts_inside_it():
-    sheet = """units kN, m
-joint A 0 0
-joint B 2 0
-joint C 5 0
-joint D 6 0
-body deck: A, B, C, D
-pin A
-roller C
-load B 6 down
-distributed A-D 2 to 5 down
-couple D 4 clockwise
-find reaction C, shear at B, moment at B
-"""
+    sheet = BEAM + "find reaction C, shear at B, moment at B\n"
     assert lines(sheet) == [
         "whole structure | ΣM_A: R_C (5) − 6 (2) − 2 (6) (3) − ½ (3) (6) (4) − 4 = 0"
         " -> R_C = 17.6 kN (up)",

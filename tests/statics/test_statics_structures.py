@@ -3,34 +3,10 @@
 import math
 
 import pytest
+from worked_sheets import BEAM, HOIST
 
 from verifier.statics import answers, solve
 from verifier.structure import read_sheet
-
-HOIST = """units kN, m
-joint P 0 0
-joint Q 2.4 0
-joint R 2.4 1.0
-joint S 0 1.0
-member P-Q, Q-R, P-R, R-S
-pin P
-pin S
-load Q 6 down
-load R 2.5 right
-"""
-
-BEAM = """units kN, m
-joint A 0 0
-joint B 2 0
-joint C 5 0
-joint D 6 0
-body deck: A, B, C, D
-pin A
-roller C
-load B 6 down
-distributed A-D 2 to 5 down
-couple D 4 clockwise
-"""
 
 WALL = """units kN, m
 joint A 0 0

@@ -18,7 +18,7 @@ from verifier.statics.precise import (
 from verifier.statics.surds import Surd
 from verifier.statics.surdvalues import surd
 from verifier.structure.model import Couple, Structure
-from verifier.structure.values import Value
+from verifier.structure.values import ARITHMETIC, Value
 
 _MOST_GENERATORS = 8
 _MOST_TERMS = 8_000
@@ -120,19 +120,9 @@ def _symbolic(atoms: list[Value], loads: bool) -> ExactField:
         plain = surd(value)
         if plain is not None and plain.rational is not None:
             return domain(sympy.QQ(plain.rational.numerator, plain.rational.denominator))
-        parts = [of(arg) for arg in value.args]
-        match value.op:
-            case "+":
-                return parts[0] + parts[1]
-            case "-":
-                return parts[0] - parts[1]
-            case "*":
-                return parts[0] * parts[1]
-            case "/":
-                return parts[0] / parts[1]
-            case "^":
-                return parts[0] ** int(value.args[1].args[0])
-        return -parts[0]
+        if value.op == "^":
+            return of(value.args[0]) ** int(value.args[1].args[0])
+        return ARITHMETIC[value.op](*(of(arg) for arg in value.args))
 
     def to_sympy(number: Any) -> Any:
         plain = number.as_expr() if hasattr(number, "as_expr") else sympy.Integer(number)

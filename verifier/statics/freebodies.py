@@ -9,7 +9,8 @@ from verifier.statics.bodylines import BodyLine, body_line
 from verifier.statics.choices import candidates
 from verifier.statics.layout import Layout
 from verifier.statics.pieces import FIRST, LAST, Cut, piece
-from verifier.statics.sections import fragments, listed, straight_cuts, two_sides
+from verifier.statics.sections import fragments, straight_cuts, two_sides
+from verifier.statics.titles import leftness, title
 from verifier.structure.model import Structure
 
 
@@ -81,8 +82,8 @@ class FreeBodies:
         if name not in self.layout.bodies:
             raise KeyError(name)
         joints = self.own_joints(name) if with_joints else ()
-        title = f"body {name} with its joints" if joints else f"body {name}"
-        return self._keep(("body", name, bool(joints)), lambda: self._free(title, (name, *joints)))
+        said = f"body {name} with its joints" if joints else f"body {name}"
+        return self._keep(("body", name, bool(joints)), lambda: self._free(said, (name, *joints)))
 
     def part(self, parts: Iterable[str]) -> FreeBody:
         """Return a set of joints and bodies; a joint between two of its bodies comes with them.
@@ -108,7 +109,9 @@ class FreeBodies:
         sides = two_sides(self.fragments(names), ends)
         if sides is None:
             return ()
-        return tuple(self.part(side) for side in sorted(sides, key=self._leftness))
+        return tuple(
+            self.part(side) for side in sorted(sides, key=lambda parts: leftness(self, parts))
+        )
 
     def fragments(self, removed: Iterable[str] = ()) -> list[frozenset[str]]:
         """Return the sets of parts that hang together once some members are taken away."""
@@ -201,11 +204,12 @@ class FreeBodies:
             if layout.home.get(name) not in chosen:
                 raise KeyError(name)
         for joint in layout.joints:
-            if self._between(joint, chosen):
+            if self.between(joint, chosen):
                 chosen.add(joint)
         return frozenset(chosen)
 
-    def _between(self, joint: str, bodies: Iterable[str]) -> bool:
+    def between(self, joint: str, bodies: Iterable[str]) -> bool:
+        """Tell whether a joint joins two or more of some bodies."""
         held = set(bodies)
         return sum(body in held for body in self.layout.on_bodies.get(joint, ())) > 1
 
@@ -213,35 +217,8 @@ class FreeBodies:
         ordered = [part for part in self.layout.parts if part in chosen]
         bare = self._free("", ordered)
         cut = tuple(dict.fromkeys(a.item for a in bare.actions if a.kind == "member"))
-        bodies = [name for name in ordered if name in self.layout.bodies]
-        if cut and not any(action.kind == "pin" for action in bare.actions):
-            title = f"part {self._side(chosen)} the cut through {listed(cut)}"
-        elif bodies:
-            title = "bodies " + " and ".join(bodies) if len(bodies) > 1 else f"body {bodies[0]}"
-            lone = [p for p in ordered if p not in bodies and not self._between(p, bodies)]
-            title += f" with {', '.join(lone)}" if lone else ""
-        else:
-            title = f"part with {', '.join(ordered)}"
-        return FreeBody(title, chosen, bare.actions, cut)
-
-    def _middle(self, parts: Iterable[str]) -> Point:
-        places: list[Point] = []
-        for part in parts:
-            places += [self.points[part]] if part in self.joints else self.line(part).points
-        count = len(places) or 1
-        return sum(p[0] for p in places) / count, sum(p[1] for p in places) / count
-
-    def _leftness(self, parts: frozenset[str]) -> tuple[float, float]:
-        x, y = self._middle(parts)
-        return round(x / self.size, 6), y
-
-    def _side(self, chosen: frozenset[str]) -> str:
-        here = self._middle(chosen)
-        rest = self._middle(part for part in self.layout.parts if part not in chosen)
-        across, up = here[0] - rest[0], here[1] - rest[1]
-        if abs(across) >= abs(up):
-            return "left of" if across < 0 else "right of"
-        return "below" if up < 0 else "above"
+        pinned = any(action.kind == "pin" for action in bare.actions)
+        return FreeBody(title(self, ordered, cut, pinned), chosen, bare.actions, cut)
 
     def _keep(self, key: Hashable, make: Callable[[], FreeBody]) -> FreeBody:
         made = self._made.get(key)
@@ -249,7 +226,7 @@ class FreeBodies:
             made = self._made[key] = make()
         return made
 
-    def _free(self, title: str, parts: Iterable[str]) -> FreeBody:
+    def _free(self, name: str, parts: Iterable[str]) -> FreeBody:
         chosen = tuple(parts)
         inside = frozenset(chosen)
         layout, acting = self.layout, self.acting
@@ -260,4 +237,4 @@ class FreeBodies:
             if touch.other not in inside
         ]
         actions += acting.loads([k for part in chosen for k in layout.knowns_by_part[part]])
-        return FreeBody(title, inside, tuple(actions))
+        return FreeBody(name, inside, tuple(actions))

@@ -79,7 +79,20 @@ def _plain(value: Value, structure: Structure) -> Value:
 
 
 def _digits(value: Value, structure: Structure) -> Any:
-    return _evaluate(value, structure, _digit_maker())
+    mp = _digit_maker()
+
+    def function(name: str, argument: Any) -> Any:
+        if name == "sqrt":
+            return mp.sqrt(argument)
+        if name in ("sin", "cos", "tan"):
+            return getattr(mp, name)(mp.radians(argument))
+        return mp.degrees(getattr(mp, name)(argument))
+
+    return value.worked_out(
+        lambda number: mp.mpf(number.numerator) / number.denominator,
+        lambda name: mp.mpf(structure.letters[name]),
+        function,
+    )
 
 
 def enough_digits(numbers: Numbers) -> AbstractContextManager[Any]:
@@ -93,30 +106,3 @@ def enough_digits(numbers: Numbers) -> AbstractContextManager[Any]:
 def _digit_maker() -> Any:
     """Return mpmath, which comes with sympy but loads without it."""
     return import_module("mpmath")
-
-
-def _evaluate(value: Value, structure: Structure, mp: Any) -> Any:
-    match value.op:
-        case "num":
-            return mp.mpf(value.args[0].numerator) / value.args[0].denominator
-        case "letter":
-            return mp.mpf(structure.letters[value.args[0]])
-    parts = [_evaluate(arg, structure, mp) for arg in value.args]
-    match value.op:
-        case "+":
-            return parts[0] + parts[1]
-        case "-":
-            return parts[0] - parts[1]
-        case "*":
-            return parts[0] * parts[1]
-        case "/":
-            return parts[0] / parts[1]
-        case "^":
-            return parts[0] ** parts[1]
-        case "neg":
-            return -parts[0]
-        case "sqrt":
-            return mp.sqrt(parts[0])
-        case "sin" | "cos" | "tan":
-            return getattr(mp, value.op)(mp.radians(parts[0]))
-    return mp.degrees(getattr(mp, value.op)(parts[0]))

@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 from verifier.statics.surds import Surd, root_of
-from verifier.structure.values import Value
+from verifier.structure.values import ARITHMETIC, Value
 
 
 def surd(value: Value) -> Surd | None:
@@ -17,27 +17,18 @@ def surd(value: Value) -> Surd | None:
             return _trig(value.op, value.args[0])
         case "asin" | "acos" | "atan":
             return None
-    parts = [surd(arg) for arg in value.args]
-    first = parts[0]
-    if first is None:
+    parts = [part for part in map(surd, value.args) if part is not None]
+    if len(parts) < len(value.args):
         return None
-    if value.op == "neg":
-        return -first
-    if value.op == "sqrt":
-        return root_of(first)
-    second = parts[1]
-    if second is None:
-        return None
-    match value.op:
-        case "+":
-            return first + second
-        case "-":
-            return first - second
-        case "*":
-            return first * second
-        case "/":
-            return first / second if second else None
-    return _power(first, second)
+    match value.op, parts:
+        case "sqrt", [square]:
+            return root_of(square)
+        case "^", [base, exponent]:
+            return _power(base, exponent)
+        case "/", [_, divisor] if not divisor:
+            return None
+    made: Surd = ARITHMETIC[value.op](*parts)
+    return made
 
 
 def _power(base: Surd, exponent: Surd) -> Surd | None:

@@ -1,6 +1,7 @@
 """Numbers of a sheet: exact trees of arithmetic that give a float at once and sympy on demand."""
 
 import math
+import operator
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -16,6 +17,14 @@ _FUNCTIONS: dict[str, Callable[[float], float]] = {
     "asin": lambda r: math.degrees(math.asin(r)),
     "acos": lambda r: math.degrees(math.acos(r)),
     "atan": lambda r: math.degrees(math.atan(r)),
+}
+ARITHMETIC: dict[str, Callable[..., Any]] = {
+    "+": operator.add,
+    "-": operator.sub,
+    "*": operator.mul,
+    "/": operator.truediv,
+    "^": operator.pow,
+    "neg": operator.neg,
 }
 
 
@@ -36,55 +45,46 @@ class Value:
         Raises `KeyError` for a letter without a stand-in, `ZeroDivisionError` and `ValueError`
         where the arithmetic has no value.
         """
-        match self.op:
-            case "num":
-                return float(self.args[0])
-            case "letter":
-                return (letters or {})[self.args[0]]
-        parts: list[float] = [arg.number(letters) for arg in self.args]
-        match self.op:
-            case "+":
-                return parts[0] + parts[1]
-            case "-":
-                return parts[0] - parts[1]
-            case "*":
-                return parts[0] * parts[1]
-            case "/":
-                return parts[0] / parts[1]
-            case "^":
-                return float(parts[0] ** parts[1])
-            case "neg":
-                return -parts[0]
-        return float(_FUNCTIONS[self.op](parts[0]))
+        found = self.worked_out(
+            float,
+            lambda name: (letters or {})[name],
+            lambda name, argument: _FUNCTIONS[name](argument),
+        )
+        return float(found)
 
     def exact(self) -> Any:
         """Return the value as a sympy expression, letters as positive symbols."""
         import sympy
 
+        def function(name: str, argument: Any) -> Any:
+            if name == "sqrt":
+                return sympy.sqrt(argument)
+            if name in ("sin", "cos", "tan"):
+                return getattr(sympy, name)(argument * sympy.pi / 180)
+            return getattr(sympy, name)(argument) * 180 / sympy.pi
+
+        return self.worked_out(
+            lambda number: sympy.Rational(number.numerator, number.denominator),
+            lambda name: sympy.Symbol(name, positive=True),
+            function,
+        )
+
+    def worked_out(
+        self,
+        number: Callable[[Fraction], Any],
+        letter: Callable[[str], Any],
+        function: Callable[[str, Any], Any],
+    ) -> Any:
+        """Return the value over other numbers, made by three makers of the leaves and functions."""
         match self.op:
             case "num":
-                return sympy.Rational(self.args[0].numerator, self.args[0].denominator)
+                return number(self.args[0])
             case "letter":
-                return sympy.Symbol(self.args[0], positive=True)
-        parts = [arg.exact() for arg in self.args]
-        match self.op:
-            case "+":
-                return parts[0] + parts[1]
-            case "-":
-                return parts[0] - parts[1]
-            case "*":
-                return parts[0] * parts[1]
-            case "/":
-                return parts[0] / parts[1]
-            case "^":
-                return parts[0] ** parts[1]
-            case "neg":
-                return -parts[0]
-            case "sqrt":
-                return sympy.sqrt(parts[0])
-            case "sin" | "cos" | "tan":
-                return getattr(sympy, self.op)(parts[0] * sympy.pi / 180)
-        return getattr(sympy, self.op)(parts[0]) * 180 / sympy.pi
+                return letter(self.args[0])
+        parts = [arg.worked_out(number, letter, function) for arg in self.args]
+        if self.op in ARITHMETIC:
+            return ARITHMETIC[self.op](*parts)
+        return function(self.op, parts[0])
 
     @property
     def letters(self) -> frozenset[str]:

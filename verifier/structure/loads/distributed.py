@@ -21,12 +21,12 @@ _THIRD, _HALF = value(Fraction(1, 3)), value(Fraction(1, 2))
 
 
 @dataclass(frozen=True)
-class Distributed:
-    """A load on one body from joint `start` at `first_at` to joint `end` at `last_at`.
+class _Line:
+    """A load from joint `start` at `first_at` to joint `end` at `last_at`.
 
     `first` and `last` are the intensities as given there; `on_plan` is the horizontal length for
     each length of the line where they are per horizontal length, else 1. `alike` tells that both
-    ends press the same way, so that there is one resultant.
+    ends press the same way.
     """
 
     start: str
@@ -47,6 +47,11 @@ class Distributed:
     def length(self) -> Value:
         """The length of the loaded line, along the line."""
         return length(_minus(self.last_at, self.first_at))
+
+
+@dataclass(frozen=True)
+class Distributed(_Line):
+    """A load on one body; where both ends press the same way, there is one resultant."""
 
     def intensity(self, share: Value) -> Value:
         """Return the intensity per length of the line, `share` (0 to 1) of the way along it."""
@@ -87,28 +92,12 @@ class Distributed:
 
 
 @dataclass(frozen=True)
-class SharedLoad:
-    """A distributed load on a two-force member, shared between the member's joints.
-
-    `first` and `last` are the intensities at the member's ends, `on_plan` as in `Distributed`.
-    """
-
-    start: str
-    end: str
-    first: Value
-    last: Value
-    direction: Vector
-    first_at: Vector
-    last_at: Vector
-    on: str
-    label: str
-    source: int
-    on_plan: Value = value(1)  # noqa: RUF009 - a Value is immutable
-    kind: str = WORD
+class SharedLoad(_Line):
+    """A distributed load on a two-force member, shared between the member's joints."""
 
     def resultants(self) -> tuple[Force | Couple, ...]:
         """Return the two shares: l (2 w1 + w2) / 6 at the start, l (w1 + 2 w2) / 6 at the end."""
-        sixth = length(_minus(self.last_at, self.first_at)) * self.on_plan / value(6)
+        sixth = self.length * self.on_plan / value(6)
         ends = (
             (self.start, self.first_at, self.first + self.first + self.last),
             (self.end, self.last_at, self.first + self.last + self.last),
@@ -156,12 +145,8 @@ def _load(
     first = ends[0] + whole * stretch.first_share
     last = ends[0] + whole * stretch.last_share
     at = draft.at(stretch.start), draft.at(stretch.end)
-    if stretch.member:
-        return SharedLoad(
-            stretch.start, stretch.end, first, last, along, *at, stretch.on, label,
-            statement.number, plan,
-        )  # fmt: skip
-    return Distributed(
+    kind = SharedLoad if stretch.member else Distributed
+    return kind(
         stretch.start, stretch.end, first, last, along, *at, stretch.on, label,
         statement.number, plan, alike,
     )  # fmt: skip
