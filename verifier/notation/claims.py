@@ -4,6 +4,7 @@ import re
 
 from verifier.notation import build, marks
 from verifier.notation.context import Context
+from verifier.notation.names import canonical, is_known
 from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Assumption, Mark, Name, Part, Statement
 
@@ -86,7 +87,7 @@ def _names_and_mark(
             at = mark.end
             continue
         filler = _THAT.match(text, at, end)
-        if filler and filler.end() > at:
+        if filler and filler.end() > at and not _named(filler.group(), ctx):
             at = filler.end()
             continue
         token = next(iter(Scanner(text, at, end, ctx.lex).run(most=1)), None)
@@ -100,3 +101,9 @@ def _names_and_mark(
         names.append(Name(span, ctx.source.line[span[0] : span[1]], base, sub))
         at = token.end
     return tuple(names), said or None
+
+
+def _named(word: str, ctx: Context) -> bool:
+    """Tell whether a small word in capitals is a name of the sheet: BE, IS, AN."""
+    word = word.strip()
+    return word.isupper() and is_known(canonical(word), ctx.lex)
