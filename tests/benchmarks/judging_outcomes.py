@@ -11,6 +11,7 @@ from generator.every import FAMILIES
 from generator.faults import PLANTS
 from generator.manners import MANNERS
 from generator.sets import SETS
+from generator.situations import SITUATIONS, make_situation
 from generator.style import STYLES
 
 
@@ -38,6 +39,8 @@ class Outcome:
     error: str = ""
     more: int = 0  # faults told after the first
     group: str = "single"
+    situation: str = ""
+    remarks: int = 0
     unread_lines: list[str] = field(default_factory=list)
 
 
@@ -48,9 +51,11 @@ def judge(case: Case) -> Outcome:
     truth = case.truth
     out = Outcome(case.number, case.family, case.style, truth.kind if truth else "right")
     out.group = truth.group if truth else "right"
+    out.situation = case.situation
     start = time.process_time()
     try:
-        result = check(case.sheet, case.working)
+        sheet = None if case.alone else case.sheet
+        result = check(sheet, case.working, strict_rounding=case.strict)
     except Exception as error:
         out.seconds = time.process_time() - start
         out.verdict, out.error = "crash", f"{type(error).__name__}: {error}"
@@ -58,6 +63,7 @@ def judge(case: Case) -> Outcome:
         return out
     out.seconds = time.process_time() - start
     out.verdict = result.verdict
+    out.remarks = len(result.remarks)
     out.lines = len(result.lines)
     out.unread_lines = [v.text for v in result.lines if v.status == "unread"]
     out.unread = len(out.unread_lines)
@@ -78,6 +84,13 @@ def judge(case: Case) -> Outcome:
             if v.status in ("unread", "undecided")
         ]
         out.said = f"verdict {result.verdict}; " + "; ".join(odd)
+    if truth is not None and truth.kind == "swapped":
+        # What counts: it is not passed, and it is said once, not forty times.
+        out.found = result.verdict != "agrees"
+        out.line = out.kind_right = out.term = out.found and len(result.faults) <= 1
+        out.more = max(0, len(result.faults) - 1)
+        out.said = f"{len(result.faults)} faults; {'; '.join(result.cautions)} | {out.said}"
+        return out
     if truth is None or first is None:
         return out
     out.found, out.got_kind = True, first.kind
@@ -107,11 +120,16 @@ def build(number: int, options: argparse.Namespace) -> Case | None:
     kinds, sets = list(PLANTS), list(SETS)
     kind: str | None = None
     if options.kind == "all":
-        turn, place = divmod(number, 8)  # of eight: three right, four single faults, one of a set
+        # Of ten: three right, four single faults, one of a set, two situations.
+        turn, place = divmod(number, 10)
         if place in (1, 2, 4, 5):
             kind = kinds[(turn * 4 + place - 1 - (place > 3)) % len(kinds)]
         elif place == 7:
             kind = sets[turn % len(sets)]
+        elif place in (8, 9):
+            kind = list(SITUATIONS)[(2 * turn + place) % len(SITUATIONS)]
+    elif options.kind == "situations":
+        kind = list(SITUATIONS)[number % len(SITUATIONS)]
     elif options.kind == "sets":
         kind = sets[number % len(sets)]
     elif options.kind == "any":
@@ -122,6 +140,12 @@ def build(number: int, options: argparse.Namespace) -> Case | None:
     rosters = {"all": [*STYLES, *MANNERS], "first": STYLES, "second": MANNERS}
     styles = [s for s in rosters[options.hands] if options.style in s.name]
     chosen = options.style or options.hands != "all"
+    if kind in SITUATIONS:
+        who = styles[number * 31 % len(styles)] if chosen else None
+        return make_situation(
+            options.seed, kind, number, who,
+            families[number % len(families)] if options.family else None,
+        )  # fmt: skip
     return make_case(
         options.seed, kind, families[number % len(families)] if options.family else None,
         styles[number * 31 % len(styles)] if chosen else None, number,

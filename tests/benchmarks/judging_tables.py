@@ -21,13 +21,15 @@ def wilson(k: int, n: int) -> tuple[float, float]:
 def share(name: str, k: int, n: int, want: str) -> str:
     low, high = wilson(k, n)
     value = 100 * k / n if n else float("nan")
-    return f"{name:<44}{value:7.2f} %  [{low:6.2f}, {high:6.2f}]  {k}/{n}  {want}"
+    return f"{name:<44}{value:7.2f} %  [{low:6.2f}, {high:6.2f}]  {k}/{n}  {want}".rstrip()
 
 
 def table(done: list[Outcome]) -> str:
-    right = [o for o in done if o.kind == "right"]
-    faulty = [o for o in done if o.group == "single"]
-    sets = [o for o in done if o.group not in ("single", "right")]
+    usual = [o for o in done if not o.situation]
+    special = [o for o in done if o.situation]
+    right = [o for o in usual if o.kind == "right"]
+    faulty = [o for o in usual if o.group == "single"]
+    sets = [o for o in usual if o.group not in ("single", "right")]
     n = len(faulty)
     lines = sum(o.lines for o in done)
     rows = [
@@ -54,7 +56,26 @@ def table(done: list[Outcome]) -> str:
         share("  lines undecided", sum(o.undecided for o in done), lines, ""),
         share("crashes", sum(o.verdict == "crash" for o in done), len(done), "(0)"),
     ]
-    return "\n".join(rows)
+    return "\n".join(rows + situations(special))
+
+
+def situations(done: list[Outcome]) -> list[str]:
+    """Rows of the pages that are more than a right one or a plant in one."""
+    out = []
+    for name in sorted({o.situation for o in done}):
+        these = [o for o in done if o.situation == name]
+        right = [o for o in these if o.kind == "right"]
+        bad = [o for o in these if o.kind != "right"]
+        if right:
+            accused = sum(o.verdict in ("fault", "crash") for o in right)
+            out.append(share(f"{name}: accused", accused, len(right), "(≤ 0.5)"))
+        if bad:
+            out.append(share(f"{name}: found", sum(o.found for o in bad), len(bad), "(100)"))
+            words = "told once" if bad[0].kind == "swapped" else "line right"
+            out.append(share(f"  {words}", sum(o.line for o in bad), len(bad), "(≥ 98)"))
+            out.append(share("  kind right", sum(o.kind_right for o in bad), len(bad), "(≥ 95)"))
+            out.append(share("  term right", sum(o.term for o in bad), len(bad), "(≥ 95)"))
+    return out
 
 
 def cent(k: int, n: int) -> str:

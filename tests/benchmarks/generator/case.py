@@ -46,6 +46,9 @@ class Case:
     number: int = 0
     problem: Problem | None = None
     names: dict[str, float] = field(default_factory=dict)  # what each name of the page is worth
+    situation: str = ""  # what it is about, where it is more than a right page or a plant
+    alone: bool = False  # judged without its sheet
+    strict: bool = False  # judged with strict rounding
 
 
 def worths(w: Writer) -> dict[str, float]:
@@ -58,9 +61,10 @@ def worths(w: Writer) -> dict[str, float]:
 def careful(p: Problem, w: Writer) -> bool:
     """Whether the written answers are what a careful person would get (within 1 %)."""
     scale = max(abs(v) for v in p.truth.values())
+    loose = 6 if w.s.carry == "rough" else 1
     for key, v in w.values.items():
         true = p.truth[key] * w.sense.get(key, 1)
-        if abs(v - true) > 0.012 * abs(true) + 0.002 * scale:
+        if abs(v - true) > loose * (0.012 * abs(true) + 0.002 * scale):
             return False
     return set(wanted_keys(p)) <= set(w.values)
 

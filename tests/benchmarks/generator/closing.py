@@ -39,7 +39,8 @@ def by_symmetry(w: Writer, i: int, step: Step, lead: T) -> None:
     for key in step.unknowns:
         w.values[key], w.full[key] = v, total / 2
     value = w.d.result(total / 2) + w.d.unit(step.unknowns[0])
-    w.doc.append(lead + (T(f"{words}{first} = {second} = ") + half + f" = {value}"))
+    line = T(f"{words}{first} = {second} = ") + half + f" = {value}"
+    w.doc.append(lead + line.tag(f"line:{i}", "symmetry"))
 
 
 def closing_check(w: Writer) -> None:

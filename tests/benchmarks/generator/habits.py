@@ -77,7 +77,7 @@ def detail(p: Problem, style: Style, steps: list[Step], rng: random.Random) -> N
             ):
                 step.terms = squared(step.terms, at, rng)
             for t in step.terms:
-                t.pieces = spanned(p, t, at)
+                t.pieces = panels(p, t, at) if style.tongue else spanned(p, t, at)
 
 
 def divided(step: Step) -> None:
@@ -129,3 +129,18 @@ def spanned(p: Problem, t: Term, at: tuple[float, float]) -> tuple[float, ...]:
     )
     gaps = tuple(round(b - a, 4) for a, b in pairwise(xs))
     return gaps if 2 <= len(gaps) <= 3 else ()
+
+
+def panels(p: Problem, t: Term, at: tuple[float, float]) -> tuple[float, ...]:
+    """The gaps between the joints that lie along an arm, whichever way it runs."""
+    if t.arm is None or t.act.slope is None or t.act.kind == "dist":
+        return ()
+    for axis in (0, 1):
+        lo, hi = sorted((at[axis], t.act.point[axis]))
+        if abs(hi - lo - t.arm) > 1e-6:
+            continue
+        marks = sorted({q[axis] for q in p.joints.values() if lo - 1e-9 <= q[axis] <= hi + 1e-9})
+        gaps = tuple(round(b - a, 4) for a, b in pairwise(marks))
+        if 2 <= len(gaps) <= 4 and abs(sum(gaps) - t.arm) < 1e-6 and min(gaps) > 0.04:
+            return gaps
+    return ()

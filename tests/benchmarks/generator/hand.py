@@ -149,7 +149,7 @@ class Hand:
         shown = self.s.substitute != "name" or self.s.steps in ("chain", "expr", "gather chain")
         settled = self.s.carry != "same" and shown and not self.p.letters and a.key in self.full
         if own and v and settled:
-            figures = 4 if self.s.carry == "finer" else 3
+            figures = {"finer": 4, "rough": 2}.get(self.s.carry, 3)
             x = self.full[a.key] if self.s.carry == "finer" else v
             w = significant(x, figures)
             digits = max(0, figures - 1 - math.floor(math.log10(abs(w))))
@@ -270,6 +270,9 @@ class Hand:
         """An arm as one length, or as the sum of the distances that it spans."""
         assert t.arm is not None
         if t.pieces and self.s.sum_arms and unit == 1.0 and not self.p.letters:
+            if self.s.tongue and len(t.pieces) > 2 and max(t.pieces) - min(t.pieces) < 1e-9:
+                op = self.times.get(self.s.product, "×").strip()
+                return f"{len(t.pieces)}{op}{self.d.text(t.pieces[0])}"
             return " + ".join(self.d.text(x) for x in t.pieces)
         return self.d.length(t.arm / unit)
 
@@ -279,9 +282,10 @@ class Hand:
             return body
         plain = self.arm_text(t, unit)
         a = self._with_unit(T(plain), "length")
-        if s.product == "paren" and "+" in plain:
+        joined = "+" in plain or any(o in plain for o in "×·*∙x")
+        if s.product == "paren" and joined:
             return body + "(" + a + ")"
-        if "+" in plain:
+        if joined and not self.p.letters:
             return body + self.times[s.product] + "(" + a + ")"
         if s.product == "paren":
             if not number and not has_ratio and s.coefficient and s.units != "all":

@@ -6,6 +6,7 @@ Reads only what this generator writes, in the plain (not LaTeX) hands; what it c
 from __future__ import annotations
 
 import math
+import random
 import re
 from dataclasses import dataclass
 
@@ -167,3 +168,17 @@ def rework(working: str, names: dict[str, float], comma: bool) -> Tally:
                 assert tally.wrong is not None
                 tally.wrong.append(f"{line}   [{part}] {values}")
     return tally
+
+
+LAST = re.compile(r"(?<![A-Za-z_α-ω\d.,])\d+(?:[.,]\d+)?(?![\d²A-Za-z_])")
+
+
+def spoil(line: str, rng: random.Random) -> str | None:
+    """The line with its last number miswritten, as somebody would who then sees it."""
+    found = list(LAST.finditer(line))
+    if not found or "=" not in line[: found[-1].start()]:
+        return None
+    a, b = found[-1].span()
+    first = line[a]
+    other = rng.choice([d for d in "123456789" if d != first])
+    return line[:a] + other + line[a + 1 : b] + line[b:]

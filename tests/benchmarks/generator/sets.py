@@ -223,6 +223,72 @@ def set_misread_length(
     )
 
 
+def set_misread_angle(
+    p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
+) -> Plant | None:
+    """The angle of a slanted load read as its complement or with a wrong digit, throughout."""
+    mine = [
+        t
+        for st in steps
+        for part in (st, st.pair)
+        for t in (part.terms if part else [])
+        if t.act.kind == "load" and t.fn and t.act.slope is not None and t.act.slope.legs is None
+    ]
+    keys = sorted({t.act.key for t in mine})
+    if not keys or p.letters or any(st.axis in "⊥∥" for st in steps):
+        return None
+    key = rng.choice(keys)
+    true = next(t.slope_deg for t in mine if t.act.key == key)
+    others = [a for a in (90 - true, true + 10, true - 10, true + 5) if 5 < a < 85]
+    others = [a for a in others if all(abs(a - b) > 2 for b in figure_angles(p))]
+    others = [a for a in others if abs(a - true) > 4]
+    if not others:
+        return None
+    wrong = rng.choice(others)
+    for t in mine:
+        if t.act.key == key:
+            t.theta, t.mark = wrong, "fault"
+    swapped = abs(wrong + true - 90) < 1e-6
+    return Plant(
+        "angle",
+        steps,
+        -1,
+        "fault",
+        ("signed",),
+        also=("component", "geometry") if swapped else ("geometry",),
+        moves=False,
+        what=f"misread {true} as {wrong}: {key}",
+    )
+
+
+def set_misread_sense(
+    p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
+) -> Plant | None:
+    """A load taken to act the other way, throughout."""
+    sums_ = [part for st in steps for part in (st, st.pair) if part]
+    keys = sorted({t.act.key for part in sums_ for t in part.terms if t.act.kind == "load"})
+    if len(keys) < 2 or p.letters or any(st.symmetry for st in steps):
+        return None
+    key = rng.choice(keys)
+    hit = [part for part in sums_ if any(t.act.key == key for t in part.terms)]
+    if not hit or seen(hit[0], right) < 3:
+        return None
+    for part in hit:
+        for t in part.terms:
+            if t.act.key == key:
+                t.sign, t.mark = -t.sign, "fault"
+    few = seen(hit[0], right) == 3
+    return Plant(
+        "sign",
+        steps,
+        -1,
+        "signed",
+        ("fault", *((f"sum:{steps.index(hit[0])}",) if few and hit[0] in steps else ())),
+        moves=False,
+        what=f"{key} the other way throughout",
+    )
+
+
 SETS: dict[str, Callable[[Problem, list[Step], Style, Writer, Dice], Plant | None]] = {
     "compound": set_compound,
     "repeated": set_repeated,
@@ -230,4 +296,6 @@ SETS: dict[str, Callable[[Problem, list[Step], Style, Writer, Dice], Plant | Non
     "cancelling": set_cancelling,
     "misread load": set_misread_load,
     "misread length": set_misread_length,
+    "misread angle": set_misread_angle,
+    "misread sense": set_misread_sense,
 }
