@@ -173,7 +173,8 @@ def second_thoughts(rng: Dice, style: Style | None, family: str | None) -> Case 
             case "struck":
                 doc[i : i + 1] = [f"~~{bad}~~", doc[i]]
             case _:
-                doc[i : i + 1] = [bad, rng.choice(words) + doc[i]]
+                again = doc[i].removeprefix(base.bullets)
+                doc[i : i + 1] = [bad, rng.choice(words) + again]
         done += 1
     if not done:
         return None
