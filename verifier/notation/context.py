@@ -12,12 +12,15 @@ class Setting:
     """What the whole working tells of its lines.
 
     `comma` is how commas are used in numbers; `tagged` where `(1)` behind one space at a line's end
-    is an equation's number; `bulleted` where `- ` at the start of lines sets a list.
+    is an equation's number; `bulleted` where `- ` at the start of lines sets a list, `listed` where
+    it surely does, and `points` are the other characters that do.
     """
 
     comma: Comma = "open"
     tagged: bool = False
     bulleted: bool = False
+    listed: bool = False
+    points: str = ""
 
 
 @dataclass(frozen=True)

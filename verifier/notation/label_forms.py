@@ -40,7 +40,7 @@ BARE_FORCE = [
     r"R\s?\(\s?(?P<ax>[↑→↓←]|up|down|left|right)\s?\)",
     r"R\s?(?P<ax>[↑→↓←])(?=\s*[:\]])",
     r"(?:[Ii]n|[Aa]long)\s(?:the )?(?P<ax>[xyXY])(?:[- ](?:direction|dir\.?|axis))?(?=\s*[:,])",
-    r"(?P<ax>[↑→↓←])(?=\s*[:\]])",
+    r"(?P<ax>[↑→↓←])(?:\)|(?=\s*[:\]]))",
     r"\(\s?(?P<ax>[↑→↓←])\s?\)",
     r"(?P<ax>[HVXYxy])(?=\s*[:\]])",
     (
@@ -91,8 +91,8 @@ BARE_MOMENT = [
     r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?(?:[(+]*\s*[↺↻↑↓→←]\s*[+)]*\s*)?[:\]])",
     r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*[:\]])",
     r"\(\s?(?P<turn>[↺↻])\s?(?P<pt>POINT)\s?\)",
-    r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?=\s*[:+])",
-    r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?=\s*[:+])",
+    r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?:\)|(?=\s*[:+]))",
+    r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?:\)|(?=\s*[:+]))",
     r"M\s?\(?(?P<turn>[↺↻])\)?\s?_?(?P<pt>POINT)\s?(?=:)",
     (
         r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s"

@@ -16,6 +16,8 @@ from verifier.notation.patterns import loose
 from verifier.notation.references import cite_at
 from verifier.notation.source import Source
 from verifier.notation.tree import (
+    Add,
+    Expr,
     Line,
     Mark,
     MarkMeaning,
@@ -44,10 +46,16 @@ _BREAK = re.compile(
     r"|quindi|da cui|luego|entonces|"
     r"por lo tanto|więc|stąd|zatem|oraz|отсюда|откуда|также|и)(?![\w_']))"
 )
-_DASH = re.compile(r"\s*[-–]\s+$")
+_DASH = re.compile(r"\s*-\s+(?:\[[ xX]\]\s+)?$")
+_POINTED = re.compile(r"\s*[*·◦▪■□◆►▶▸‣]\s+(?=\S)")
+_BEGINS = re.compile(r"[^\W\d_]|[Σ∴↑→↓←↺↻↗↘↖↙⊥∥(\[+]")
+_NAMED = re.compile(r"[^=]{0,60}[A-Zα-ω]")
 _BULLET = re.compile(
-    r"\s*(?:[-*+·•◦▪‣o–]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+"
-    r"|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\(?[a-z]\)\s+(?=\S)|[A-H]\)\s+(?=\S)"
+    r"\s*(?:[*·◦▪■□◆►▶▸‣]\s+(?:\[[ xX]\]\s+)?(?=[^\W\d_]|[-Σ∴↑→↓←↺↻↗↘↖↙⊥∥(\[+√~]"
+    r"(?!\s*[\d.,]+\s*\)?\s*[=·*×/])|\d[^=]{0,40}[A-Zα-ω])"
+    r"|-\s+(?:\[[ xX]\]\s+)?(?=\S)|[+o]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+"
+    r"|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\d{1,2}\)\s+(?=[-+]?\s?[\d½√(])"
+    r"|\(?[a-z]\)\s+(?=\S)|[A-H]\)\s+(?=\S)"
     r"|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
 )
@@ -197,14 +205,34 @@ def _both_ways(match: re.Match[str]) -> str:
     return lead + "=".rjust(len(match.group()) - len(lead))
 
 
-def _either_dash(part: Part) -> Part:
-    """Take `- A_x = 3` as a list's entry, or else as −A_x = 3; a longer sum keeps its minus."""
-    if not isinstance(part, Relation) or not isinstance(part.sides[0], Neg):
+def _either_dash(part: Part, dash: int) -> Part:
+    """Take `- A_x = 3` as a list's entry, or else as −A_x = 3; a longer sum keeps its minus.
+
+    Where the dash was taken for a list's already, the reading with the minus at `dash` is added.
+    """
+    if not isinstance(part, Relation) or part.continues:
         return part
-    if not isinstance(part.sides[0].inner, Name):
+    first = part.sides[0]
+    if part.span[0] > dash and isinstance(first, Neg):
         return part
-    entry = replace(part, sides=(part.sides[0].inner, *part.sides[1:]))
+    if part.span[0] > dash:
+        return replace(part, others=(_minus(part, dash), *part.others))
+    if not isinstance(first, Neg) or not isinstance(first.inner, Name):
+        return part
+    entry = replace(part, sides=(first.inner, *part.sides[1:]))
     return replace(entry, span=(entry.sides[0].span[0], part.span[1]), others=(part, *part.others))
+
+
+def _minus(part: Relation, dash: int) -> Relation:
+    """Return a relation with a minus, written at `dash`, before its first term."""
+    first = part.sides[0]
+    span = (dash, first.span[1])
+    if isinstance(first, Add):
+        (sign, term), *rest = first.terms
+        side: Expr = Add(span, ((-sign, term), *rest))
+    else:
+        side = Neg(span, first)
+    return replace(part, span=(dash, part.span[1]), sides=(side, *part.sides[1:]))
 
 
 def _too_long(source: Source) -> Part:
@@ -237,7 +265,7 @@ class _Reader:
         self.struck: list[Struck] = []
         self.labelled = False
         self.closing = False
-        self.dashed = False
+        self.dashed = -1
         self.tag = ""
 
     def run(self) -> list[Part]:
@@ -265,9 +293,10 @@ class _Reader:
         self._tags()
         bullet = _BULLET.match(self.text, self.at, self.end)
         dash = bullet and _DASH.match(bullet.group())
-        if dash and "=" in self.text and not self.setting.bulleted and self._balance(dash.end()):
+        if bullet and dash and not self._listed(bullet.start(), bullet.end()):
             bullet = None  # a minus
-            self.dashed = True
+        if point := _POINTED.match(self.text, self.at, self.end):
+            bullet = point if point.group().strip() in self.setting.points else bullet
         if bullet and not (_TAG_FIRST.match(bullet.group()) and "=" in self.text):
             self.at = bullet.end()
         first = True
@@ -282,6 +311,16 @@ class _Reader:
             if self.at <= before:
                 self.at = before + 1
         return self._placed()
+
+    def _listed(self, start: int, at: int) -> bool:
+        """Tell whether the dash before `at` sets a list; where it may be a minus, keep both."""
+        numeric = not _BEGINS.match(self.text, at, self.end)
+        if "=" not in self.text:
+            return not numeric
+        if self.setting.listed or not self._balance(at):
+            return True
+        self.dashed = start + self.text[start:at].index("-")
+        return self.setting.bulleted and (not numeric or bool(_NAMED.match(self.text, at)))
 
     def _balance(self, at: int) -> bool:
         """Tell whether a sum begins at `at`, and no label, heading or word."""
@@ -435,8 +474,10 @@ class _Reader:
         )
         self.carried = False
         for part in clause(self.text, self.at, stop, context):
-            self._add(_either_dash(part) if self.dashed else part)
-        self.dashed = False
+            self._add(
+                part if self.dashed < 0 else _either_dash(part, self.source.place(self.dashed))
+            )
+        self.dashed = -1
         self.at = stop
 
     def _add(self, part: Part) -> None:

@@ -23,7 +23,8 @@ _CITED = re.compile(
 )
 _OPEN_END = re.compile(r"(?<!<)[-+×*·/(]\s*$|\b[xX]\s*$")
 _DASHED = re.compile(r"\s*[-–]\s+\S")
-_DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ)")
+_DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ|[(\[]?[↑→↓←↺↻]|[A-Z]\d?[↺↻])")
+_POINTED_WORD = re.compile(r"\s*([*·◦▪■□◆►▶▸‣])\s+(?:[^\W\d_]|Σ|[(\[]?[↑→↓←↺↻])")
 _SUM_ALONE = re.compile(
     r"^\s*(?:(?:[↺↻→↑+\s]*Σ[^=:]{1,20}(?:=\s*0)?[^=\w(]{0,8}|[^=:]{1,40}:))?\s*[-+\w(½√][^=:;]*$"
 )
@@ -52,12 +53,22 @@ def tags_near(texts: list[str]) -> bool:
     return ends == list(range(1, len(ends) + 1)) and (len(ends) > 1 or bool(cited & set(ends)))
 
 
-def dashed(texts: list[str]) -> bool:
-    """Tell whether `- ` at the start of lines sets a list here: most lines have it, or words do."""
+def dashed(texts: list[str]) -> tuple[bool, bool]:
+    """Tell whether `- ` at the start of lines sets a list here, and whether it surely does.
+
+    It does where most lines have it or some have it before words; surely where most of those that
+    have it have it before words or labels.
+    """
     rows = [text for text in texts if text.strip()]
     marked = [row for row in rows if _DASHED.match(row)]
     worded = sum("=" not in row or bool(_DASHED_WORD.match(row)) for row in marked)
-    return len(marked) > 1 and (2 * len(marked) > len(rows) or worded > 0)
+    listed = len(marked) > 1 and (2 * len(marked) > len(rows) or worded > 0)
+    return listed, listed and 2 * worded > len(marked)
+
+
+def points(texts: list[str]) -> str:
+    """Return the characters that set lists here: those that stand before words or labels."""
+    return "".join({match.group(1) for match in map(_POINTED_WORD.match, texts) if match})
 
 
 def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Line, ...]:
@@ -75,7 +86,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     shown = list(document.rows(rows, whole))
     plain = [_source(row, kind, whole, macros) for _, row, kind in shown]
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
-    setting = Setting(comma_of("\n".join(texts)), tags_near(texts), dashed(texts))
+    comma = comma_of("\n".join(texts))
+    setting = Setting(comma, tags_near(texts), *dashed(texts), points(texts))
     return tuple(_lines(shown, plain, setting, names))
 
 
