@@ -123,7 +123,8 @@ def main() -> None:
         help="all people, or one roster of them",
     )  # fmt: skip
     parser.add_argument(
-        "--kind", default="all",
+        "--kind",
+        default="all",
         help="all, right, any (one fault), sets, situations, or one of their names",
     )
     parser.add_argument("--show-misses", type=int, default=0)

@@ -11,17 +11,20 @@ sys.path.insert(0, str(Path(__file__).resolve().parent))
 from generator.case import make_case
 from generator.every import FAMILIES
 from generator.faults import PLANTS
+from generator.manners import MANNERS
 from generator.plan import wanted_keys
 from generator.rework import rework
 from generator.sets import SETS
-from generator.style import STYLES
+from generator.situations import SITUATIONS, make_situation
+from generator.style import STYLES, Style
 from judging_outcomes import judge
 from judging_tables import wilson
 
 
 def test_there_are_at_least_twenty_five_different_hands() -> None:
-    habits = {tuple(vars(s).items())[1:] for s in STYLES}
-    assert len(habits) == len(STYLES) >= 25
+    for roster in (STYLES, MANNERS):
+        habits = {tuple(vars(s).items())[1:] for s in roster}
+        assert len(habits) == len(roster) >= 25
 
 
 @pytest.mark.parametrize("family", FAMILIES)
@@ -34,10 +37,11 @@ def test_every_family_gives_solvable_problems_and_right_workings(family: str) ->
         assert case.truth is None
 
 
-def test_the_text_of_right_workings_works_out_again_line_by_line() -> None:
+@pytest.mark.parametrize("roster", [STYLES, MANNERS], ids=["first", "second"])
+def test_the_text_of_right_workings_works_out_again_line_by_line(roster: list[Style]) -> None:
     seen = read = 0
     for number in range(160):
-        person = STYLES[number % len(STYLES)]
+        person = roster[number % len(roster)]
         unsigned = person.size_only and person.steps == "short"
         if person.latex or unsigned or person.kilo:
             continue
@@ -61,6 +65,18 @@ def test_a_plant_points_into_its_own_line(kind: str) -> None:
         for span in case.truth.spans:
             assert 0 <= span.start < span.end <= len(lines[span.line - 1])
         assert any(span.line == case.truth.line for span in case.truth.spans)
+
+
+@pytest.mark.parametrize("name", SITUATIONS)
+def test_a_situation_points_into_its_own_page(name: str) -> None:
+    made = [make_situation(7, name, number) for number in range(5)]
+    assert sum(case is not None for case in made) >= 4
+    for case in made:
+        if case is None or case.truth is None:
+            continue
+        lines = case.working.split("\n")
+        for span in case.truth.spans:
+            assert 0 <= span.start < span.end <= len(lines[span.line - 1])
 
 
 def test_the_same_seed_gives_the_same_case() -> None:

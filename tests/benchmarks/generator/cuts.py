@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from itertools import pairwise
 
 from .case import Case, Truth
 from .families import UNITS, force, names, span
@@ -84,7 +83,7 @@ def convention_case(rng: Dice, style: Style | None, family: str | None) -> Case 
             arm, vs = end - x, -v_turn * wrong_v
         value = vs * (up - sum(v for _, v in near))
         parts = [(1, h.r(up)[0])] + [(-1, h.n(v)) for _, v in near]
-        shown, v = h.r(value)
+        shown, _ = h.r(value)
         line = T(f"V_{k} = ") + T(joined(h, parts, vs)).tag("shear" * (wrong_v < 0))
         h.add(line + ("" if not near and vs > 0 else f" = {shown}") + h.unit("shear"))
         ms = m_turn * wrong_m
@@ -122,6 +121,3 @@ def joined(h: Short, parts: list[tuple[int, str]], turn: int) -> str:
         else:
             out += (f" {h.minus} " if minus else " + ") + text
     return out
-
-
-__all__ = ["convention_case", "pairwise"]

@@ -35,7 +35,7 @@ def tongs(rng: random.Random) -> Problem | None:
     """A bench clamp: the lower jaw stands on a pin and a roller, the upper is pinned to it."""
     u = rng.choice(UNITS)
     ns = names(rng)
-    a, b, c, d, e, g, k = ns[:7]
+    a, b, c, d, e, g = ns[:6]
     x1, x2, gap = span(rng, u, 0.3, 0.8), span(rng, u, 0.8, 2), span(rng, u, 0.2, 0.6)
     p = Problem("tongs", u, {}, title="Rigger's tongs")
     p.joints = {

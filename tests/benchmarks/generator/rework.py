@@ -10,8 +10,12 @@ import random
 import re
 from dataclasses import dataclass
 
+from .tongues import TONGUES
+
+HENCE = "|".join(re.escape(h.strip()) for t in TONGUES.values() for h in t.hence)
 SPLIT = re.compile(
     r" ?(?:→\+|↑\+|↺\+|↻\+) | → |⇒|∴|=>| -> |, so |; |, i\.e\. |\]|: |:$|, (?=[A-Z])|\.\.\.|"
+    rf",? (?:{HENCE}) |^(?:{HENCE}) | ⟹ |ΣM?F?P?_?i\w+=0 |"
     r"wrong, should be|Wrong! should be|   \(\d+\)|∑M@\w+"
 )
 LABELS = re.compile(
@@ -23,8 +27,23 @@ UNITS = re.compile(
     r"(?<=\d) ?(?:kN·m|kNm|kN m|kN-m|N·m|Nm|N m|N-m|kip·ft|kip-ft|k-ft|lb·ft|lb-ft|ft-lb|"
     r"kips|kip|lbf|lb|kN|кН·м|кН|N|k|m|ft)(?![A-Za-z_\d])"
 )
-MARKS = {"−": "-", "×": "*", "·": "*", "∙": "*", "°": "", " x ": " * ", "≈": "="}
+MARKS = {
+    "sen": "sin",
+    "½": "0.5",
+    "−": "-",
+    "×": "*",
+    "·": "*",
+    "∙": "*",
+    "°": "",
+    " x ": " * ",
+    "≈": "=",
+}
 TOKEN = re.compile(r"\d+\.?\d*|[A-Za-zα-ω_'{}\d]+|[-+*/()√²^]")
+
+
+WAYS = "|".join(re.escape(w) for t in TONGUES.values() for w in t.ways)
+SENSES = "|".join(re.escape(w.strip()) for t in TONGUES.values() for pair in t.senses for w in pair)
+SECOND = re.compile(rf"\(?(?:{SENSES}|{WAYS})\)?$|  (?:✓|\(ok\)|!)$")
 
 
 @dataclass
@@ -131,6 +150,7 @@ class Reader:
 
 def plain(text: str, comma: bool) -> str:
     """ASCII arithmetic out of a person's marks."""
+    text = SECOND.sub("", SECOND.sub("", text).rstrip()).rstrip()
     text = LABELS.sub("", text)
     text = re.sub(r"(?<=\d),(?=\d{3}(?!\d))", "", text) if not comma else text.replace(",", ".")
     for old, new in MARKS.items():

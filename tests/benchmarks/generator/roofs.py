@@ -86,7 +86,7 @@ def sloped_truss(rng: random.Random) -> Problem | None:
         p.joints[lo] = (_r(i * a), 0.0)
         p.joints[hi] = (_r(i * a), _r(h0 + i * rise))
     p.members = list(itertools.pairwise(low)) + list(itertools.pairwise(high))
-    p.members += list(zip(low[:-1], high[:-1], strict=True)) + [(low[-1], high[-1])]
+    p.members += list(zip(low, high, strict=True))
     p.members += [
         (low[i], high[i + 1]) if rng.random() < 0.5 else (high[i], low[i + 1]) for i in range(n)
     ]

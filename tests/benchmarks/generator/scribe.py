@@ -329,7 +329,7 @@ class Scribe(Writer):
         """Where a point off the structure lies, before it is used."""
         if step.point in self.p.spots and step.point not in self.met and step.axis == "M":
             self.met.add(step.point)
-            (x, y), a, b = self.p.spots[step.point]
+            _, a, b = self.p.spots[step.point]
             bars = [n.replace("-", "") for n in (a, b)]
             self.doc.append(T(MEET[self.s.tongue].format(o=step.point, a=bars[0], b=bars[1])))
 

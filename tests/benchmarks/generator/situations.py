@@ -8,13 +8,13 @@ import random
 from collections.abc import Callable
 from dataclasses import replace
 
-from .case import Case, Truth, make_case, make_right, planted, write
+from .case import Case, Truth, make_right, planted
 from .cuts import convention_case
 from .every import FAMILIES, PEOPLE
 from .faults import PLANTS
 from .manners import MANNERS
 from .problem import Problem
-from .style import STYLES, Style
+from .style import Style
 from .superpose import superposed_case
 from .symmetry import symmetry_case
 from .text import Place
@@ -22,6 +22,16 @@ from .three import three_force_case
 
 Dice = random.Random
 Maker = Callable[[Dice, Style | None, str | None], Case | None]
+
+
+AGAIN = {
+    "en": ["No, should be ", "Correction: ", "wrong, should be ", "Sorry: "],
+    "de": ["Falsch, richtig: ", "Korrektur: "],
+    "fr": ["erreur, corrigé : ", "Correction : "],
+    "es": ["Corrección: ", "mal, debe ser "],
+    "it": ["Correzione: ", "errore, corretto: "],
+    "pl": ["Poprawka: ", "błąd, powinno być "],
+}
 
 
 def person(rng: Dice, given: Style | None) -> Style:
@@ -108,7 +118,9 @@ def coarse(rng: Dice, style: Style | None, family: str | None) -> tuple[Case, bo
     base = person(rng, style)
     if base.latex:
         base = rng.choice(MANNERS)
-    who = replace(base, carry="rough", figures=4, decimals=None, substitute="value", fractions=False)
+    who = replace(
+        base, carry="rough", figures=4, decimals=None, substitute="value", fractions=False
+    )
     made = right_page(rng, who, family)
     if made is None or made[0].letters:
         return None
@@ -164,11 +176,7 @@ def second_thoughts(rng: Dice, style: Style | None, family: str | None) -> Case 
         bad = spoil(doc[i], rng)
         if bad is None:
             continue
-        words = {
-            "de": ["Falsch, richtig: ", "Korrektur: "], "fr": ["erreur, corrigé : ", "Correction : "],
-            "es": ["Corrección: ", "mal, debe ser "], "it": ["Correzione: ", "errore, corretto: "],
-            "pl": ["Poprawka: ", "błąd, powinno być "],
-        }.get(base.tongue, ["No, should be ", "Correction: ", "wrong, should be ", "Sorry: "])  # fmt: skip
+        words = AGAIN.get(base.tongue, AGAIN["en"])
         match rng.choice(["struck", "struck", "word"]):
             case "struck":
                 doc[i : i + 1] = [f"~~{bad}~~", doc[i]]
@@ -250,6 +258,3 @@ def make_situation(
             case.number = number
             return case
     return None
-
-
-__all__ = ["SITUATIONS", "make_case", "make_situation", "write", "STYLES"]

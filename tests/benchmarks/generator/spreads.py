@@ -41,7 +41,7 @@ def busy_beam(rng: random.Random) -> Problem | None:
 def rafter(rng: random.Random) -> Problem | None:
     """A sloping body of any pitch: snow on plan, own weight along it, wind square to it."""
     u = rng.choice(PLAIN)
-    a, b, c, d = names(rng)[:4]
+    a, b, d = names(rng)[:3]
     w, h = span(rng, u, 2, 6), span(rng, u, 0.8, 3)
     p = Problem("rafter", u, {a: (0.0, 0.0), d: (w, h)}, title="Slip rafter")
     t = rng.choice([0.3, 0.4, 0.5, 0.65])
@@ -165,9 +165,7 @@ def double_gerber(rng: random.Random) -> Problem | None:
         title="Long gangway",
     )
     p.bodies = {"first": tuple(js[:3]), "middle": tuple(js[2:5]), "last": tuple(js[4:])}
-    p.supports = [
-        ("pin", js[0], 0.0), ("roller", js[1], 90.0), ("roller", js[5], 90.0), ("roller", js[6], 90.0)
-    ]  # fmt: skip
+    p.supports = [("pin", js[0], 0.0), *(("roller", js[i], 90.0) for i in (1, 5, 6))]
     p.loads.append((js[3], force(rng, u), Slope(270.0), "down"))
     if rng.random() < 0.6:
         even = intensity(rng, u)

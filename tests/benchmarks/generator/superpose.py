@@ -146,8 +146,6 @@ def superposed_case(rng: Dice, style: Style | None, family: str | None) -> Case 
     line = doc.s.split("\n")[spots[0].line - 1]
     wide = type(spots[0])(spots[0].line, 0, len(line))
     spans = (spots[0], wide) if fault in ("left out", "sign") else tuple(spots)
-    case.truth = Truth(
-        kinds[0], spots[0].line, spans, kinds[1], (), what, "superposition"
-    )
+    case.truth = Truth(kinds[0], spots[0].line, spans, kinds[1], (), what, "superposition")
     case.situation = "superposition, faulty"
     return case

@@ -6,7 +6,7 @@ import random
 from dataclasses import replace
 
 from .case import Case, Truth, make_right, write
-from .every import FAMILIES, PEOPLE
+from .every import PEOPLE
 from .families import force
 from .habits import personal, senses
 from .more import symmetric_beam, symmetric_truss
@@ -95,10 +95,8 @@ def mirrored_bars(rng: Dice, who: Style) -> Case | None:
         return None
     p, _, _, _, doc, w = made
     middle = max(x for x, _ in p.joints.values()) / 2
-    mirror = {
-        j: next((k for k, q in p.joints.items() if abs(q[0] - 2 * middle + x) < 1e-6 and q[1] == y), "")
-        for j, (x, y) in p.joints.items()
-    }  # fmt: skip
+    places_ = {(round(x, 4), y): j for j, (x, y) in p.joints.items()}
+    mirror = {j: places_.get((round(2 * middle - x, 4), y), "") for j, (x, y) in p.joints.items()}
     bars = {frozenset(b): f"{b[0]}-{b[1]}" for b in p.bars()}
     options = []
     for key, v in w.values.items():
@@ -133,6 +131,3 @@ def mirrored_bars(rng: Dice, who: Style) -> Case | None:
         )
         case.situation = "symmetry, false"
     return case
-
-
-__all__ = ["FAMILIES", "symmetry_case"]

@@ -43,7 +43,7 @@ def boom(rng: Dice) -> Problem | None:
 def three_force_case(rng: Dice, style: Style | None, family: str | None) -> Case | None:
     who = style if style is not None and style.tongue else rng.choice(MANNERS)
     p = boom(rng)
-    if p is None or who.names_loads and False:
+    if p is None:
         return None
     h = Short(p, who, rng)
     (a, c, b, d), w = list(p.joints), p.loads[0][1]
@@ -73,7 +73,7 @@ def three_force_case(rng: Dice, style: Style | None, family: str | None) -> Case
     if fault == "result":
         t = miscopied(t, rng)
         text, t = h.r(t)
-    f, g = ("α", "φ") if slip else ("φ", "α")
+    f = "α" if slip else "φ"
     how = rng.choice(["rule", "components", "components"])
     if how == "rule" or slip:
         ratio = T(f"{bar}/{sin}(90° {h.minus} {f})").tag("fault" if slip else "")

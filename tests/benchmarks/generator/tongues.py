@@ -1,3 +1,4 @@
+# ruff: noqa: E501  (tables of words read better a row a line)
 """What people of six languages write around their sums: labels, headings, senses, little words."""
 
 from __future__ import annotations
