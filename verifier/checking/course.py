@@ -161,7 +161,7 @@ class Course(Definitions):
             )
             sides = relation.sides
         if relation.continues and len(sides) == 1:
-            self._restated_sense(relation)
+            self._said_again(relation.marks[0] if relation.marks else ())
         if relation.continues and self.last_side is not None:
             own = relation.marks or ((),) * len(sides)
             taken = moved(self.last_side, relation.span[0])
@@ -197,14 +197,6 @@ class Course(Definitions):
         if not implied or self.context.fresh:
             return False
         return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
-
-    def _restated_sense(self, relation: Relation) -> None:
-        """Hold the label of a value that is said again against the value said before."""
-        marks = relation.marks[0] if relation.marks else ()
-        sense = self._sense(marks, self.subject) if self.subject else 0.0
-        value = self.ledger.values.get(self.subject)
-        if sense and value is not None and value.quantity.centre * sense < -1e-9:
-            self._sense_fault(marks, self.subject, value.quantity)
 
     def _pair(self, relation: Relation, index: int) -> None:
         left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])

@@ -1,6 +1,7 @@
 """Pairs the written terms of a line with what statics expects, by least total mismatch."""
 
 import math
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations
@@ -22,6 +23,7 @@ _MOST_SPLIT = 12
 _MOST_FACTORS = 6
 _MOST_PAIRS = 20
 _STRANGE = 0.3
+_ODD_SCALE, _UNFOUNDED = 0.3, 0.9
 _SAME_SLIP = 0.85
 
 
@@ -111,13 +113,18 @@ class Pairing:
         penalties = {1.0: 0.0, -1.0: 0.0}
         if usual:
             penalties[-usual] = 0.3 if declared else 0.05
-        for term in form.terms:
-            for one in wanted:
-                if one.variable == term.variable and one.amount:
-                    ratio = term.coefficient.centre / one.amount
-                    if abs(ratio) > 1e-9 and len(penalties) < _MOST_SCALES:
-                        penalties.setdefault(float(f"{ratio:.7g}"), 0.3 if abs(ratio) != 1 else 0)
-                        penalties.setdefault(float(f"{-ratio:.7g}"), 0.35)
+        ratios = Counter(
+            float(f"{term.coefficient.centre / one.amount:.7g}")
+            for term in form.terms
+            for one in wanted
+            if one.variable == term.variable and one.amount
+        )
+        plain = max(ratios[1.0], ratios[-1.0])
+        for ratio, times in ratios.items():
+            if abs(ratio) > 1e-9 and len(penalties) < _MOST_SCALES:
+                odd = _ODD_SCALE if times > plain else _UNFOUNDED
+                penalties.setdefault(ratio, odd if abs(ratio) != 1 else 0.0)
+                penalties.setdefault(-ratio, odd + 0.05)
         ordered = sorted(penalties.items(), key=lambda item: item[1])
         crowded = len(form.terms) * len(wanted) > _CROWD
         return ordered[:_FEW_SCALES] if crowded else ordered

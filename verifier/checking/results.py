@@ -7,7 +7,7 @@ from verifier.checking.faults.base import tidy
 from verifier.checking.figure import SENSES
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import three_figures
-from verifier.checking.names import Local, Unknown
+from verifier.checking.names import Known, Local, Unknown
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import close
 from verifier.notation.tree import (
@@ -35,6 +35,9 @@ class Results(Equations):
             return True
         if not self.figure.structure.letters or (isinstance(side, Name) and self._is_force(side)):
             return False
+        letters = [node.text for node in walk(side) if isinstance(node, Name)]
+        if len(letters) > len(set(letters)):
+            return False  # w(L/2)(L/4): still to be worked out
         return not any(
             isinstance(node, Add)
             or (isinstance(node, Func) and node.name != "sqrt")
@@ -62,7 +65,10 @@ class Results(Equations):
             strict = self.around.strict(self.context, form)
             if not marks and self._fits(form, strict) is not None:
                 return None
-            best = self._diagnose(relation, index, form, strict)[0] if self.explains else None
+            sense = self._sense(marks, term.variable)
+            at_odds = sense * right.constant.centre * term.coefficient.centre < 0
+            asks = self.explains or at_odds
+            best = self._diagnose(relation, index, form, strict)[0] if asks else None
             copied = best is not None and all(e.kind == "magnitude" for e in best.explanations)
             result = bool(marks) or getattr(derived.bare_number(side), "unit", None) is not None
             if best is not None and 0.5 < best.cost <= _PLAIN_SLIP and not (copied and result):
@@ -223,9 +229,19 @@ class Results(Equations):
         if self._unit_fits(relation.sides[-1], meaning.variable):
             self._state(meaning.variable, value, tainted)
 
+    def _said_again(self, marks: tuple[Mark, ...]) -> None:
+        """Hold the label of a value that is said again against the value said before."""
+        sense = self._sense(marks, self.subject) if self.subject else 0.0
+        value = self.ledger.values.get(self.subject)
+        if sense and value is not None and value.quantity.centre * sense < -1e-9:
+            self._sense_fault(marks, self.subject, value.quantity)
+
     def _statement(self, statement: Statement) -> None:
         """Judge a claim in words: a sense, or a force that is zero."""
         if self._introduces(statement):
+            return
+        if all(isinstance(self.reader.meaning(name), Known) for name in statement.names):
+            self._said_again(statement.marks)
             return
         for name in statement.names:
             meaning = self.reader.meaning(name)

@@ -109,11 +109,12 @@ class Trial:
         return outcome.cost + choice.price + 0.5 * twice + 0.02 * open_
 
     def better(self, trial: Choice, choice: Choice) -> bool:
-        """Tell whether a pass is to be preferred: cheaper, or faulty only later."""
+        """Tell whether a pass leads on: cheaper, or as faulty but only later."""
         gain = self.price(choice) - self.price(trial)
-        if abs(gain) > 1e-9:
-            return gain > 0
-        return self.skim(trial).first_fault > self.skim(choice).first_fault
+        later = self.skim(trial).first_fault - self.skim(choice).first_fault
+        if later and abs(self.skim(trial).cost - self.skim(choice).cost) < 1e-9:
+            return later > 0
+        return gain > 1e-9
 
     def notes(self) -> tuple[str, ...]:
         """Return sentences on the whole working that belong to the result."""

@@ -49,7 +49,9 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
     start, end = tokens[0].start, tokens[-1].end
     relations = Chains(text, tokens, end, ctx)
     span = ctx.source.span(start, end)
-    named = any(t.kind == "NAME" for t in before)
+    marked = len(tokens) > len(before) and ctx.follows
+    given = ctx.lex.letters if marked else frozenset()
+    named = any(t.kind == "NAME" and canonical(t.text) not in given for t in before)
     sums = any(t.kind == "SIGN" for t in before[1:])
     if ctx.carried:
         return relations.read(restated=True)

@@ -97,7 +97,7 @@ class Pair:
                 yield factor
 
     def size_splits(self, size: float) -> list[tuple[tuple[Factor, ...], tuple[Factor, ...]]]:
-        """Return the ways to split the factors into a part worth `size` and the rest."""
+        """Return the shortest ways to split the factors into a part worth `size` and the rest."""
         factors = [f for f in self.term.factors if f.quantity.centre][:_MOST_FACTORS]
         given = self.contribution.action.kind in ("load", "couple")
         noise = SIZE_NOISE if given else FOUND_NOISE
@@ -107,13 +107,35 @@ class Pair:
             product = math.prod(abs(f.effect.centre) for f in part)
             if abs(product - abs(size)) <= noise * abs(size):
                 found.append((part, tuple(f for f in factors if f not in part)))
-        return found
+        fewest = min((len(part) for part, _ in found), default=0)
+        return [split for split in found if len(split[0]) == fewest]
 
     def beside_load(self, factor: Factor, part: tuple[Factor, ...]) -> bool:
         """Tell whether a number is written straight in front of the load's letter: the 6 of 6P."""
         ends = factor.expr.span[1]
         return isinstance(factor.expr, Num) and any(
             isinstance(f.expr, Name) and f.expr.span[0] == ends for f in part
+        )
+
+    @property
+    def worked_out(self) -> bool:
+        """Whether a known force's term in a moment sum is one number: its product worked out."""
+        arm = abs(self.contribution.amount) / (self.load_size or math.inf)
+        return (
+            self.expected.moment
+            and not self.couple
+            and len(self.term.factors) == 1
+            and isinstance(self.term.factors[0].expr, Num)
+            and abs(arm) > 0
+            and abs(arm - 1) > RATIO_NOISE
+        )
+
+    def beside_length(self, factor: Factor, part: tuple[Factor, ...]) -> bool:
+        """Tell whether a number stands in front of another letter than the load's: the 2 of 2a."""
+        ends = factor.expr.span[1]
+        return isinstance(factor.expr, Num) and any(
+            isinstance(f.expr, Name) and f.expr.span[0] == ends and f not in part
+            for f in self.term.factors
         )
 
     def own_arm(self, length: float) -> bool:

@@ -2,7 +2,7 @@
 
 import math
 
-from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, tidy
+from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, say, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
 from verifier.notation.tree import Func, Relation, walk
@@ -18,7 +18,31 @@ def recognise(pair: Pair) -> Explanation | None:
         explained = _swapped(pair, factor)
         if explained:
             return explained
+    if pair.worked_out:
+        return _swapped_inside(pair) or _unresolved(pair)
     return _swapped_number(pair) or _unresolved(pair)
+
+
+def _swapped_inside(pair: Pair) -> Explanation | None:
+    """Explain a product worked out in the head with the other component."""
+    across, up = (abs(part) for part in pair.contribution.action.along)
+    if min(across, up) < 1e-9 and 1e-3 < max(across, up) < 1 - 1e-6:  # one component, taken apart
+        across, up = sorted((max(across, up), math.sqrt(1 - max(across, up) ** 2)))
+    for share, other in ((across, up), (up, across)):
+        if min(share, other) < 1e-3 or abs(share - other) < 1e-3:
+            continue
+        cost = _signed_cost(pair, share / other, 1.25)
+        if cost is not None:
+            return Explanation(
+                "component",
+                pair.term.span,
+                say(pair.figure, abs(pair.contribution.amount)),
+                f"{pair.written} is what the other component of {pair.words} gives; the part that "
+                f"turns here is {tidy(other)} of it.",
+                cost,
+                key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
+            )
+    return None
 
 
 def _signed_cost(pair: Pair, change: float, cost: float) -> float | None:

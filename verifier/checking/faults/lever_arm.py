@@ -1,6 +1,7 @@
 """A moment term with the wrong lever arm, none, or the slant length for the perpendicular."""
 
 import math
+import re
 from collections.abc import Iterator
 
 from verifier.checking.faults.base import (
@@ -18,6 +19,7 @@ from verifier.checking.forms import Factor
 from verifier.notation.tree import Add, Num, Relation, Span
 
 _NOISE = 2e-3
+_BEHIND = re.compile(r"([^\W\d_])(?:/(\d+))?(?![\w.^])")
 
 
 def recognise(pair: Pair) -> Explanation | None:
@@ -26,8 +28,36 @@ def recognise(pair: Pair) -> Explanation | None:
         return None
     if pair.couple:
         return _couple_with_arm(pair)
-    explained = _wrong_arm(pair)
+    explained = _worked_out(pair) if pair.worked_out else _wrong_arm(pair)
     return explained or _no_arm(pair)
+
+
+def _worked_out(pair: Pair) -> Explanation | None:
+    """Explain a product worked out in the head: the arm that it must have been made with."""
+    about, action, size = pair.expected.axis.about, pair.contribution.action, pair.load_size
+    if about is None or not size:
+        return None
+    across, up = (abs(part) for part in action.along)
+    slack = pair.slack + _NOISE
+    for share in dict.fromkeys((1.0, across, up)):
+        arm = abs(pair.term.coefficient.centre) / (size * share) if share > 1e-6 else 0.0
+        used = next((d for d in pair.figure.lengths if abs(d.value - arm) <= slack * arm), None)
+        if used is None:
+            continue
+        wanted = abs(pair.contribution.amount) / size
+        point = pair.expected.axis.words.removeprefix("moments about ")
+        unit = pair.figure.structure.length_unit
+        return Explanation(
+            "lever-arm",
+            pair.term.span,
+            say(pair.figure, abs(pair.contribution.amount)),
+            f"{pair.written} is what an arm of {say(pair.figure, used.value)} {unit} gives, "
+            f"{used.words}; {pair.words} acts {say(pair.figure, wanted)} {unit} from {point}, "
+            "measured square to its line.",
+            (1.2 if share == 1.0 else 1.35) + (0.0 if pair.ratio > 0 else 1.0),
+            key=f"arm {pair.written} {action.item}",
+        )
+    return None
 
 
 def _couple_with_arm(pair: Pair) -> Explanation | None:
@@ -102,12 +132,14 @@ def _explain(
     point = pair.expected.axis.words.removeprefix("moments about ")
     unit = pair.figure.structure.length_unit
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
+    in_letters, share = _with_letters(pair, factor)
+    have, wanted = have + in_letters, wanted * share
     was = f"You used {have}" + (f", {used}" if used else "") + "; "
     if _slant(pair, factor):
         was = f"You used {have}, the length straight from {point} to {place}; "
     acts = f"{pair.words} acts {say(pair.figure, wanted)} {unit} from {point}"
     acts += f", measured square to its line{f' ({datum})' if datum else ''}."
-    new = say(pair.figure, wanted)
+    new = say(pair.figure, wanted / share)
     bracketed = pair.text[factor.expr.span[0] : factor.expr.span[1]].startswith("(")
     message = was + acts
     return Explanation(
@@ -119,6 +151,15 @@ def _explain(
         key=f"arm {have} {new} {pair.contribution.action.item}",
         slip=f"{have} for {new}",
     )
+
+
+def _with_letters(pair: Pair, factor: Factor) -> tuple[str, float]:
+    """Return the letter and divisor written straight behind a number, and what they come to."""
+    letters = pair.figure.structure.letters
+    behind = _BEHIND.match(pair.text, factor.expr.span[1])
+    if not isinstance(factor.expr, Num) or behind is None or behind[1] not in letters:
+        return "", 1.0
+    return behind.group(), letters[behind[1]] / float(behind[2] or 1)
 
 
 def _slant(pair: Pair, factor: Factor) -> bool:

@@ -7,17 +7,38 @@ from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
 from verifier.notation.tree import Add, Num, Relation, walk
 
+_IN_FRONT = 1.05
+
 
 def recognise(pair: Pair) -> Explanation | None:
     """Explain a pair that is right but for the size of its force."""
     if pair.term.variable and pair.contribution.variable == pair.term.variable:
         return _coefficient(pair)
+    if pair.worked_out:
+        return _worked_out(pair)
     best: Explanation | None = None
     for factor, price in _sizes(pair):
         explained = _size(pair, factor, price)
         if best is None or explained.cost < best.cost:
             best = explained
     return best
+
+
+def _worked_out(pair: Pair) -> Explanation | None:
+    """Explain a product worked out in the head with another load's size."""
+    size = pair.load_size or 0.0
+    used = size * abs(pair.ratio)
+    if not _other_load(pair, used):
+        return None
+    return Explanation(
+        "magnitude",
+        pair.term.span,
+        say(pair.figure, abs(pair.contribution.amount)),
+        f"{pair.written} is what a load of {say(pair.figure, used)} gives at this arm; "
+        f"{pair.words} is {say(pair.figure, size)}.",
+        1.25 if pair.ratio > 0 else 2.25,
+        key=f"size {pair.contribution.action.item} {pair.written}",
+    )
 
 
 def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
@@ -31,7 +52,8 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
     if splits:
         for factor in numbers:
             beside = any(factor in rest and pair.beside_load(factor, p) for p, rest in splits)
-            yield factor, 1.05 if beside else 1.9
+            of_length = any(pair.beside_length(factor, p) for p, _ in splits)
+            yield factor, 2.3 if of_length else _IN_FRONT if beside else 1.9
         return
     arm = abs(pair.contribution.amount) / size
     rests = [rest for _, rest in pair.size_splits(arm)] if abs(arm - 1) > 1e-9 else []
@@ -47,14 +69,19 @@ def _size(pair: Pair, factor: Factor, price: float) -> Explanation:
     wanted = abs(size / pair.ratio)
     cost = price - (0.05 if _other_load(pair, abs(size)) else 0.0)
     cost += 0.0 if pair.ratio > 0 else 1.0
-    if pair.load_size is not None and not _is_load(pair, factor, wanted):
+    in_front = abs(wanted - 1) < 1e-6 and price == _IN_FRONT
+    if pair.load_size is not None and not in_front and not _is_load(pair, factor, wanted):
         cost += 0.4
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
+    size_in_words = say(pair.figure, pair.load_size or wanted)
+    message = f"{pair.words} is {size_in_words}, not {have}."
+    if in_front:
+        message = f"{pair.words} comes to {size_in_words}: no {have} belongs in front."
     return Explanation(
         "magnitude",
         pair.term.span,
-        pair.with_replaced(factor, say(pair.figure, wanted)),
-        f"{pair.words} is {say(pair.figure, pair.load_size or wanted)}, not {have}.",
+        pair.with_replaced(factor, "" if in_front else say(pair.figure, wanted)),
+        message,
         cost,
         key=f"size {pair.contribution.action.item} {have}",
     )
@@ -68,7 +95,7 @@ def _is_load(pair: Pair, factor: Factor, wanted: float) -> bool:
 
 
 def _other_load(pair: Pair, size: float) -> bool:
-    return any(abs(datum.value - size) <= 1e-6 * size for datum in pair.figure.loads)
+    return any(abs(datum.value - size) <= 1e-3 * size for datum in pair.figure.loads)
 
 
 def _coefficient(pair: Pair) -> Explanation | None:
