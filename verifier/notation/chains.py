@@ -150,6 +150,7 @@ class Chains:
         said: list[Mark] = []
         if last:
             side, words_at = _before_words(side)
+            side, words_at = self._before_mark(side, words_at, end)
             if words_at is not None and side and side[-1].kind == "SIGN":
                 words_at, side = side[-1].start, side[:-1]
             if words_at is not None:
@@ -164,6 +165,17 @@ class Chains:
         while side and side[-1].kind in ("SOFT",):
             side = side[:-1]
         return side, tuple(said)
+
+    def _before_mark(
+        self, side: list[Tok], words_at: int | None, end: int
+    ) -> tuple[list[Tok], int | None]:
+        """Let the words begin where a mark does whose first word looks like a name: `w lewo`."""
+        if words_at is None or len(side) < 2 or side[-1].kind != "NAME":
+            return side, words_at
+        mark = marks.mark_at(self.text, side[-1].start, end)
+        if mark is None or mark.end <= words_at:
+            return side, words_at
+        return side[:-1], side[-1].start
 
     def _tail(self, side: list[Tok], start: int, end: int) -> int:
         at = marks.tail(self.text, start, end)

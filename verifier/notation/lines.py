@@ -4,13 +4,14 @@ import re
 from dataclasses import replace
 
 from verifier.notation import render
-from verifier.notation import source as sources
 from verifier.notation.claims import ASSUME
 from verifier.notation.clauses import clause
 from verifier.notation.context import Context, Setting
 from verifier.notation.headings import heading_at
-from verifier.notation.labels import label_at
+from verifier.notation.labels import Found, label_at
 from verifier.notation.latex import looks_like, translate
+from verifier.notation.markup import typed
+from verifier.notation.marks import mark_at
 from verifier.notation.names import Lexicon, canonical, is_known, lexicon
 from verifier.notation.patterns import loose
 from verifier.notation.references import cite_at
@@ -29,6 +30,7 @@ from verifier.notation.tree import (
     Reference,
     Relation,
     Struck,
+    SumLabel,
     Unread,
 )
 from verifier.notation.words import UNIT_WORDS
@@ -36,15 +38,20 @@ from verifier.notation.words import UNIT_WORDS
 LONGEST = 2_000
 _SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
 _LEADS_ON = re.compile(r"(?:<=>|∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
+_THAT_IS = (
+    r"that is(?: to say)?|namely|c\.?\s?-?[àa]-?\s?d\.?|c'est[- ]à[- ]dire|d\.\s?[hi]\.|das heißt"
+    r"|tzn\.?|tj\.|to znaczy|es decir|o sea|cioè|cioe|ossia|ovvero|т\.\s?е\.|то есть|即"
+)
 _BREAK = re.compile(
     r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard><=>|;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→"
     r"|-+>)|(?P<comma>,(?=\s|[^\W\d]|$))"
     r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))"
     r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore"
-    r"|giving|which gives|gives|giving|i\.e\.|ie|then|"
+    r"|giving|which gives|gives|yielding|yields|whence|from which|i\.e\.|ie|then|THAT_IS|"
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et"
-    r"|quindi|da cui|luego|entonces|"
-    r"por lo tanto|więc|stąd|zatem|oraz|отсюда|откуда|также|и)(?![\w_']))"
+    r"|soit|ainsi|alors|somit|folglich|daher|quindi|da cui|dunque|pertanto|perciò|luego|entonces|"
+    r"por (?:lo )?tanto|de donde|de modo que|así que|więc|stąd|skąd|zatem|czyli|oraz|отсюда|откуда"
+    r"|также|и)(?![\w_']))".replace("THAT_IS", _THAT_IS)
 )
 _DASH = re.compile(r"\s*-\s+(?:\[[ xX]\]\s+)?$")
 _POINTED = re.compile(r"\s*[*·◦▪■□◆►▶▸‣]\s+(?=\S)")
@@ -54,7 +61,7 @@ _BULLET = re.compile(
     r"\s*(?:[*·◦▪■□◆►▶▸‣]\s+(?:\[[ xX]\]\s+)?(?=[^\W\d_]|[-Σ∴↑→↓←↺↻↗↘↖↙⊥∥(\[+√~]"
     r"(?!\s*[\d.,]+\s*\)?\s*[=·*×/])|\d[^=]{0,40}[A-Zα-ω])"
     r"|-\s+(?:\[[ xX]\]\s+)?(?=\S)|[+o]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+"
-    r"|\(?(?:step\s*)?\d{1,2}[.)]\s+(?=[^\d\s=+×*/·-])|\d{1,2}\)\s+(?=[-+]?\s?[\d½√(])"
+    r"|\(?(?:step\s*)?(?:\d{1,2}[.)]|\d{1,2}\.\)|#\d{1,2}:)\s+(?=[^\d\s=+×*/·-])|\d{1,2}\)\s+(?=[-+]?\s?[\d½√(])"
     r"|\(?[a-z]\)\s+(?=\S)|[A-H]\)\s+(?=\S)"
     r"|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
@@ -80,7 +87,8 @@ _LEAD = re.compile(
         r"|folgt|also|somit|damit|mit|wegen|"
         r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque"
         r"|si ha|con|luego|entonces|por lo tanto|por tanto|"
-        r"de donde|se tiene|więc|stąd|zatem|czyli|oraz|z tego|отсюда|откуда|тогда"
+        r"de donde|se tiene|folglich|daher|pertanto|perciò|de modo que|así que|więc|stąd|skąd|zatem"
+        rf"|czyli|oraz|z tego|yields|yielding|whence|from which|{_THAT_IS}|отсюда|откуда|тогда"
         r"|следовательно|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+"
     ),
     re.I,
@@ -107,6 +115,18 @@ _STRUCK = re.compile(r"~~(.+?)~~")
 _BOLD = re.compile(
     r"(?<![\w)*])\*\*(?=\S)|(?<=\S)\*\*(?![\w(*])|`|(?<![\w])__(?=\w)|(?<=\w)__(?!\w)"
 )
+_SAYS_NOTHING = re.compile(
+    r"\s*[■□∎◼◻]\s*$|\s<[-=]{2,}[\w .!]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?\s*$"
+    r"|\s{2,}#\s.*$|(?<=[\w)\]])\s+//\s[^=]*$"
+    r"|\(\s?(?:to |correct to )?\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\.?\s?fig\w*\.?"
+    r"|dec\w*\.?(?: places)?)\s?\)"
+)
+_SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
+_QUOTED = re.compile(r'\s*"[^"]*"[\s.,]*$')
+_FORMULA = re.compile(r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(")
+_DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
+_LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
+_FRINGE = re.compile(r"[■□∎◼◻<←#\"]|//|\(\s?(?:to |correct to )?\d\s?[sd]|(?<!\w)_[A-Za-z]")
 _JOINING = ("and", "or", "und", "et", "oder", "oraz", "и")
 _ONE_NAME = re.compile(r"\s*[A-Z]\w{0,12}'?(?:_?\{\w{1,8}\})?\s*")
 _NAME_EQUALS = re.compile(r"\s*[A-Z]\w{0,12}'?\s*=")
@@ -162,7 +182,7 @@ def read_line(text: str, number: int, names: Names) -> Line:
     >>> read_line("Ax + 3 = 0", 1, Names()).reads_as
     'Ax + 3 = 0'
     """
-    return read_source(translate(text) if looks_like(text) else sources.plain(text), number, names)
+    return read_source(translate(text) if looks_like(text) else typed(text), number, names)
 
 
 def read_source(
@@ -197,6 +217,15 @@ def _or_numbered(
 
 
 _REPEATED = re.compile(r"([^\s])\1{40}")
+
+
+def _only_marks(text: str) -> bool:
+    """Tell whether text says nothing but a sense: 'tension', 'a strut', 'zero-force member'."""
+    if _ONLY_MARKS.fullmatch(text):
+        return True
+    mark = mark_at(text, 0, len(text))
+    told = mark is not None and mark.meaning in ("tension", "compression", "zero-force")
+    return mark is not None and told and not text[mark.end :].strip(" .")
 
 
 def _both_ways(match: re.Match[str]) -> str:
@@ -290,6 +319,8 @@ class _Reader:
         self.text = _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), self.text)
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
+        if _FORMULA.match(self.text):  # of a spreadsheet, which names its cells
+            return [Prose(self.source.span(0, self.end))]
         self._tags()
         bullet = _BULLET.match(self.text, self.at, self.end)
         dash = bullet and _DASH.match(bullet.group())
@@ -350,6 +381,11 @@ class _Reader:
                 read = _Reader(self._inside(match), self.lex, self.setting, False).run()
                 self.struck.append(Struck(self.source.span(*match.span()), tuple(read)))
             self.text = _STRUCK.sub(lambda m: " " * len(m.group()), self.text)
+        if _FRINGE.search(self.text):
+            self.text = _SAYS_NOTHING.sub(lambda m: " " * len(m.group()), self.text)
+            self.text = _SET_APART.sub(r" \1 ", self.text)
+            if _QUOTED.match(self.text):
+                self.text = self.text.replace('"', " ")
         if "*" in self.text or "`" in self.text or "__" in self.text:
             self.text = _BOLD.sub(lambda m: " " * len(m.group()), self.text)
 
@@ -363,6 +399,8 @@ class _Reader:
             name = not equals and _NAME_CELL.match(self.text, *match.span(1))
             value = _VALUE_CELL.match(self.text, match.end())
             sign = "=" if name and value else ";" if not (name or value) or equals else ","
+            if equals and self.text[match.end() : match.end() + 3].lstrip()[:1] == "=":
+                sign = " "
             row = row[: match.end() - 1] + sign + row[match.end() :]
         self.text = row.replace("|", " ")
 
@@ -395,7 +433,7 @@ class _Reader:
         self.at = gap.end() if gap else self.at
 
     def _label(self) -> bool:
-        found = label_at(self.source, self.at, self.end, self.lex)
+        found = label_at(self.source, self.at, self.end, self.lex) or self._lone_arrow()
         if found is None:
             leads = _LEADS_ON.match(self.text, self.at, self.end)
             if leads:
@@ -406,6 +444,19 @@ class _Reader:
         self.at = found.end
         self.labelled = True
         return True
+
+    def _lone_arrow(self) -> Found | None:
+        """Read → as a direction where it leads on from nothing: `Joint A: → S₁ + S₂ = 0`."""
+        match = _LONE_ARROW.match(self.text, self.at, self.end)
+        if match is None or not self.parts:
+            return None
+        last, before = self.parts[-1], self.text[: self.at].rstrip()
+        alone = any(isinstance(part, SumLabel) and part.axis in "xy" for part in self.parts)
+        if not (isinstance(last, Heading) or (before.endswith(";") and alone)):
+            return None
+        positive = "right" if self.text[self.at] == "→" else "left"
+        span = self.source.span(self.at, self.at + 1)
+        return Found(SumLabel(span, "x", "", positive), match.end())
 
     def _word(self, first: bool) -> bool:
         """Take a heading, or words that lead on to what follows."""
@@ -425,7 +476,8 @@ class _Reader:
             self.closing = True
             self._prose(closing.start(), closing.end())
             return True
-        if cited := cite_at(self.text, self.at, self._clause_end()):
+        lead = _LEAD.match(self.text, self.at, self.end)
+        if cited := cite_at(self.text, self.at, self.end if lead else self._clause_end()):
             tags, stop = cited
             self.parts.append(Reference(self.source.span(self.at, stop), tags))
             self.at = stop
@@ -437,7 +489,7 @@ class _Reader:
             self.parts.append(heading)
             self.at = stop
             return True
-        if lead := _LEAD.match(self.text, self.at, self.end):
+        if lead:
             self._prose(lead.start(), lead.end())
             return True
         return False
@@ -446,7 +498,15 @@ class _Reader:
         """Take `Member AB: 3 kN (T)` as `AB = 3 kN (T)`."""
         name = self.text[self.at : stop].split()[-1]
         rest = self.text[stop : self.end].partition(";")[0]
-        if self.lex.pair(canonical(name)) is None or not _MEMBER_VALUE.match(rest) or "=" in rest:
+        if self.lex.pair(canonical(name)) is None or "=" in rest:
+            return False
+        told = re.match(r"\s*:\s*", rest)
+        if told and _only_marks(rest.partition(",")[0][told.end() :]):
+            place = self.text.index(":", stop)
+            self.text = self.text[:place] + " " + self.text[place + 1 :]
+            self._prose(self.at, stop - len(name))
+            return True
+        if not _MEMBER_VALUE.match(rest):
             return False
         place = self.text.index(":", stop)
         self.text = self.text[:place] + "=" + self.text[place + 1 :]
@@ -515,6 +575,17 @@ class _Reader:
         )
         return named and bool(_VALUE.match(after)) and "=" not in after.partition(";")[0]
 
+    def _divides(self, before: str, after: str) -> bool:
+        """Tell whether a colon divides, as continental schools write it: `= 24 kN·m : 6 m`."""
+        last = before.rpartition("=")[2].strip()
+        return (
+            self.setting.comma == "decimal"
+            and "=" in before
+            and last != "0"
+            and bool(_DIVIDES.search(before))
+            and bool(re.match(r"\s*[\d(]", after))
+        )
+
     def _put(self, match: re.Match[str], sign: str) -> None:
         """Take a separator as `sign`, in place."""
         start, end = match.span()
@@ -529,13 +600,18 @@ class _Reader:
             return False
         if kind == "word" and match.group() in _JOINING:
             return "=" in before
-        if match.group() == ":" and _ONLY_MARKS.fullmatch(after) and _NAMES_ONLY.fullmatch(before):
+        if match.group() == ":" and (
+            (_only_marks(after) and _NAMES_ONLY.fullmatch(before)) or ASSUME.fullmatch(before)
+        ):
+            return False
+        if match.group() == ":" and self._divides(before, after):
+            self._put(match, "/")
             return False
         if match.group() == ":" and self._says(before, after):
             self._put(match, "=")
             return False
         if match.group() in ("→", "=>", "⇒", "->") and _ONE_NAME.fullmatch(before):
-            if _ONLY_MARKS.fullmatch(after):
+            if _only_marks(after):
                 self._put(match, " ")
                 return False
             if self._says(before, after):

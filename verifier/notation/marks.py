@@ -9,36 +9,45 @@ from verifier.notation.tree import Mark, MarkMeaning
 
 _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
     "tension": (
-        "in tension", "tensile", "tension", r"tens\.?", "ties?", "auf Zug",
-        "Zug(?:kraft|stab|stäbe)?",
-        "en traction", "traction", "en tracción", "tracción", "traccion", "tensión", "in trazione",
-        "trazione", r"traz\.?", r"trac\.?", "tirant[ei]s?", "rozciąganie", "rozciągany", r"rozc\.?",
+        "in tension", "tensile(?: force)?", "tension", "tensioned", r"tens\.?", "ties?",
+        "tie[ -]?bars?", "(?:auf )?Zug(?:kraft|stab|stäbe)?", "zugbeansprucht",
+        "(?:en |à la |de )?traction", "(?:en |a |de )?tracci[óo]n", "(?:en |a )?tensi[óo]n",
+        "traccionad[ao]s?", "(?:in |a |di )?trazione", r"traz\.?", r"trac\.?", "tirant[eis]{0,2}",
+        "(?:na )?rozciąganie", "rozciągan[yaei]", "rozciągając[aye]", r"rozc\.?",
+        "(?:(?:à|a|em) )?tração", "tracionad[ao]s?", "trek(?:staaf)?",
         "tah", "растяжение",
         "растянут", "розтяг", "pulling", "pull", "受拉", "拉", "引張",
-        "拉力", r"tracc\.?", "tendue?", "tes[ao]", "gezogen", "tendid[ao]", "растянута?",
+        "拉力", r"tracc\.?", "tendue?s?", "tes[aoie]", "gezogen", "tendid[ao]", "растянута?",
+        "pulls", "tažen[ýáé]",
     ),
     "compression": (
-        "in compression", "compressive", "compression", r"compr?\.?", "struts?", "in thrust",
-        "thrust",
-        "auf Druck", "Druck(?:kraft|stab|stäbe)?", "en compression", "en compresión", "compresión",
-        "compresion", "in compressione", "compressione", "punton[ei]", "bielle", "ściskanie",
-        "ściskany", r"ścisk\.?", "tlak", "сжатие", "сжат", "стиск", "pushing", "push", "受压", "压",
-        "圧縮", "压力", "comprimée?", "compress[ao]", "gedrückt", "comprimid[ao]", "сжата?",
+        "in compression", "compressive(?: force)?", "compression", "compressed", r"compr?\.?",
+        "struts?", "(?:in )?thrust", "(?:auf )?Druck(?:kraft|stab|stäbe)?", "druckbeansprucht",
+        "(?:en |à la |de )compression", "(?:en |a |de )?compresi[óo]n",
+        "(?:in |a |di )?compressione", "punton[ei]", "bielle", "puntal(?:es)?", "(?:na )?ściskanie",
+        "ściskan[yaei]",
+        "ściskając[aye]", r"ścisk\.?", "(?:(?:à|a|em) )?compressão", "druk(?:staaf)?",
+        "pushes", "tlačen[ýáé]", "tlak", "сжатие", "сжат", "стиск", "pushing", "push", "受压", "压",
+        "圧縮", "压力", "comprimée?s?", "compress[aoie]", "gedrückt", "comprimid[ao]s?", "сжата?",
     ),
     "up": ("↑", r"\^(?=\s*$)", "upwards?", "up", "vers le haut", "nach oben", "hacia arriba",
-           "verso l'alto", "w górę", "вверх", "上向き", "向上"),
+           "verso l'alto", "(?:w|do|ku) gór(?:ę|y|ze)", "para cima", "вверх", "上向き", "向上"),
     "down": ("↓", "downwards?", "down", "vers le bas", "nach unten", "hacia abajo",
-             "verso il basso", "w dół", "вниз", "下向き", "向下"),
+             "verso il basso", "(?:w|do) d(?:ół|ołu)", "para baixo", "вниз", "下向き", "向下"),
     "left": ("←", "<-", "to (?:the )?left", "leftwards?", "left", "nach links",
-             "(?:vers la|à) gauche", "a la izquierda", "a sinistra", "w lewo", "влево",
+             "(?:vers la|à) gauche", "(?:hacia|a) (?:la )?izquierda", "(?:a|verso) sinistra",
+             "w lewo", "para a esquerda", "влево",
              "左向き", "向左"),
     "right": ("→", "->", "to (?:the )?right", "rightwards?", "right", "nach rechts",
-              "(?:vers la|à) droite", "a la derecha", "a destra", "w prawo", "вправо",
+              "(?:vers la|à) droite", "(?:hacia|a) (?:la )?derecha", "(?:a|verso) destra",
+              "w prawo", "para a direita", "вправо",
               "右向き", "向右"),
     "anticlockwise": ("↺", r"anti-?clockwise", "counter-?clockwise", r"a\.?c\.?w\.?",
-                      r"c\.?c\.?w\.?", "gegen den Uhrzeigersinn", "antihoraire", "antiorario",
-                      "antihorario"),
-    "clockwise": ("↻", "clockwise", r"c\.?w\.?", "im Uhrzeigersinn", "horaire", "h?orario"),
+                      r"c\.?c\.?w\.?", "(?:ent)?gegen de[nm] Uhrzeigersinn", "linksdrehend",
+                      "antihoraire", "antiorario", "antihorario", "sens trigonométrique",
+                      "przeciwnie do ruchu wskazówek(?: zegara)?"),
+    "clockwise": ("↻", "clockwise", r"c\.?w\.?", "(?:im|mit dem) Uhrzeigersinn", "horaire",
+                  "h?orario", "rechtsdrehend", "zgodnie z ruchem wskazówek(?: zegara)?"),
     "zero-force": ("zero[- ]force(?: members?)?", "no force", "unloaded", "Nullst[aä]be?",
                    "barres? nulles?", "barras? nulas?", "asta scarica", "pręt zerowy"),
     "inspection": ("by inspection", "from inspection", "obviously", "offensichtlich", "à vue"),
@@ -53,11 +62,13 @@ _ANY = "|".join(
 )
 _MARK = re.compile(
     rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts"
-    rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?<=[(\[])[tc])(?![\w'.]))"
+    rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?:(?<=[(\[])|(?<=[(\[]\s))[tc])(?![\w'.]))"
     r"(?P<last>)\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(
-    r"[\s,;:–-]*(?:(?:and|so|i\.e\.?,?|acting|acts|is|on|d\.h\.|hence|thus|member|bar|barr[ea]|asta|pręt|Stab|стержень)\s+)*"
+    r"[\s,;:–-]*(?:(?:and|so|i\.e\.?,?|acting|acts|is|on|d\.h\.|hence|thus|member|bar|barr[ea]|asta|pręt|Stab|стержень"
+    r"|directed|pointing|dirigée?|orientée?|dirett[ao]|dirigid[ao]|gerichtet|skierowan[aey]"
+    r"|zwrócon[aey]|(?:en |de )?sentido|(?:in |di )?senso|(?:dans le )?sens)\s+)*"
 )
 
 
