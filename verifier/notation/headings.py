@@ -8,13 +8,13 @@ from verifier.notation.source import Source
 from verifier.notation.tree import Heading
 
 _JOINT = (
-    r"joint|joints|Knotengleichgewicht|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo"
+    r"joint|joints|jn?t|Knotengleichgewicht|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo"
     r"|nudo|węzeł|wezel"
     r"|węzła|węźle|styčník|uzel"
     r"|узел|узла|вузол|节点|結点|節点|节|pin joint"
 )
 _SECTION = (
-    r"section(?:ing)?|cut(?:ting)?(?: plane)?|Schnitt|Ritterschnitt|Ritter-Schnitt"
+    r"section(?:ing)?|sect|cut(?:ting)?(?: plane)?|Schnitt|Ritterschnitt|Ritter-Schnitt"
     r"|coupe|coupure|sezione"
     r"|corte|sección|seccion|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
 )
@@ -56,7 +56,7 @@ _LEAD = (
     r"(?:(?:on isole|isolons|isoler|le|la|il|lo|el|取|考虑|对|now|next|then"
     r"|consider(?:ing)?|look(?:ing)? at|take|taking|go to|at the"
     r"|at|equilibrium of|for|@|step \d+[:.]?"
-    r"|Gleichgewicht am|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del"
+    r"|Gleichgewicht am|Knotengleichgewicht(?= a)|Rundschnitt(?: um)?|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del"
     r"|the|den|der)\s*)*"
 )
 _NAME = r"[A-ZΑ-ΩА-Я][A-Za-z]?[0-9₀-₉]*'*|[0-9]{1,3}[A-Za-z]?|[IVX]{1,4}|[a-z]\b'*"
@@ -80,7 +80,7 @@ _SIDE_ANY = "|".join(f"(?P<{side}>\\b(?:{words})(?![\\w]))" for side, words in _
 _SIDES = re.compile(_SIDE_ANY, re.IGNORECASE)
 _STOP = (
     r"(?:\s*为研究对象|\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$"
-    r"|\s(?:and|gives|in)\b)|\s+[ΣΣ↑→↺↻+\[])"
+    r"|\s(?:and|gives|yields|in|gilt|ergibt|liefert|donne)\b)|\s+[ΣΣ↑→↺↻+\[])"
 )
 
 _PART = (
@@ -100,7 +100,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
         _form(
             (
                 rf"{_LEAD}(?:{_FBD}\s*(?:of|:|der|des|du)?\s*)?(?:the )?(?:{_JOINT})(?:\b"
-                rf"|(?<=[一-鿿]))\s*:?\s*(?P<n>{_LIST}){_STOP}"
+                rf"|(?<=[一-鿿]))\.?\s*:?\s*(?P<n>{_LIST}){_STOP}"
             ),
             re.I,
         ),
@@ -115,7 +115,7 @@ _FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "section",
         _form(
-            rf"{_LEAD}(?:{_FBD}\s*(?:of|:)?\s*)?(?:{_SECTION})\b[^:;=]{{0,90}}?(?=[:;=]|$)", re.I
+            rf"{_LEAD}(?:{_FBD}\s*(?:of|:)?\s*)?(?:{_SECTION})\b[^:;=Σ]{{0,90}}?(?=[:;=Σ]|$)", re.I
         ),
     ),
     ("section", _form(rf"(?:{_FBD}\s*(?:of|:)?\s*)?{_PART}", re.I)),
@@ -233,9 +233,10 @@ def _side_behind(text: str, stop: int, end: int) -> tuple[str, int]:
 
 
 _SIDE_ALONE = _form(
-    rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_SIDE_ANY})\s*(?:part|side|half|piece"
-    rf"|portion|section|Teil|partie|parte|część)"
-    rf"(?: of (?:the )?(?:cut|section|truss|structure))?(?=\s*(?:[:;,.]|$))",
+    rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:using |take |considering )?(?:the )?(?:{_SIDE_ANY})"
+    rf"(?:\s*(?:part|side|half|piece|portion|section|Teil(?:system|körper)?|partie|parte|część)"
+    rf"(?: of (?:the )?(?:cut|section|truss|structure))?| of (?:the )?(?:cut|section))"
+    rf"(?=\s*(?:[:;,.]|$))",
     re.I,
 )
 
@@ -295,7 +296,7 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
         word = re.search(rf"(?:{_SECTION})\b", body, re.I)
         cut = _CUT_NAME.search(body, word.end() if word else 0)
         names = (cut["n"].replace(" ", ""),) if cut else ()
-    while stop > start and text[stop - 1] in " ,":
+    while stop > start and text[stop - 1] in " ,.":
         stop -= 1
     return Heading(source.span(start, stop), "section", names, side), stop
 

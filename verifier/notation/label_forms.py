@@ -12,8 +12,8 @@ SENSE = (
     rf"|forces? )?(?:is |are |taken |as )*\(?{_PLUS}\)?|[↑↓→←↺↻↗↘↖↙])\s*[)\]}}]{{0,2}}"
 )
 _SIG = (
-    r"(?:Σ(?:_\{[^{}]{0,6}\})?(?:\^\([^()]{0,4}\))?\s?|\b(?:[Ss]um|SUM|[Ss]umme|[Ss]omme|[Ss]omma|[Ss]uma|[Ss]igma)\b\s?(?:of"
-    r"|der|des|de|delle|of the)?\s?(?:all )?|\b[ES]\s?(?=[FM]))"
+    r"(?:Σ(?:_\{[^{}]{0,6}\})?(?:\^\([^()]{0,4}\))?\s?|\b(?:[Ss]um|SUM|[Ss]umme|[Ss]omme|[Ss]omma|[Ss]uma|[Ss]umatori[ao]|[Ss]igma|SIGMA)\b\s?(?:of"
+    r"|der|des|de|delle|of the)?\s?(?:all )?|\b[ESZ]\s?(?=[FM])|\b[Ss]um(?=M_?\(?[A-Z]|F_?[xyXYHV]))"
 )
 _AX = r"(?:k?[xyhvXYHVхуz]|kx|ky|hor\w*\.?|vert?\w*\.?)"
 _DIR = (
@@ -74,18 +74,19 @@ _TOTAL = r"(?:[Tt]otal |[Ss]um of (?:the )?|Σ\s?)?"
 _TURNING = r"(?:M\b|moments?|total)?(?: (?:about|at) (?:point )?[A-Z]\w?)?"
 POINTY = r"[A-Za-zΑ-Ωα-ωА-Я][0-9₀-₉]*'*"
 MOMENT = [
-    rf"{_SIG}(?:the )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?"
-    rf"|M)\s?(?:about|at|um|en|wrt|autour de|"
+    rf"{_SIG}(?:the )?(?:(?P<turn>{CCW}|{CW}) )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?"
+    rf"|M)\s?\(?(?:about|at|um|en|wrt|autour de|"
     r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
-    r"(?:point |Punkt |support |joint |pin |pkt )?(?P<pt>POINT|[a-z]{2,})",
-    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm]oments?(?=\s?[(_@])|[Mm](?![a-z]{{2}}))\s?(?:_?[ik]\^?(?=[A-Z({{]))?(?:_|@|/|\|"
-    rf"|\^)?\s?\(?\{{?\(?\s?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
+    r"(?:point |Punkt |punktu |pt\.? |support |hinge |joint |pin |pkt\.? )?(?P<pt>POINT|[a-z]{2,})\)?",
+    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm]oments?(?=\s?[(_@])|[Mm](?![a-z]{{2}})|τ)\s?(?:_?[ik]\^?(?=[A-Z({{]))?(?:_|@|/|\|"
+    rf"|\^)?\s?\(?\{{?\(?\s?(?:[ik](?=[A-Z]))?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
     r"(?:\s?\^?\(?(?P<turn>[↺↻])(?!\s*\+)\)?)?",
     r"\(?Σ\s?[Mm]\s?\)\s?_?\{?(?P<pt>POINT)\}?",
     rf"{_SIG}M\b",
 ]
 BARE_MOMENT = [
     r"[Mm]\s?\(\s?(?P<pt>POINT)\s?\)(?=\s*[:;,↺↻])",
+    r"M\s?\(\s?(?P<pt>[A-Z])\s?\)(?=\s+[-\d(])",
     r"(?:[Mm]|[Mm]om(?:ents?|\.)?)\s?[@/]\s?(?P<pt>POINT)",
     r"[Mm]\s?\(\s?(?P<pt>POINT)\s?[;,]\s?\+?(?P<turn>[↺↻])\+?\s?\)",
     r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?(?:[(+]*\s*[↺↻↑↓→←]\s*[+)]*\s*)?[:\]])",
@@ -100,7 +101,7 @@ BARE_MOMENT = [
         r"|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium |eqn?\.? "
         r"|equation )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point"
         r"|rispetto a[dl]?|attorno a[dl]?|in|respecto (?:al?|de)|względem"
-        r"|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |joint |node |pin "
+        r"|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |hinge |joint |node |pin "
         r"|pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)"
     ),
     r"(?:[Tt]aking moments|[Tt]ake moments)\b",

@@ -24,7 +24,7 @@ _ALONG_NAME = re.compile(r"^F_?\{?([A-Z]\w+)\}?$")
 _SHORT = re.compile(r"^([∥⊥]|//)\s?(?:to\s)?(\w+)$")
 _SIDES = {"//": "parallel", "∥": "parallel", "⊥": "perpendicular"}
 _ABOUT = re.compile(r"(?:about|at)\s+(?:point\s+)?([A-Z]\w?)")
-_ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*")
+_ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*\??\s*")
 _SENSE_AFTER = re.compile(
     loose(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{CCW}|{CW})\)?(?=\s*[:\]]))")
 )
@@ -103,7 +103,8 @@ _ALONE = re.compile(
     loose(
         rf"(?:[Tt]aking |[Tt]ake |[Ww]ith )?(?P<s>{SENSE})\s*(?:ve)?\s*(?=[:\]]|$)"
         rf"|(?P<b>(?:{CCW}|{CW}|[Uu]p|[Dd]own)(?:\s(?:moments?|forces?))?)(?=\s*:)"
-        r"|(?P<a>[↑→↓←↺↻]\s*\+|\+\s*[↑→↓←↺↻]|[↑↓](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
+        r"|(?P<a>[↑→↓←↺↻]\s*\+|\+\s*[↑→↓←↺↻]|\(\s?(?:[↑→↓←↺↻]\s?\+|\+\s?[↑→↓←↺↻])\s?\)"
+        r"|[↑↓](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
     )
 )
 
@@ -124,7 +125,7 @@ def _swallows(text: str, stop: int, end: int, match: re.Match[str]) -> bool:
     rest = text[stop:end].lstrip()
     if match.group()[:1] in "Σ" or match.group()[:3].lower() in ("sum", "som", "tak", "mom", "res"):
         return False
-    if match.group()[:1] in "ES" and match.group()[1:].lstrip()[:1] in "FM":
+    if match.group()[:1] in "ESZ" and match.group()[1:].lstrip()[:1] in "FM":
         return not rest.startswith(("=", ":", ";"))  # a typed Σ, or a name such as EF_x
     return rest.startswith("=") and ":" not in match.group() and not match.groupdict().get("bal")
 

@@ -19,6 +19,7 @@ from verifier.notation.source import Source
 from verifier.notation.tree import (
     Add,
     Expr,
+    Heading,
     Line,
     Mark,
     MarkMeaning,
@@ -157,6 +158,9 @@ _TWO_WAYS = re.compile(
     r"(?:↓|←|↺|↻|down|DOWN|[AC]?CW|clockwise|anticlockwise)\s*:(?=[^=;,:]+$)",
     re.I,
 )
+_FRAMED = re.compile(
+    r"^(\s*(?:\d{1,2}[.)]\s+|[a-z]\)\s+)?)([-=*~_#·.<>]{2,}|[*_])(\s*[^\W_].*?)\s*(?:[-=*~_#·.<>]{2,}|[*_])(\s*)$"
+)
 _ROW = re.compile(r"^\s*\|\s.*\s\|\s*$")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
 _CELL = re.compile(r"([^|]*)\|")
@@ -232,6 +236,12 @@ def _both_ways(match: re.Match[str]) -> str:
     """Take `↑: A + B; ↓: 6` as the balance `↑: A + B = 6`, as wide as it was."""
     lead = "".join(match.groups())
     return lead + "=".rjust(len(match.group()) - len(lead))
+
+
+def _bare(match: re.Match[str]) -> str:
+    """Blank out the rules around a title: `--- Joint C ---`, `== Joint C ==`."""
+    lead, rule, title, _ = match.groups()
+    return (lead + " " * len(rule) + title).ljust(len(match.group()))
 
 
 def _either_dash(part: Part, dash: int) -> Part:
@@ -315,6 +325,7 @@ class _Reader:
         if self.text.isupper() or _SHOUTED.search(self.text):
             self.text = _SHOUTED.sub(lambda m: m.group().lower(), self.text)
         self.text = _TWO_WAYS.sub(_both_ways, self.text)
+        self.text = _FRAMED.sub(_bare, self.text)
         self._cells()
         self.text = _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), self.text)
         if self.text != self.source.text:

@@ -16,12 +16,16 @@ _ALIKE = {
     "°": "º˚ᵒ",
     "≈": "≃≅∼≐≒",
     "Σ": "∑𝛴𝚺",
-    "⇒": "⟹⟾➔➜➡⇨⇛⟶⇔⟺",
+    "⇒": "⟹⟾➔➜➡⇨⇛⟶⇔⟺↦",
     "↺": "⟲↶⤺🔄⭯⥀",
     "↻": "⟳↷⤻🔃⭮⥁",
-    "↑": "⇑⬆",
-    "↓": "⇓⬇",
+    "↑": "⇑⬆▲△",
+    "↓": "⇓⬇▼▽",
     "←": "⇐⬅⟵",
+    "→": "►▶▸➤",
+    ":": "∶",
+    "h": "ℎ",
+    "l": "ℓ",
     "✓": "✔☑",
     "✗": "✘☒",
     "∥": "‖",
@@ -38,7 +42,7 @@ _ALIKE = {
 
 def _table() -> dict[int, str]:
     table = {ord(other): plain for plain, others in _ALIKE.items() for other in others}
-    for code in range(0xFF01, 0xFF5F):
+    for code in (*range(0xFF01, 0xFF5F), *range(0x1D400, 0x1D800)):
         table.setdefault(code, unicodedata.normalize("NFKC", chr(code)))
     for code in (0x200B, 0x200C, 0x200D, 0xFEFF, 0x2060, 0xFE0F, 0x2061, 0x2062):
         table[code] = " "

@@ -56,7 +56,7 @@ _TOKEN = re.compile(
     re.VERBOSE | re.DOTALL,
 )
 _FUNCTION = re.compile(
-    r"(?:arc|Arc)?(?:sin|cos|tan|cot)|(?:a|A)(?:sin|cos|tan)|sen|arcsen|tg|arctg|ctg|sec|csc|cosec"
+    r"(?:arc|Arc)?(?:sin|cos|tan|cot)|a?(?:sin|cos|tan)d(?=\()|(?:a|A)(?:sin|cos|tan)|sen|arcsen|tg|arctg|ctg|sec|csc|cosec"
     r"|Sin|Cos|Tan|SIN|COS|TAN|SEN|sqrt|SQRT|Sqrt|abs|ABS"
 )
 _INVERSE = re.compile(r"\s?(?:\^\s?\{?\s?-\s?1\s?\}?|\^\(-1\)|⁻¹|-1(?=\s?\())")
@@ -366,7 +366,7 @@ _CROSSED = re.compile(r"[xX]\d")
 _POWER_OF_TEN = re.compile(r"E\d{1,2}(?![\w.])")
 _QUOTES = re.compile(r"(?:''|['\"])(?![A-Za-z])")
 _TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
-_GAP = re.compile(r"[  ]{0,2}")
+_GAP = re.compile(r"[  ]{0,3}")
 _BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
 _KIND = {

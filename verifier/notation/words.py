@@ -47,7 +47,7 @@ UNIT_WORDS = frozenset(
 STOP = frozenset(
     _words(
         """
-    above act acting acts ainsi all allora alors also an and are as assume asta at auf aus
+    above act acting acts ainsi all allora alors also an and ans are as assume asta at auf aus
     avec bar be beam because below both but by check checks comp compression con da daraus
     das de del dem den der des di die direction dla do donc down downward downwards du
     dunque e e.g. each eg el en entonces eq eqn equal equals equation es est et find folgt

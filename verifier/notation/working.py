@@ -8,6 +8,7 @@ from verifier.notation import source as sources
 from verifier.notation.context import Setting
 from verifier.notation.latex import Macros, looks_like, translate
 from verifier.notation.lines import read_source
+from verifier.notation.markup import typed
 from verifier.notation.numbers import Comma
 from verifier.notation.source import Source
 from verifier.notation.tree import Line, Names, Prose, Relation, Unread
@@ -21,7 +22,7 @@ _CITED = re.compile(
     r"\((\d{1,2})\)(?!\s*[=+*/×·-])",
     re.I,
 )
-_OPEN_END = re.compile(r"(?<!<)[-+×*·/(]\s*$|\b[xX]\s*$")
+_OPEN_END = re.compile(r"(?<![-=*<])[-+×*·/(]\s*$|\b[xX]\s*$")
 _DASHED = re.compile(r"\s*[-–]\s+\S")
 _DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ|[(\[]?[↑→↓←↺↻]|[A-Z]\d?[↺↻])")
 _POINTED_WORD = re.compile(r"\s*([*·◦▪■□◆►▶▸‣])\s+(?:[^\W\d_]|Σ|[(\[]?[↑→↓←↺↻])")
@@ -92,9 +93,9 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
 
 
 def _source(row: str, kind: str, whole: bool, macros: Macros) -> Source:
-    if kind == "frame" or not (whole or looks_like(row)):
+    if kind == "frame":
         return sources.plain(row)
-    return translate(row, macros)
+    return translate(row, macros) if whole or looks_like(row) else typed(row)
 
 
 def _lines(
