@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from .every import FAMILIES, PEOPLE
 from .faults import PLANTS
 from .habits import detail, personal, senses
-from .plan import Step, across_bar, by_symmetry, make_plan, wanted_keys
+from .plan import Step, across_bar, across_bars, by_symmetry, make_plan, wanted_keys
 from .plants import Plant, shows_sense
 from .problem import Problem
 from .scribe import Scribe
@@ -97,6 +97,8 @@ def make_right(
     steps = make_plan(p, sense, method, style.moment_points == "any", rng)
     if steps and p.family == "particle" and style.sum_label != "none" and rng.random() < 0.35:
         steps = across_bar(p, steps, sense, rng)
+    if steps and style.across:
+        steps = across_bars(p, steps, sense, rng)
     if steps and mirrored:
         steps = by_symmetry(p, steps)
     if steps:

@@ -29,13 +29,15 @@ def personal(p: Problem, style: Style, rng: random.Random) -> None:
     """What the figure calls things, where this person's teacher names loads, bars or an angle."""
     if p.letters:
         return
+    if style.chords and p.members and not p.bodies and len(p.members) > 4:
+        chord_names(p)
     if style.names_loads and p.loads:
         base = rng.choice(["P", "F", "Q", "W"])
         if base not in p.joints and len({x[0] for x in p.loads}) == len(p.loads):
             many = len(p.loads) > 1
             for i in range(len(p.loads)):
                 p.load_names[f"load {i}"] = f"{base}{i + 1}" if many else base
-    if style.numbers_bars and p.members and not p.bodies and rng.random() < 0.7:
+    if style.numbers_bars and not p.calls and p.members and not p.bodies and rng.random() < 0.7:
         base = rng.choice(["S", "N", "F"])
         under = "_" if style.latex or rng.random() < 0.5 else ""
         if base not in p.joints and base not in "".join(p.load_names.values()):
@@ -58,6 +60,19 @@ def personal(p: Problem, style: Style, rng: random.Random) -> None:
                             name = "θ" if not style.latex else "theta"
                             p.angles[name] = (f"{corner}-{end} to {corner}-{far}", slope.acute)
                             return
+
+
+def chord_names(p: Problem) -> None:
+    """Bars called by their place: U below, O above, V upright, D sloping, numbered."""
+    low = min(y for _, y in p.joints.values())
+    count = dict.fromkeys("UOVD", 0)
+    if set("UOVD") & set(p.joints):
+        return
+    for a, b in p.members:
+        (x1, y1), (x2, y2) = p.joints[a], p.joints[b]
+        kind = "V" if x1 == x2 else "D" if y1 != y2 else "U" if y1 == low else "O"
+        count[kind] += 1
+        p.calls[f"{kind}{count[kind]}"] = f"{a}-{b}"
 
 
 def detail(p: Problem, style: Style, steps: list[Step], rng: random.Random) -> None:

@@ -69,6 +69,7 @@ class Hand:
         self.skip_zeros = self.rng.random() < 0.8
         self.sincos: dict[float, dict[str, float]] = {}
         self.ie = "i.e."
+        self.again = ["wrong, should be ", "Wrong! should be "]
 
     # ---- the page
     def angle(self, t: Term) -> tuple[T, float]:

@@ -54,6 +54,11 @@ OWN: dict[str, list[object]] = {
     "gaps": [False, False, True],
     "names_loads": [False, False, True],
     "fractions": [False, False, True],
+    "resolves": ["", "", "numbers", "names"],
+    "squares": [False, True],
+    "tables": [False, False, False, True],
+    "chords": [False, True],
+    "across": [False, False, True],
 }
 
 
@@ -81,6 +86,8 @@ def make_manner(index: int) -> Style:
         chosen["figures"], chosen["decimals"] = 4, None
     if chosen["comma"]:
         chosen["bare_point"] = False
+    if tongue != "de":
+        chosen["chords"] = False
     if chosen["lengths_first"] and chosen["defs"] == "angle":
         chosen["lengths_first"] = False
     chosen["kilo"] = chosen["joins"] = chosen["thousands"] = False

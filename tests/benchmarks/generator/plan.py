@@ -100,6 +100,45 @@ def across_bar(
     return [first, second]
 
 
+def across_bars(
+    p: Problem, steps: list[Step], sense: dict[str, int], rng: random.Random
+) -> list[Step]:
+    """At joints with two unknown bars: a sum square to one of them first, then along an axis."""
+    out: list[Step] = []
+    for step in steps:
+        bars = step.pair is not None and step.pair.body == step.body and step.body[0] == "joint"
+        if not bars or any("-" not in k for k in step.unknowns):
+            out.append(step)
+            continue
+        out += square_first(step, sense, rng) or [step]
+    return out
+
+
+def square_first(step: Step, sense: dict[str, int], rng: random.Random) -> list[Step] | None:
+    wanted, other = rng.sample([a for a in step.acts if a.key in step.unknowns], 2)
+    assert other.slope is not None
+    up = math.radians(other.slope.deg + 90)
+    terms: list[Term] = []
+    for a in step.acts:
+        assert a.slope is not None
+        share = math.cos(math.radians(a.slope.deg) - up) * sense.get(a.key, 1)
+        if a.value is not None and a.value < 0:
+            share = -share
+        if a.key == other.key or abs(share) < 1e-9:
+            continue
+        between = math.degrees(math.asin(min(1.0, abs(share))))
+        fn = None if abs(share) > 1 - 1e-9 else "sin"
+        terms.append(Term(1 if share > 0 else -1, a, fn, theta=between if fn else None))
+    axis = rng.choice(["x", "y"])
+    rest = sum_terms(step.acts, axis, (0.0, 0.0), sense)
+    bar = other.key.replace("-", "")
+    if len(terms) < 2 or not any(t.act.key == other.key for t in rest):
+        return None
+    first = Step(step.body, "⊥", bar, step.acts, wanted.key, terms, unknowns=(wanted.key,))
+    second = Step(step.body, axis, "", step.acts, other.key, rest, unknowns=(other.key,))
+    return [first, second]
+
+
 def sum_terms(
     acts: list[Act], axis: str, at: tuple[float, float], sense: dict[str, int]
 ) -> list[Term]:

@@ -14,7 +14,7 @@ from .tongues import TONGUES
 
 HENCE = "|".join(re.escape(h.strip()) for t in TONGUES.values() for h in t.hence)
 SPLIT = re.compile(
-    r" ?(?:→\+|↑\+|↺\+|↻\+) | → |⇒|∴|=>| -> |, so |; |, i\.e\. |\]|: |:$|, (?=[A-Z])|\.\.\.|"
+    r" ?(?:→\+|↑\+|↺\+|↻\+) | → |⇒|∴|=>| -> |, so |; |, i\.e\. |\]|: |:$|, (?=[A-Z]|cos)|\.\.\.|"
     rf",? (?:{HENCE}) |^(?:{HENCE}) | ⟹ |ΣM?F?P?_?i\w+=0 |"
     r"wrong, should be|Wrong! should be|   \(\d+\)|∑M@\w+"
 )
@@ -165,7 +165,7 @@ def rework(working: str, names: dict[str, float], comma: bool) -> Tally:
     known = dict(names)
     lines = working.split("\n")
     for line, after in zip(lines, [*lines[1:], ""], strict=True):
-        if "rong" in line or "rong" in after:
+        if corrected(line) or corrected(after):
             continue
         for part in SPLIT.split(re.sub(r"^\(?\+?c?cw\)? ", "", line)):
             sides = plain(part, comma).split("=")
@@ -202,3 +202,9 @@ def spoil(line: str, rng: random.Random) -> str | None:
     first = line[a]
     other = rng.choice([d for d in "123456789" if d != first])
     return line[:a] + other + line[a + 1 : b] + line[b:]
+
+
+def corrected(line: str) -> bool:
+    """Whether a line takes back the one before it."""
+    words = ("rong", "Correction", "Sorry", "No, ", "Falsch", "Korrektur", "erreur", "Corrección")
+    return any(w in line for w in (*words, "mal, ", "Correzione", "errore", "Poprawka", "błąd"))

@@ -14,6 +14,14 @@ from .tongues import TONGUES
 from .write import Writer, simple_zero
 
 IE = {"en": "i.e.", "de": "d.h.", "fr": "c.-à-d.", "es": "es decir", "it": "cioè", "pl": "tzn."}
+AGAIN = {
+    "en": ["No, should be ", "Correction: ", "wrong, should be ", "Sorry: "],
+    "de": ["Falsch, richtig: ", "Korrektur: "],
+    "fr": ["erreur, corrigé : ", "Correction : "],
+    "es": ["Corrección: ", "mal, debe ser "],
+    "it": ["Correzione: ", "errore, corretto: "],
+    "pl": ["Poprawka: ", "błąd, powinno być "],
+}
 MEET = {
     "en": "{o}: intersection of {a} and {b}", "de": "{o} = Schnittpunkt von {a} und {b}",
     "fr": "{o} : intersection de {a} et {b}", "es": "{o}: intersección de {a} y {b}",
@@ -50,9 +58,11 @@ class Scribe(Writer):
         super().__post_init__()
         self.tongue = TONGUES[self.s.tongue]
         self.ie = IE[self.s.tongue]
+        self.again = AGAIN[self.s.tongue]
         if self.s.way_words:
             self.d.ways = self.tongue.ways
         self.met: set[str] = set()
+        self.parts: dict[tuple[str, str], tuple[str, str, float]] = {}
         self.count = 0
         self.letter = ""
 
@@ -75,6 +85,8 @@ class Scribe(Writer):
         if self.s.lumps and not self.p.letters:
             self.resultants(steps)
         self.definitions(steps)
+        if self.s.resolves and not self.p.letters and self.s.units != "all":
+            self.resolve(steps)
         last: tuple[str, ...] | None = None
         i = 0
         while i < len(steps):
@@ -97,7 +109,9 @@ class Scribe(Writer):
             whole_reaction(self)
         if self.s.restate:
             self.restate()
-        if self.s.sentences:
+        if self.s.tables:
+            self.table()
+        elif self.s.sentences:
             self.sentences()
         return frame(self, self.doc)
 
@@ -254,6 +268,80 @@ class Scribe(Writer):
             body = body + f" = {self.d.text(round(dy / dx, 4))}"
         self.doc.append((body + f" ⇒ {name} = {text}").tag(f"definition:{key}"))
 
+    def resolve(self, steps: list[Step]) -> None:
+        """The slanted loads' components worked out before any sum."""
+        taken = {self.d.name(k) for k in self.p.truth}
+        for step in steps:
+            for t in step.terms + (step.pair.terms if step.pair else []):
+                key, slope = t.act.key, t.act.slope
+                if (
+                    t.act.kind != "load"
+                    or t.fn is None
+                    or t.act.parts
+                    or (key, "cos") in self.parts
+                ):
+                    continue
+                if step.axis in "⊥∥" or slope is None or slope.legs is not None:
+                    continue
+                size = abs(t.act.value or 0.0)
+                given = self.p.load_names.get(key, f"F{int(key.split()[1]) + 1}")
+                names = [f"{given}{'_' if given.isalpha() else ''}{axis}" for axis in "xy"]
+                if taken & set(names) or any(given == self.d.name(k) for k in self.p.truth):
+                    continue
+                texts = []
+                shown = given if key in self.p.load_names else self.d.text(size)
+                for fn, name in zip(("cos", "sin"), names, strict=True):
+                    plain = Term(1, t.act, fn)
+                    ratio, c = self.angle(plain)
+                    text, v = self.number(size * c)
+                    op = self.times.get(self.s.product, "·") if self.s.product != "paren" else " "
+                    self.parts[key, fn] = (name, text, v)
+                    texts.append(f"{name} = {shown}{op}{ratio.s} = {text}{self.d.unit('load')}")
+                if self.rng.random() < 0.5:
+                    self.doc += [T(x) for x in texts]
+                else:
+                    self.doc.append(T(("; " if self.s.comma else ", ").join(texts)))
+
+    def piece(self, t: Term, flip: int, values: bool, target: tuple[str, ...]) -> Piece:
+        part = self.parts.get((t.act.key, t.fn or "")) if t.theta is None else None
+        if part is None or t.value is not None:
+            return self.squared(t, flip) or super().piece(t, flip, values, target)
+        name, text, v = part
+        worded = self.s.resolves == "names" and not values
+        body, worth = T(name if worded else text), v
+        if t.arm is not None:
+            body = self._with_arm(body, t, self.panel, not worded, False)
+            worth *= round(t.arm / self.panel, 4)
+        sign = t.sign * flip
+        return Piece(sign, body, None, sign * worth, t)
+
+    def squared(self, t: Term, flip: int) -> Piece | None:
+        """w·L²/2 (or /3, /6) for a spread load that begins or ends at the moment point."""
+        parts = t.parts or t.act.parts
+        if not self.s.squares or t.act.kind != "dist" or t.arm is None or self.p.letters:
+            return None
+        if self.s.lumps or self.s.premultiplies or self.panel != 1.0:
+            return None
+        n = parts[-1]
+        w = parts[-2]
+        tri = len(parts) == 3
+        ratio = t.arm / n
+        by = next(
+            (
+                k
+                for k in ((3, 6) if tri else (2,))
+                if abs(ratio * (0.5 if tri else 1) - 1 / k) < 1e-3
+            ),
+            None,
+        )
+        if by is None:
+            return None
+        square = f"{self.d.text(n)}{'^2' if self.s.ascii else '²'}"
+        op = "·" if self.s.product == "paren" else self.times[self.s.product]
+        sign = t.sign * flip
+        body = T(f"{self.d.text(w)}{op}{square}/{by}")
+        return Piece(sign, body, None, sign * w * n * n / by, t)
+
     # ---- sums
     def equation(self, pieces: list[Piece], target: str | None = None) -> T:
         if self.s.form == "known right":
@@ -354,6 +442,21 @@ class Scribe(Writer):
             for lead in ("Results: ", "So ", "Answer: "):
                 text = text.removeprefix(lead)
             self.doc[-1] = T(self.rng.choice([*self.tongue.results, ""]) + text)
+
+    def table(self) -> None:
+        """The answers as a table, as people type them."""
+        rows = []
+        words = CARRIES[self.s.tongue][1]
+        for key in wanted_keys(self.p):
+            v = self.values.get(key, 0.0)
+            if not v or self.p.letters:
+                continue
+            size = self.d.result(v, "moment" in key)
+            sense = words[0 if v * self.sense.get(key, 1) > 0 else 1] if "-" in key else ""
+            rows.append(f"| {self.d.name(key)} | {size} | {sense} |")
+        if rows:
+            self.doc.append(T(f"| | [{self.d.force_unit}] | |"))
+            self.doc += [T("|---|---|---|"), *(T(r) for r in rows)]
 
     def sentences(self) -> None:
         """The answers said in words."""

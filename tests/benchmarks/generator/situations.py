@@ -13,7 +13,9 @@ from .cuts import convention_case
 from .every import FAMILIES, PEOPLE
 from .faults import PLANTS
 from .manners import MANNERS
+from .named import named_case
 from .problem import Problem
+from .scribe import AGAIN
 from .style import Style
 from .superpose import superposed_case
 from .symmetry import symmetry_case
@@ -22,16 +24,6 @@ from .three import three_force_case
 
 Dice = random.Random
 Maker = Callable[[Dice, Style | None, str | None], Case | None]
-
-
-AGAIN = {
-    "en": ["No, should be ", "Correction: ", "wrong, should be ", "Sorry: "],
-    "de": ["Falsch, richtig: ", "Korrektur: "],
-    "fr": ["erreur, corrigé : ", "Correction : "],
-    "es": ["Corrección: ", "mal, debe ser "],
-    "it": ["Correzione: ", "errore, corretto: "],
-    "pl": ["Poprawka: ", "błąd, powinno być "],
-}
 
 
 def person(rng: Dice, given: Style | None) -> Style:
@@ -244,6 +236,7 @@ SITUATIONS: dict[str, Maker] = {
     "panel sums": panel_slip,
     "two cuts": convention_case,
     "three forces": three_force_case,
+    "named lengths": named_case,
     "second thoughts": second_thoughts,
 }
 

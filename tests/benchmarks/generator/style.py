@@ -95,6 +95,11 @@ class Style:
     bullets: str = ""
     lengths_first: bool = False
     gaps: bool = False
+    resolves: str = ""  # loads resolved before the sums: "numbers" or "names"
+    squares: bool = False  # w·L²/2 for a spread load that starts at the moment point
+    tables: bool = False
+    chords: bool = False  # O, U, V, D bars
+    across: bool = False  # sums square to a bar at joints with two unknown bars
 
 
 _REGIONS: dict[str, dict[str, list[object]]] = {

@@ -241,9 +241,7 @@ class Writer(Headed):
         ):
             wrong = T(f"{self.d.name(step.target)} = {self.d.result(self.full[step.target] * 1.3)}")
             self.lines(head, [*statements[:-1], wrong + self.d.unit(step.target)], i)
-            self.doc.append(
-                self.rng.choice(["wrong, should be ", "Wrong! should be "]) + statements[-1]
-            )
+            self.doc.append(self.rng.choice(self.again) + statements[-1])
             return
         self.lines(head, statements, i)
 
