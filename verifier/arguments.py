@@ -1,7 +1,7 @@
 """The commands and their options, and what is said to a misspelt one."""
 
 import difflib
-import os
+import re
 from argparse import (
     SUPPRESS,
     ArgumentParser,
@@ -14,7 +14,7 @@ from typing import Any, NoReturn
 
 from verifier import __version__
 from verifier.errors import UsageError
-from verifier.reporting.words import languages
+from verifier.reporting.words import languages, spoken
 
 FIRST_WORDS = """\
 Counterpoise checks statics worked by hand and shows where it first goes wrong.
@@ -28,34 +28,83 @@ Counterpoise checks statics worked by hand and shows where it first goes wrong.
   counterpoise --help                     every command; each has its own --help"""
 
 
+_SLIPS = (
+    (r"the following arguments are required: (.+)", "{} is missing"),
+    (r"argument (\S+): expected (?:one|at least one) argument", "{} needs a word after it"),
+    (r"argument (\S+): expected (\d+) arguments", "{} needs {} words after it"),
+    (r"argument (\S+): invalid choice: (.+?) \(choose from (.+)\)", "{}: {} is none of {}"),
+    (r"argument (\S+): invalid (?:int|float) value: (.+)", "{}: {} is no number"),
+    (r"argument (\S+): not allowed with argument (\S+)", "{} and {} exclude each other"),
+    (r"argument (\S+): ignored explicit argument (.+)", "{} takes no value such as {}"),
+    (r"argument (\S+): (.+)", "{}: {}"),
+)
+"""What the parser of arguments says, and what we say instead."""
+
+
+class _Formatter(RawDescriptionHelpFormatter):
+    def add_usage(self, usage: Any, actions: Any, groups: Any, prefix: str | None = None) -> None:
+        begun = spoken().text("usage: ") if prefix is None else prefix
+        super().add_usage(usage, actions, groups, begun)
+
+
 class _Parser(ArgumentParser):
     def __init__(self, *args: Any, **settings: Any) -> None:
-        super().__init__(*args, **{"allow_abbrev": False, **settings})
+        plain = {"allow_abbrev": False, "add_help": False, "formatter_class": _Formatter}
+        super().__init__(*args, **{**plain, **settings})
+        tell = spoken().text
+        self._positionals.title, self._optionals.title = tell("what it takes"), tell("options")
+        self.add_argument("-h", "--help", action="help", help=tell("show this and leave"))
+
+    def add_argument(self, *names: Any, **settings: Any) -> Any:
+        """Add an argument; its help is told in the language spoken."""
+        if settings.get("help") not in (None, SUPPRESS):
+            settings["help"] = spoken().message(settings["help"])
+        return super().add_argument(*names, **settings)
 
     def error(self, message: str) -> NoReturn:
-        raise UsageError(message, f"see {self.prog} --help")
+        raise UsageError(_slip(message), f"see {self.prog} --help")
+
+
+def _slip(message: str) -> str:
+    for pattern, said in _SLIPS:
+        match = re.fullmatch(pattern, message, re.DOTALL)
+        if match:
+            return said.format(
+                *(re.sub(r"'([\w-]+)'(?=,|$)", r"\1", one) for one in match.groups())
+            )
+    return message
 
 
 def parse(argv: list[str]) -> Namespace:
     """Return the command and its options; raises `UsageError` with a near word for a wrong one."""
     if not argv:
-        return Namespace(command="help", text=FIRST_WORDS)
+        return _first_words()
     parser, commands = build()
     _must_be_known(argv, commands)
     args, left = parser.parse_known_args(argv)
     if left:
         raise UsageError(*_unknown(left[0], args.command, commands))
     if args.command is None:
-        return Namespace(command="help", text=FIRST_WORDS)
+        return _first_words()
     return args
 
 
+def _first_words() -> Namespace:
+    said = [spoken().text(line) for line in FIRST_WORDS.split("\n")]
+    return Namespace(command="help", text="\n".join(said))
+
+
 def _must_be_known(argv: list[str], commands: dict[str, ArgumentParser]) -> None:
-    word = next((word for word in argv if not word.startswith("-")), None)
-    if word is None or word in commands or argv[0] != word:
+    at = 2 if argv[0] == "--language" else 1 if argv[0].startswith("--language=") else 0
+    word = argv[at] if at < len(argv) else ""
+    if word.startswith("-") and word not in ("-h", *_TOP):
+        raise UsageError(*_unknown(word, None, commands))
+    if not word or word.startswith("-") or word in commands:
         return
-    near = difflib.get_close_matches(word.lower(), [name for name in commands], 1, 0.5)
-    if Path(word).suffix and not near:
+    near = difflib.get_close_matches(word.lower(), list(commands), 1, 0.5)
+    if word == "help":
+        remedy = "did you mean counterpoise --help"
+    elif Path(word).suffix and not near:
         remedy = f"did you mean: counterpoise check {word}"
     elif near:
         remedy = f"did you mean {near[0]}"
@@ -67,7 +116,7 @@ def _must_be_known(argv: list[str], commands: dict[str, ArgumentParser]) -> None
 def _unknown(
     word: str, command: str | None, commands: dict[str, ArgumentParser]
 ) -> tuple[str, str]:
-    known = options_of(commands[command]) if command in commands else ["--help", "--version"]
+    known = options_of(commands[command]) if command in commands else _TOP
     near = difflib.get_close_matches(word.split("=")[0], known, 1, 0.5)
     where = f"counterpoise {command}" if command else "counterpoise"
     if not word.startswith("-"):
@@ -78,20 +127,33 @@ def _unknown(
     )
 
 
+_TOP = ["--help", "--version", "--language"]
+
+
 def build() -> tuple[ArgumentParser, dict[str, ArgumentParser]]:
     """Return the parser and that of each command, by name."""
+    tell = spoken().text
     parser = _Parser(
         prog="counterpoise",
-        description="A second pen for statics by hand: where does the working first go wrong?",
-        epilog="Exit status: 0 right, 1 a fault, 2 bad usage or file, 3 undecided or unfinished.",
-        formatter_class=RawDescriptionHelpFormatter,
+        description=tell(
+            "A second pen for statics by hand: where does the working first go wrong?"
+        ),
+        epilog=tell(
+            "Exit status: 0 right, 1 a fault, 2 bad usage or file, 3 undecided or unfinished."
+        ),
     )
-    parser.add_argument("--version", action="version", version=f"counterpoise {__version__}")
-    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+    parser.add_argument(
+        "--version",
+        action="version",
+        version=f"counterpoise {__version__}",
+        help="show the version and leave",
+    )
+    _add_language(parser)
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title=tell("commands"))
     made: dict[str, ArgumentParser] = {}
 
     def command(name: str, does: str) -> ArgumentParser:
-        made[name] = commands.add_parser(name, help=does, description=does)
+        made[name] = commands.add_parser(name, help=tell(does), description=tell(does))
         return made[name]
 
     _add_check(command("check", "check workings and show where each first goes wrong"))
@@ -99,7 +161,7 @@ def build() -> tuple[ArgumentParser, dict[str, ArgumentParser]]:
     solve.add_argument("sheet", metavar="SHEET", type=Path, help="a .given file")
     _add_json(solve)
     read = command("read", "a picture's reading alone, as text that check takes")
-    read.add_argument("picture", metavar="PICTURE", type=Path, nargs="+")
+    read.add_argument("picture", metavar="PICTURE", type=Path, nargs="+", help="a photo or PDF")
     read.add_argument("--given", metavar="SHEET", type=Path, help="whose names to expect")
     faults = command("faults", "what each kind of fault is, with worked examples")
     faults.add_argument("kind", metavar="KIND", nargs="?", help="one kind, such as lever-arm")
@@ -107,20 +169,24 @@ def build() -> tuple[ArgumentParser, dict[str, ArgumentParser]]:
     new.add_argument("file", metavar="FILE", type=Path, nargs="?", help="printed if left out")
     sample = command("sample", "a sample to play with")
     sample.add_argument("name", metavar="NAME", nargs="?", help="the list if left out")
-    sample.add_argument("folder", metavar="FOLDER", type=Path, nargs="?")
+    sample.add_argument("folder", metavar="FOLDER", type=Path, nargs="?", help="a new folder")
     shells = command("completion", "a script with which a shell completes these commands")
-    shells.add_argument("shell", choices=("bash", "zsh", "fish"))
+    shells.add_argument(
+        "shell", metavar="SHELL", choices=("bash", "zsh", "fish"), help="bash, zsh or fish"
+    )
     _add_mark(command("mark", "mark many scripts: one a file or a subfolder"))
     _add_confirm(command("confirm", "after a bulk run: settle the doubtful lines"))
     _add_draw(command("draw", "the figure as given, to hold beside the paper"))
     for each in made.values():
-        each.add_argument(
-            "--language",
-            metavar="CODE",
-            default=os.environ.get("COUNTERPOISE_LANGUAGE") or "en",
-            help=", ".join(languages()),
-        )
+        _add_language(each)
     return parser, made
+
+
+def _add_language(parser: ArgumentParser) -> None:
+    codes = ", ".join(languages())
+    parser.add_argument(
+        "--language", metavar="CODE", default=spoken().code, help=f"the language to speak: {codes}"
+    )
 
 
 def _add_check(check: ArgumentParser) -> None:
@@ -144,15 +210,19 @@ def _add_check(check: ArgumentParser) -> None:
         help="lines of a photo whose shown reading you confirm, as 4,7",
     )
     _add_json(check)
-    page = check.add_argument_group("for handing back", "FILE ends in .html or .pdf")
-    page.add_argument("--page", metavar="FILE", type=Path, help="the student's page")
-    page.add_argument("--hints", action="store_true", help="with hints on how to go on")
-    page.add_argument("--solution", action="store_true", help="with the whole solution")
-    page.add_argument("--ink", metavar="FILE.png", type=Path, help="the photo with ink on it")
-    record = check.add_argument_group("for a project's file", "FILE ends in .html or .pdf")
-    record.add_argument("--record", metavar="FILE", type=Path, help="the record of the check")
-    for name in ("--reference", "--revision", "--calculated-by", "--checked-by", "--date"):
-        record.add_argument(name, metavar="TEXT", default="")
+    tell, ending = spoken().text, spoken().text("FILE ends in .html or .pdf")
+    page = check.add_argument_group(tell("for handing back"), ending).add_argument
+    page("--page", metavar="FILE", type=Path, help=tell("the student's page"))
+    page("--hints", action="store_true", help=tell("with hints on how to go on"))
+    page("--solution", action="store_true", help=tell("with the whole solution"))
+    page("--ink", metavar="FILE.png", type=Path, help=tell("the photo with ink on it"))
+    record = check.add_argument_group(tell("for a project's file"), ending).add_argument
+    record("--record", metavar="FILE", type=Path, help=tell("the record of the check"))
+    record("--reference", metavar="TEXT", default="", help=tell("the calculation's number"))
+    record("--revision", metavar="TEXT", default="", help=tell("its revision"))
+    record("--calculated-by", metavar="NAME", default="", help=tell("who calculated"))
+    record("--checked-by", metavar="NAME", default="", help=tell("who checked"))
+    record("--date", metavar="TEXT", default="", help=tell("the date of the check"))
 
 
 def _numbers(text: str) -> frozenset[int]:
@@ -163,7 +233,7 @@ def _numbers(text: str) -> frozenset[int]:
 
 
 def _add_mark(mark: ArgumentParser) -> None:
-    mark.add_argument("sheet", metavar="SHEET", type=Path)
+    mark.add_argument("sheet", metavar="SHEET", type=Path, help="a .given file")
     mark.add_argument("folder", metavar="FOLDER", type=Path, help="one script a file or subfolder")
     add = mark.add_argument
     add("--results", metavar="DIR", type=Path, help="where the results go, if not in FOLDER/_marks")
@@ -210,7 +280,10 @@ def _add_draw(draw: ArgumentParser) -> None:
         "--body", metavar="NAME", help="a free body: a joint, a body, whole, or a cut as P-Q,Q-R"
     )
     sides = ("left", "right", "lower", "upper")
-    draw.add_argument("--side", choices=sides, default="", help="which part of a cut")
+    draw.add_argument(
+        "--side", metavar="SIDE", choices=sides, default="", help="which part of a cut: left, "
+        "right, lower or upper",
+    )  # fmt: skip
 
 
 def _add_json(parser: ArgumentParser) -> None:

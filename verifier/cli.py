@@ -22,29 +22,48 @@ RIGHT, FAULT, UNUSABLE, OPEN = 0, 1, 2, 3
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status; whatever goes wrong is one line on stderr."""
     from verifier.arguments import parse
+    from verifier.reporting.words import language_of, use
 
     _set_streams()
+    words = list(sys.argv[1:] if argv is None else argv)
     try:
-        args = parse(list(sys.argv[1:] if argv is None else argv))
+        use("en")
+        use(language_of(words))
+        args = parse(words)
         status = COMMANDS[args.command](args)
         sys.stdout.flush()
         return status
     except CounterpoiseError as error:
-        return _complain(str(error))
+        return _complain(_told(error))
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return RIGHT
     except KeyboardInterrupt:
-        return _complain("stopped", 130)
+        return _complain(_say("stopped"), 130)
     except OSError as error:
-        return _complain(f"{error.filename or 'a file'}: {(error.strerror or str(error)).lower()}")
+        reason = _say((error.strerror or str(error)).lower())
+        return _complain(f"{error.filename or _say('a file')}: {reason}")
     except (RecursionError, MemoryError):
-        return _complain("the input is nested too deeply or too large to be worked through")
+        return _complain(_say("the input is nested too deeply or too large to be worked through"))
     except Exception as error:
         if os.environ.get("COUNTERPOISE_TRACEBACK"):
             raise
-        what = " ".join(f"{type(error).__name__}: {error}".split())
-        return _complain(f"a fault of the program itself ({what[:200]}); please report it")
+        what = " ".join(f"{type(error).__name__}: {error}".split())[:200]
+        said = _say("a fault of the program itself ({what}); please report it", what=what)
+        return _complain(said)
+
+
+def _say(english: str, **fields: object) -> str:
+    from verifier.reporting.words import spoken
+
+    return spoken().text(english, **fields)
+
+
+def _told(error: CounterpoiseError) -> str:
+    from verifier.reporting.complaints import complaint
+    from verifier.reporting.words import spoken
+
+    return complaint(error, spoken())
 
 
 def _complain(sentence: str, status: int = UNUSABLE) -> int:
@@ -82,14 +101,14 @@ def _check(args: Namespace) -> int:
                 confirmed=args.confirmed,
             )
         except CounterpoiseError as error:
-            _complain(str(error))
+            _complain(_told(error))
             failed = True
             continue
         results.append(result)
         _show(result, args, first=number == 0)
         for file in _hand_on(result, sheet, working, args):
             if not args.json:
-                print(f"\n{file} is written.")
+                print(f"\n{_say('{file} is written.', file=file)}")
     return exit_status(results, failed=failed)
 
 
@@ -162,12 +181,16 @@ def _solve(args: Namespace) -> int:
         from verifier.reporting.jsonlines import json_line
         from verifier.reporting.solved import solution_json
 
-        print(json_line(solution_json(sheet.label, sheet.structure, asked, steps)))
+        made = solution_json(sheet.label, sheet.structure, asked, steps, solution.notes)
+        print(json_line(made))
         return RIGHT
     from verifier.reporting.colours import console
     from verifier.reporting.solved import report_solution
 
-    report_solution(sheet.label, sheet.structure, asked, steps, console(), language=args.language)
+    report_solution(
+        sheet.label, sheet.structure, asked, steps, console(),
+        notes=solution.notes, language=args.language,
+    )  # fmt: skip
     return RIGHT
 
 
@@ -176,12 +199,13 @@ def _read(args: Namespace) -> int:
     from verifier.notation.tree import Names
     from verifier.pipeline import open_sheet, read
     from verifier.reading import as_text
+    from verifier.reporting.words import spoken
 
     names = open_sheet(must_exist(args.given)).names if args.given else Names()
     for picture in args.picture:
         reading = read(must_exist(picture), names)
         for note in reading.notes:
-            print(f"counterpoise: {note}", file=sys.stderr)
+            _complain(spoken().message(note))
         print(as_text(reading), end="")
     return RIGHT
 
@@ -238,14 +262,14 @@ def _draw(args: Namespace) -> int:
 
 
 def _new(args: Namespace) -> int:
-    from verifier.reporting.starting import write_new
-    from verifier.structure import new_sheet
+    from verifier.reporting.starting import new_sheet, write_new
 
     if args.file is None:
         print(new_sheet(), end="")
     else:
         write_new(args.file)
-        print(f"{args.file} is there to be filled in; then: counterpoise solve {args.file}")
+        said = "{file} is there to be filled in; then: counterpoise solve {file}"
+        print(_say(said, file=args.file))
     return RIGHT
 
 

@@ -41,7 +41,7 @@ def test_another_reading_is_judged_at_once_and_does_not_come_back(doubtful, caps
     assert "page 1, line 3, read with confidence 60%: may be misread, and it matters" in said
     assert ">   3  PR = -75.6 kN" in said
     assert "    1  PR = -⟦1⟧5.6 kN" in said
-    assert "undecided, 5 of 5 -> agrees, 5 of 5" in said
+    assert "undecided, 5 of 5 -> right, 5 of 5" in said
     assert doubtful.marks()["anna.png"] == "5"
     assert walk(doubtful) == 0
     assert "No line waits" in capsys.readouterr().out

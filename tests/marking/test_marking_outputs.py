@@ -95,12 +95,12 @@ def test_feedback_explains_every_mark_by_line(pile):
         "P-R: 3 of 3 (method 2/2, answer 1/1)\n"
         "  - line 3: right\n"
         "R-S: 0 of 2 (method 0/1, answer 0/1)\n"
-        "  - line 1: missing-force: a missing-force of the fakes [-2]\n"
+        "  - line 1: missing force: a missing-force of the fakes [-2]\n"
         "\n"
         "Where it first goes wrong\n"
         "  line 1: S_x(1.0) - 6(2.4) = 0\n"
         "          ^^^\n"
-        "    missing-force: a missing-force of the fakes\n"
+        "    missing force: a missing-force of the fakes\n"
         "\n"
         "A marker's decision stands over these marks.\n"
     )
@@ -169,7 +169,7 @@ def test_the_summary_reads_well_at_eighty_columns():
     text = summary_text(summarise([entry(RIGHT), entry(FAULTY), failed()], SCHEME))
     assert max(len(line) for line in text.splitlines()) <= 80
     assert "3 scripts: 1 right, 1 faulty, 1 failed" in text
-    assert "Hardest item: R-S (50% of its marks earned)" in text
+    assert "Hardest item: R-S (50 % of its marks earned)" in text
 
 
 def test_the_picture_is_well_formed_and_inert():

@@ -13,7 +13,9 @@ from verifier.marking.confirming import Confirming, Place
 from verifier.marking.deciding import checked
 from verifier.marking.options import Override
 from verifier.reporting.colours import console
+from verifier.reporting.complaints import complaint
 from verifier.reporting.marks_strips import Strips, escape_for, shows_pictures
+from verifier.reporting.words import spoken
 
 KEYS = (
     "Enter as read · 1-9 that reading · c type what it says · s skip · b back · "
@@ -47,10 +49,14 @@ def walk(
     done = Walk()
     order = session.order()
     if not order:
-        screen.print(Text("No line waits to be confirmed."))
+        screen.print(Text(spoken().text("No line waits to be confirmed.")))
         return done
-    waiting = "script has" if len(order) == 1 else "scripts have"
-    screen.print(Text(f"{len(order)} {waiting} lines to confirm. {KEYS}"))
+    waiting = spoken().many(
+        len(order),
+        "{count} script has lines to confirm.",
+        "{count} scripts have lines to confirm.",
+    )
+    screen.print(Text(f"{waiting} {spoken().text(KEYS)}"))
     skipped: set[tuple[str, int]] = set()
     try:
         while not done.left and (place := _next(session, order, skipped, done)) is not None:
@@ -59,8 +65,9 @@ def walk(
     except (EOFError, KeyboardInterrupt):
         done.left = True
         screen.print()
-    said = f"{done.confirmed} confirmed, {done.skipped} skipped"
-    screen.print(Text(said + ("; run confirm again to go on" if done.left else "")))
+    tell = spoken().text
+    said = tell("{some} confirmed, {more} skipped", some=done.confirmed, more=done.skipped)
+    screen.print(Text(said + (tell("; run confirm again to go on") if done.left else "")))
     return done
 
 
@@ -101,7 +108,7 @@ def _answer(
         case _:
             text = _text(place, answer, ask)
             if text is None:
-                screen.print(Text(KEYS, "open"))
+                screen.print(Text(spoken().text(KEYS), "open"))
             elif _say(session, place, text, screen):
                 done.confirmed += 1
                 done.changed = True
@@ -113,7 +120,7 @@ def _text(place: Place, answer: str, ask: Callable[[str], str]) -> str | None:
     if not answer:
         return place.line.text
     if answer.casefold() == "c":
-        typed = ask("it says: ")
+        typed = ask(spoken().text("it says: "))
         return typed if typed.strip() else None
     if answer.isdecimal() and 1 <= int(answer) <= len(place.alternatives):
         return place.alternatives[int(answer) - 1]
@@ -125,7 +132,7 @@ def _say(session: Confirming, place: Place, text: str, screen: Console) -> bool:
     try:
         after = session.say(place, text)
     except CounterpoiseError as error:
-        screen.print(Text(f"not kept: {error}", "wrong"))
+        screen.print(_not_kept(error))
         return False
     screen.print(Text(_change(before, after), "title"))
     return True
@@ -133,7 +140,7 @@ def _say(session: Confirming, place: Place, text: str, screen: Console) -> bool:
 
 def _back(session: Confirming, skipped: set[tuple[str, int]], done: Walk, screen: Console) -> None:
     if not done.history:
-        screen.print(Text("nothing to go back to"))
+        screen.print(Text(spoken().text("nothing to go back to")))
         return
     last = done.history.pop()
     done.finished.discard(last[0])
@@ -149,15 +156,17 @@ def _set_marks(
     session: Confirming, place: Place, ask: Callable[[str], str], screen: Console
 ) -> bool:
     for item in place.entry.final.marks.items if place.entry.final else ():
-        screen.print(Text(f"  {item.item}: {item.total:g} of {item.method_of + item.answer_of:g}"))
-    wanted = ask("item (or total): ").strip()
-    marks = ask("marks: ").strip().replace(",", ".")
-    why = ask("why: ").strip()
+        most = item.method_of + item.answer_of
+        name = spoken().phrase(item.item)
+        screen.print(Text(f"  {name}: {_of(item.total, most)}"))
+    wanted = ask(spoken().text("item (or total): ")).strip()
+    marks = ask(spoken().text("marks: ")).strip().replace(",", ".")
+    why = ask(spoken().text("why: ")).strip()
     try:
         decision = Override(place.script, wanted, "", float(marks), session.who, why)
         entry = session.decide(place.script, checked(decision, session.job.scheme))
     except (ValueError, CounterpoiseError) as error:
-        screen.print(Text(f"not kept: {error}", "wrong"))
+        screen.print(_not_kept(error))
         return False
     screen.print(Text(_change(place.entry, entry), "title"))
     return True
@@ -166,12 +175,14 @@ def _set_marks(
 def _show(place: Place, strips: Strips | None, screen: Console) -> None:
     line = place.line
     screen.print()
-    left = f", {place.left} lines to go" if place.left > 1 else ""
+    tell = spoken().text
+    left = tell(", {count} lines to go", count=place.left) if place.left > 1 else ""
     screen.print(Text(f"{place.shown} ({_state(place.entry)}{left})", "title"))
-    where = f"page {line.page or 1}, line {line.line}"
+    where = tell("page {page}, line {line}", page=line.page or 1, line=line.line)
     if line.confidence is not None:
-        where += f", read with confidence {line.confidence:.0%}"
-    screen.print(Text(f"{where}: {_WHY.get(line.status, 'may be misread')}"))
+        sure = round(100 * line.confidence)
+        where += tell(", read with confidence {percent}%", percent=sure)
+    screen.print(Text(f"{where}: {tell(_WHY.get(line.status, 'may be misread'))}"))
     _picture(place, strips, screen)
     shown = False
     for near in sorted((*place.around, line), key=lambda one: one.line):
@@ -203,7 +214,8 @@ def _picture(place: Place, strips: Strips | None, screen: Console) -> None:
     if protocol:
         screen.file.write(escape_for(protocol, strip))
     else:
-        screen.print(Text(f"picture: {strips.save(place, strip)}"), soft_wrap=True)
+        said = spoken().text("picture: {file}", file=strips.save(place, strip))
+        screen.print(Text(said), soft_wrap=True)
 
 
 def _row(line: LineVerdict, here: bool) -> Text:
@@ -213,13 +225,23 @@ def _row(line: LineVerdict, here: bool) -> Text:
 
 def _change(before: Entry, after: Entry) -> str:
     was, now = _state(before), _state(after)
-    return f"unchanged: {now}" if was == now else f"{was} -> {now}"
+    return spoken().text("unchanged: {now}", now=now) if was == now else f"{was} -> {now}"
 
 
 def _state(entry: Entry) -> str:
+    verdict = spoken()(f"marks.verdict.{entry.verdict}")
     if entry.final is None:
-        return entry.verdict
-    return f"{entry.verdict}, {entry.final.total:g} of {entry.out_of:g}"
+        return verdict
+    return f"{verdict}, {_of(entry.final.total, entry.out_of)}"
+
+
+def _of(marks: float, most: float) -> str:
+    return spoken().text("{marks:g} of {most:g}", marks=marks, most=most)
+
+
+def _not_kept(error: Exception) -> Text:
+    told = complaint(error, spoken()) if isinstance(error, CounterpoiseError) else str(error)
+    return Text(spoken().text("not kept: {why}", why=told), "wrong")
 
 
 def _inert(text: str) -> str:

@@ -6,6 +6,8 @@ from xml.sax.saxutils import escape
 
 from verifier.marking.summary import Summary
 from verifier.reporting.marks_summary import marks_range
+from verifier.reporting.sentences import kind_name
+from verifier.reporting.words import spoken
 
 _WIDTH, _LEFT, _BAR, _ROW = 720, 250, 380, 22
 _INK, _PALE = "#1d3557", "#e6ebf1"
@@ -16,29 +18,37 @@ _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
 def picture(summary: Summary) -> str:
     """Return the SVG, 720 wide and as high as it needs."""
     parts: list[str] = []
+    say = spoken()
+    tell = say.text
     top = _heading(parts, summary)
     marks = [
         (marks_range(low, high, summary.out_of), float(count)) for low, high, count in summary.bins
     ]
-    top = _bars(parts, top, "Scripts by marks", marks, None)
-    items = [(item.item, item.share) for item in summary.items]
-    top = _bars(parts, top, "Part of each item's marks that was earned", items, 1.0, "{:.0%}")
-    kinds = [(kind, float(count)) for kind, count in summary.kinds]
+    top = _bars(parts, top, tell("Scripts by marks"), marks, None)
+    items = [(say.phrase(item.item), item.share) for item in summary.items]
+    earned = tell("Part of each item's marks that was earned")
+    top = _bars(parts, top, earned, items, 1.0, "{:.0%}")
+    kinds = [(kind_name(kind, say), float(count)) for kind, count in summary.kinds]
     if kinds:
-        top = _bars(parts, top, "Scripts with each kind of fault", kinds, None)
+        top = _bars(parts, top, tell("Scripts with each kind of fault"), kinds, None)
     head = (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{_WIDTH}" height="{top}" '
         f'viewBox="0 0 {_WIDTH} {top}" font-family="sans-serif" role="img" '
-        f'aria-label="Class summary">\n<rect width="100%" height="100%" fill="#ffffff"/>\n'
+        f'aria-label="{escape(tell("Class summary"))}">\n'
+        f'<rect width="100%" height="100%" fill="#ffffff"/>\n'
     )
     return head + "\n".join(parts) + "\n</svg>\n"
 
 
 def _heading(parts: list[str], summary: Summary) -> int:
-    parts.append(_text(20, 32, summary.title or "Class summary", 18, bold=True))
-    said = f"{summary.scripts} scripts"
+    parts.append(_text(20, 32, summary.title or spoken().text("Class summary"), 18, bold=True))
+    say = spoken()
+    said = say.many(summary.scripts, "{count} script", "{count} scripts")
     if summary.mean is not None and summary.median is not None:
-        said += f", out of {summary.out_of:g}: mean {summary.mean:.2f}, median {summary.median:g}"
+        said += say.text(
+            ", out of {most:g}: mean {mean:.2f}, median {median:g}",
+            most=summary.out_of, mean=summary.mean, median=summary.median,
+        )  # fmt: skip
     parts.append(_text(20, 54, said, 13))
     return 74
 
@@ -62,7 +72,9 @@ def _bars(
         parts.append(_text(_LEFT + _BAR + 10, top + 15, form.format(size), 12))
         top += _ROW
     if len(rows) > _MOST:
-        parts.append(_text(_LEFT, top + 15, f"and {len(rows) - _MOST} more", 12))
+        parts.append(
+            _text(_LEFT, top + 15, spoken().text("and {count} more", count=len(rows) - _MOST), 12)
+        )
         top += _ROW
     return top + 18
 

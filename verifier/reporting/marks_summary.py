@@ -8,6 +8,8 @@ from rich.table import Table
 from verifier.marking.moderation import Moderation
 from verifier.marking.summary import Summary
 from verifier.reporting.colours import console
+from verifier.reporting.sentences import kind_name
+from verifier.reporting.words import spoken
 
 WIDTH = 80
 _MOST = 20
@@ -42,23 +44,26 @@ def summary_rows(summary: Summary) -> Iterator[list[str | float | None]]:
 def moderation_text(table: Moderation) -> str:
     """Return the agreement of hand and tool as text."""
     if not table.rows:
-        return "No script was marked both by hand and by the tool.\n"
+        return spoken().text("No script was marked both by hand and by the tool.") + "\n"
+    tell = spoken().text
     grid = _grid("", "scripts", "exact", "within 1", "kappa", "tool - hand")
     for row in table.rows:
         kappa = "-" if row.kappa is None else f"{row.kappa:.2f}"
         grid.add_row(
-            row.item or "total", str(row.scripts), f"{row.exact:.0%}", f"{row.within_one:.0%}",
-            kappa, f"{row.bias:+.2f}",
+            spoken().phrase(row.item) or tell("total"), str(row.scripts), f"{row.exact:.0%}",
+            f"{row.within_one:.0%}", kappa, f"{row.bias:+.2f}",
         )  # fmt: skip
-    lines = ["Marks by hand against the tool's own (kappa: quadratic weights)", "", _drawn(grid)]
+    head = tell("Marks by hand against the tool's own (kappa: quadratic weights)")
+    lines = [head, "", _drawn(grid)]
     if table.apart:
-        lines.append("Furthest apart:")
+        lines.append(tell("Furthest apart:"))
         lines += [
-            f"  {script}: by hand {mine:g}, tool {its:g}"
+            tell("  {script}: by hand {mine:g}, tool {its:g}", script=script, mine=mine, its=its)
             for script, mine, its in table.apart[:_MOST]
         ]
     if table.unknown:
-        lines.append(f"Not in this class: {', '.join(table.unknown[:_MOST])}")
+        names = ", ".join(table.unknown[:_MOST])
+        lines.append(tell("Not in this class: {names}", names=names))
     return "\n".join(lines) + "\n"
 
 
@@ -74,18 +79,25 @@ def moderation_rows(table: Moderation) -> Iterator[list[str | float | None]]:
 
 
 def _facts(summary: Summary) -> str:
-    lines = [summary.title or "Class summary", ""]
-    counts = ", ".join(f"{count} {_WORDS[verdict]}" for verdict, count in summary.verdicts if count)
-    lines.append(f"{summary.scripts} scripts: {counts}")
+    say = spoken()
+    lines = [summary.title or say.text("Class summary"), ""]
+    counts = ", ".join(
+        f"{count} {say(f'marks.verdict.{verdict}')}" for verdict, count in summary.verdicts if count
+    )
+    lines.append(f"{say.many(summary.scripts, '{count} script', '{count} scripts')}: {counts}")
     if summary.mean is not None and summary.median is not None and summary.spread is not None:
-        lines.append(
-            f"Marks out of {summary.out_of:g}: mean {summary.mean:.2f}, median "
-            f"{summary.median:g}, standard deviation {summary.spread:.2f}, "
-            f"from {summary.lowest:g} to {summary.highest:g}"
-        )
+        said = say.text(
+            "Marks out of {most:g}: mean {mean:.2f}, median {median:g}, standard deviation "
+            "{spread:.2f}, from {lowest:g} to {highest:g}",
+            most=summary.out_of, mean=summary.mean, median=summary.median, spread=summary.spread,
+            lowest=summary.lowest, highest=summary.highest,
+        )  # fmt: skip
+        lines.append(said)
     hardest = summary.hardest
     if hardest is not None and len(summary.items) > 1:
-        lines.append(f"Hardest item: {hardest.item} ({hardest.share:.0%} of its marks earned)")
+        name, percent = say.phrase(hardest.item), round(100 * hardest.share)
+        said = "Hardest item: {item} ({percent} % of its marks earned)"
+        lines.append(say.text(said, item=name, percent=percent))
     return "\n".join(lines) + "\n"
 
 
@@ -104,7 +116,9 @@ def _items(summary: Summary) -> str:
     grid = _grid("item", "earned", "right", "carried", "wrong", "missing")
     for item in summary.items:
         counts = (item.right, item.carried, item.wrong, item.missing)
-        grid.add_row(item.item, f"{item.share:.0%}", *(str(count) for count in counts))
+        grid.add_row(
+            spoken().phrase(item.item), f"{item.share:.0%}", *(str(count) for count in counts)
+        )
     return _drawn(grid)
 
 
@@ -113,22 +127,35 @@ def _faults(summary: Summary) -> str:
         return ""
     grid = _grid("fault", "where", "scripts", "first")
     for fault in summary.faults[:_MOST]:
-        grid.add_row(fault.kind, fault.where, str(fault.scripts), str(fault.first))
+        say = spoken()
+        grid.add_row(
+            kind_name(fault.kind, say),
+            say.phrase(fault.where),
+            str(fault.scripts),
+            str(fault.first),
+        )
     text = _drawn(grid)
     left = len(summary.faults) - _MOST
-    return text + (f"and {left} more in summary.csv\n" if left > 0 else "")
+    more = spoken().text("and {count} more in summary.csv", count=left)
+    return text + (f"{more}\n" if left > 0 else "")
 
 
 def marks_range(low: float, high: float, out_of: float) -> str:
     """Return a bin of the distribution as text: marks from `low`, below `high`."""
-    return f"{low:g}" if high - low <= 1 or low == out_of else f"{low:g} to <{high:g}"
+    if high - low <= 1 or low == out_of:
+        return f"{low:g}"
+    return spoken().text("{low:g} to <{high:g}", low=low, high=high)
 
 
 def _grid(*heads: str) -> Table:
     grid = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0))
     for number, name in enumerate(heads):
         words = name in ("where", "", "marks", "item", "fault") or number == 0
-        grid.add_column(name, justify="left" if words else "right", overflow="fold")
+        grid.add_column(
+            spoken().text(name) if name else "",
+            justify="left" if words else "right",
+            overflow="fold",
+        )
     return grid
 
 
@@ -136,12 +163,3 @@ def _drawn(grid: Table) -> str:
     file = io.StringIO()
     console(file, WIDTH).print(grid)
     return "\n".join(line.rstrip() for line in file.getvalue().splitlines()) + "\n"
-
-
-_WORDS = {
-    "agrees": "right",
-    "fault": "faulty",
-    "unfinished": "unfinished",
-    "undecided": "undecided",
-    "failed": "failed",
-}

@@ -16,6 +16,7 @@ from verifier.marking.scheme import Scheme
 from verifier.marking.summary import Summary
 from verifier.reporting.marks_files import replacing
 from verifier.reporting.marks_summary import summary_rows
+from verifier.reporting.words import spoken
 
 Cell = str | float | None
 _LONGEST_CELL = 32_000
@@ -80,13 +81,23 @@ def attention_rows(ranked: list[Look]) -> Iterator[list[Cell]]:
 def attention_text(ranked: list[Look]) -> str:
     """Return the same as text for reading, the most worthwhile first."""
     if not ranked:
-        return "No script needs an eye.\n"
+        return spoken().text("No script needs an eye.") + "\n"
     minutes = max(1, math.ceil(sum(look.minutes for look in ranked)))
-    lines = [f"{len(ranked)} to look at, about {minutes} min; the most worthwhile first.", ""]
+    tell = spoken().text
+    head = "{count} to look at, about {minutes} min; the most worthwhile first."
+    lines = [tell(head, count=len(ranked), minutes=minutes), ""]
     for number, look in enumerate(ranked, 1):
-        stake = f"{look.stake:g} marks at stake"
-        lines += [f"{number}. {look.shown}: {stake}, {look.minutes:g} min", f"   {look.why}"]
+        said = tell(
+            "{name}: {stake:g} marks at stake, {minutes:g} min",
+            name=look.shown, stake=look.stake, minutes=look.minutes,
+        )  # fmt: skip
+        lines += [f"{number}. {said}", f"   {causes(look.why)}"]
     return "\n".join(lines) + "\n"
+
+
+def causes(why: str) -> str:
+    """Return why a script needs an eye, in the language spoken."""
+    return "; ".join(spoken().message(cause) for cause in why.split("; "))
 
 
 def write_csv(path: Path, rows: Iterable[list[Cell]]) -> None:

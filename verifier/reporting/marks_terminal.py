@@ -15,14 +15,10 @@ from verifier.marking.eyes import Look
 from verifier.marking.run import Tally
 from verifier.marking.summary import Summary
 from verifier.reporting.colours import console
+from verifier.reporting.marks_tables import causes
+from verifier.reporting.words import spoken
 
-_WORDS = {
-    "agrees": "right",
-    "fault": "faulty",
-    "undecided": "undecided",
-    "unfinished": "unfinished",
-    "failed": "failed",
-}
+_VERDICTS = ("agrees", "fault", "undecided", "unfinished", "failed")
 _STYLES = {"agrees": "right", "fault": "wrong", "failed": "wrong"}
 _WINDOW = 30.0
 """Seconds over which the speed is taken."""
@@ -49,7 +45,8 @@ class Pace:
         if now <= before or more <= some:
             return ""
         speed = (more - some) / (now - before)
-        return f"{speed:.1f}/s, {clock(left / speed)} left"
+        time_left = clock(left / speed)
+        return spoken().text("{speed:.1f}/s, {time} left", speed=speed, time=time_left)
 
 
 class Bar:
@@ -100,7 +97,10 @@ def watching(quiet: bool = False, where: Console | None = None) -> Iterator[Bar 
 
 def counts(verdicts: dict[str, int]) -> str:
     """Return verdicts as text: '12 right, 3 faulty'."""
-    return ", ".join(f"{verdicts[key]} {word}" for key, word in _WORDS.items() if key in verdicts)
+    say = spoken()
+    return ", ".join(
+        f"{verdicts[key]} {say(f'marks.verdict.{key}')}" for key in _VERDICTS if key in verdicts
+    )
 
 
 def clock(seconds: float) -> str:
@@ -118,48 +118,58 @@ def report_run(
     *, stopped: bool, where: Console | None = None,
 ) -> None:  # fmt: skip
     """Print what a run came to."""
-    screen = where or console()
+    screen, say = where or console(), spoken()
+    tell = say.text
     if stopped:
         left = tally.total - tally.done
-        screen.print(Text(f"Stopped: {left} of {tally.total} scripts are still to do;", "open"))
-        screen.print(Text("run the same command to go on."))
-    line = Text(f"{tally.total} scripts: ")
+        said = tell("Stopped: {left} of {all} scripts are still to do;", left=left, all=tally.total)
+        screen.print(Text(said, "open"))
+        screen.print(Text(tell("run the same command to go on.")))
+    line = Text(say.many(tally.total, "{count} script", "{count} scripts") + ": ")
     for number, (verdict, count) in enumerate(one for one in summary.verdicts if one[1]):
         line.append(", " if number else "")
-        line.append(f"{count} {_WORDS[verdict]}", _STYLES.get(verdict, "open"))
+        line.append(f"{count} {say(f'marks.verdict.{verdict}')}", _STYLES.get(verdict, "open"))
     screen.print(line)
     if tally.kept and tally.judged:
-        screen.print(Text(f"{tally.judged} judged now, {tally.kept} unchanged since the last run"))
+        said = "{some} judged now, {rest} unchanged since the last run"
+        screen.print(Text(tell(said, some=tally.judged, rest=tally.kept)))
     elif tally.kept:
-        screen.print(Text("nothing has changed since the last run"))
+        screen.print(Text(tell("nothing has changed since the last run")))
     if summary.mean is not None:
-        screen.print(
-            Text(f"marks out of {summary.out_of:g}: mean {summary.mean:.2f}, "
-                 f"from {summary.lowest:g} to {summary.highest:g}")
+        said = tell(
+            "marks out of {most:g}: mean {mean:.2f}, from {lowest:g} to {highest:g}",
+            most=summary.out_of, mean=summary.mean, lowest=summary.lowest, highest=summary.highest,
         )  # fmt: skip
+        screen.print(Text(said))
     _eyes(screen, ranked, results)
     for note in notes:
-        screen.print(Text(f"note: {note}"))
-    screen.print(Text(f"results: {results}"), soft_wrap=True)
+        screen.print(Text(tell("note: {note}", note=say.message(note))))
+    screen.print(Text(tell("results: {folder}", folder=results)), soft_wrap=True)
 
 
 def _eyes(screen: Console, ranked: list[Look], results: Path) -> None:
     if not ranked:
         return
     minutes = clock(60 * sum(look.minutes for look in ranked))
-    need = f"{len(ranked)} need" if len(ranked) > 1 else "1 needs"
-    screen.print(Text(f"{need} a human eye, about {minutes}; first:", "title"))
+    say = spoken()
+    said = say.many(
+        len(ranked),
+        "{count} needs a human eye, about {time}:",
+        "{count} need a human eye, about {time}; first:",
+        time=minutes,
+    )
+    screen.print(Text(said, "title"))
     for look in ranked[:_SHOWN]:
-        screen.print(Text(f"  {look.shown}: {look.why}"), soft_wrap=True)
+        screen.print(Text(f"  {look.shown}: {causes(look.why)}"), soft_wrap=True)
     if ranked[_SHOWN:]:
-        screen.print(Text(f"  … and {len(ranked) - _SHOWN} more in attention.txt"))
+        more = len(ranked) - _SHOWN
+        screen.print(Text(say.text("  … and {count} more in attention.txt", count=more)))
     if any(look.pictured for look in ranked):
         folder = results.parent if results.name == "_marks" else results
-        screen.print(
-            Text(f"to settle doubtful lines: counterpoise confirm {folder}"), soft_wrap=True
-        )
+        said = say.text("to settle doubtful lines: counterpoise confirm {folder}", folder=folder)
+        screen.print(Text(said), soft_wrap=True)
 
 
 def say(text: str) -> None:
-    """Print text as it is."""
-    console().print(Text(text.rstrip("\n")), soft_wrap=True)
+    """Print text in the language spoken, else as it is."""
+    console().print(Text(spoken().message(text.rstrip("\n"))), soft_wrap=True)

@@ -20,9 +20,13 @@ def report_solution(
     steps: Sequence[Step],
     console: Console,
     *,
+    notes: Sequence[str] = (),
     language: str | Words = "en",
 ) -> None:
-    """Print what the sheet asks for and the equations that lead there, in a person's order."""
+    """Print what the sheet asks for and the equations that lead there, in a person's order.
+
+    `notes` are what a reader should know besides, such as a cable that would have to push.
+    """
     say = language if isinstance(language, Words) else words(language)
     paper = Paper(min(console.width, WIDEST))
     if structure.title:
@@ -34,6 +38,11 @@ def report_solution(
     width = max((len(say.phrase(answer.item)) for answer in answers), default=0)
     for answer in answers:
         paper.pair(say.phrase(answer.item), say.phrase(statics_says(answer)), width + 5)
+    if notes:
+        paper.gap()
+        paper.say(say("check.cautions"), "title")
+        for note in notes:
+            paper.say(f"{sentence_of(say.note(note))}", "open", 2, 4)
     paper.gap()
     paper.say(say("solve.steps"), "title")
     body = None
@@ -42,14 +51,30 @@ def report_solution(
             paper.gap()
             paper.say(say.phrase(step.free_body), indent=2)
             body = step.free_body
-        paper.say(f"{step.sum}: {step.text}" if step.sum else step.text, indent=4, hang=8)
+        total = f"{say.phrase(step.sum)}: " if step.sum else ""
+        paper.say(total + step.text, indent=4, hang=8)
         if step.gives:
             paper.say(say("solve.gives", results=", ".join(map(say.phrase, step.gives))), indent=8)
     paper.print(console)
 
 
+def sentence_of(text: str) -> str:
+    """Return a note as a sentence: begun with a capital, ended with a stop.
+
+    >>> sentence_of("cable A-B would have to push")
+    'Cable A-B would have to push.'
+    """
+    first = text.partition(" ")[0]
+    begun = text[:1].upper() + text[1:] if first.isalpha() and len(first) > 1 else text
+    return begun if begun.endswith(".") else f"{begun}."
+
+
 def solution_json(
-    given: str, structure: Structure, answers: Sequence[Answer], steps: Sequence[Step]
+    given: str,
+    structure: Structure,
+    answers: Sequence[Answer],
+    steps: Sequence[Step],
+    notes: Sequence[str] = (),
 ) -> dict[str, Any]:
     """Return the solution in plain JSON types, with the field names of a check's answers."""
     return {
@@ -68,4 +93,5 @@ def solution_json(
             }
             for step in steps
         ],
+        "notes": list(notes),
     }

@@ -5,10 +5,21 @@ import shutil
 from pathlib import Path
 
 from verifier.errors import FileError, UsageError
-from verifier.structure import new_sheet
+from verifier.reporting.words import spoken
+from verifier.structure import new_sheet as english_sheet
 
 _PACKAGE = Path(__file__).resolve().parent.parent
 _NOT_FOR_USERS = frozenset({".py", ".pyc"})
+
+
+def new_sheet() -> str:
+    """Return the commented sheet, its comments in the language spoken."""
+    say = spoken()
+    lines = []
+    for line in english_sheet().split("\n"):
+        code, mark, comment = line.partition("  # ")
+        lines.append(code + mark + say.text(comment) if mark else say.text(line))
+    return "\n".join(lines)
 
 
 def write_new(path: Path) -> None:
@@ -69,8 +80,9 @@ def lay_out_sample(name: str, folder: Path) -> tuple[str, ...]:
             shutil.copyfile(file, folder / file.name)
             copied.append(file.name)
     workings = [one for one in copied if not one.endswith((".given", ".md", ".json"))]
+    say = spoken()
     return (
-        f"{folder} now holds {', '.join(copied)}.",
-        "Try:",
+        say.text("{folder} now holds {files}.", folder=folder, files=", ".join(copied)),
+        say.text("Try:"),
         *(f"  counterpoise check {folder / working}" for working in workings),
     )

@@ -1,24 +1,32 @@
-"""The words of the reports, in every language there is a catalogue for.
+"""The words of everything that is shown, in every language there is a catalogue for.
 
 A language is one file `languages/CODE.toml`: sections of sentences under short names, with the
 places that are filled in between braces. English is the measure; another file that lacks a
-sentence falls back on it. Adding a language touches no code.
+sentence falls back on it. What the rooms before say (errors, help, marks …) stays English in the
+code, and its English is the key: `[messages]`, `[templates]` and `[phrases]` of the other language.
+Adding a language touches no code.
 """
 
+import os
 import re
 import tomllib
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
 from verifier.errors import UsageError
 
 _FOLDER = Path(__file__).resolve().parent / "languages"
+_BY_ENGLISH = ("phrases", "templates", "messages")
 DEFAULT = "en"
+_spoken = DEFAULT
 _ANY = r".{1,300}?"
 NAMES = {"n": r"[^\s,]{1,80}(?: [xy])?", "m": r"[^\s,]{1,80}", "l": r".{1,300}?"}
 """The places of a template that hold a user's own names, which no language changes."""
+_LONGEST = 2_000
+"""Characters of a message beyond which it is not looked up."""
 
 
 @dataclass(frozen=True)
@@ -32,7 +40,6 @@ class Words:
     code: str
     sentences: dict[str, str]
     phrases: dict[str, str]
-    templates: tuple[tuple[re.Pattern[str], str], ...] = ()
 
     def __call__(self, key: str, **fields: Any) -> str:
         """Return the sentence named `key` with its places filled in."""
@@ -41,6 +48,55 @@ class Words:
     def count(self, key: str, count: int, **fields: Any) -> str:
         """Return the sentence `key.one` or `key.many`, as the count asks for."""
         return self(f"{key}.{'one' if count == 1 else 'many'}", count=count, **fields)
+
+    def text(self, english: str, **fields: Any) -> str:
+        """Return a sentence of the program, its English being the key, with its places filled in.
+
+        >>> words("de").text("nothing to go back to")
+        'es gibt nichts, wohin es zurückgeht'
+        """
+        said = self.messages.get(english, english)
+        return said.format(**fields) if fields else said
+
+    def many(self, count: int, one: str, more: str, **fields: Any) -> str:
+        """Return the one sentence or the other, as the count asks for; `{count}` is its place."""
+        return self.text(one if count == 1 else more, count=count, **fields)
+
+    def message(self, english: str) -> str:
+        """Return an English sentence whose places are filled in already (an error's, a note's).
+
+        Names and numbers in it stay; places called `w…` hold words, which are told likewise.
+        """
+        if self.code == DEFAULT or len(english) > _LONGEST:
+            return english
+        whole = self.messages.get(english) or self.phrases.get(english)
+        return whole or self._filled(english) or self.sentence(english) or english
+
+    def _filled(self, english: str) -> str | None:
+        for pattern, other in self._message_forms:
+            match = pattern.fullmatch(english)
+            if match:
+                parts = match.groupdict()
+                told = {
+                    key: self.message(part) if key.startswith("w") else part
+                    for key, part in parts.items()
+                }
+                return other.format(**told)
+        return None
+
+    @cached_property
+    def messages(self) -> dict[str, str]:
+        """The sentences of the program under their English; empty for English itself."""
+        return dict(_file(self.code).get("messages", {}))
+
+    @cached_property
+    def _message_forms(self) -> tuple[tuple[re.Pattern[str], str], ...]:
+        return tuple((_pattern(text), to) for text, to in self.messages.items() if _is_form(text))
+
+    @cached_property
+    def templates(self) -> tuple[tuple[re.Pattern[str], str], ...]:
+        """Whole sentences of the rooms that judge, as patterns with what stands for them."""
+        return templates(self.code)
 
     def phrase(self, text: str) -> str:
         """Return what another room says (a free body, a sense, an item …) in this language.
@@ -58,8 +114,7 @@ class Words:
 
     def note(self, text: str) -> str:
         """Return a note line by line: what the catalogue knows as a whole, the rest untouched."""
-        lines = text.split("\n")
-        return "\n".join(self.phrases.get(one) or self.sentence(one) or one for one in lines)
+        return "\n".join(self.message(one) for one in text.split("\n"))
 
     def sentence(self, text: str) -> str | None:
         """Return a sentence of another room in this language, None where there is none for it."""
@@ -117,14 +172,46 @@ def words(code: str = DEFAULT) -> Words:
     sentences = catalogue(DEFAULT)
     if code != DEFAULT:
         sentences = sentences | catalogue(code)
-    return Words(code, sentences, phrases(code), templates(code))
+    return Words(code, sentences, phrases(code))
+
+
+def use(code: str) -> None:
+    """Speak this language from now on, where none is named; raises `UsageError` like `words`."""
+    global _spoken
+    words(code)
+    _spoken = code
+
+
+def spoken() -> Words:
+    """Return the words of the language that the command line was told to speak, else English."""
+    return words(_spoken)
+
+
+def language_of(argv: Sequence[str]) -> str:
+    """Return the language that a command line asks for, before anything else of it is read.
+
+    `--language` comes first, then `COUNTERPOISE_LANGUAGE`, then English. Raises `UsageError` for
+    one without a catalogue.
+    """
+    wanted = os.environ.get("COUNTERPOISE_LANGUAGE", "").partition("_")[0].lower()
+    if wanted and wanted not in languages():
+        said = f"COUNTERPOISE_LANGUAGE: there is no language {wanted!r}"
+        raise UsageError(said, f"there are {', '.join(languages())}")
+    for word, after in zip(argv, [*argv[1:], ""], strict=False):
+        if word == "--":
+            break
+        if word.startswith("--language="):
+            wanted = word.partition("=")[2]
+        elif word == "--language" and after and not after.startswith("-"):
+            wanted = after
+    return words(wanted or DEFAULT).code
 
 
 def catalogue(code: str) -> dict[str, str]:
     """Return a language's own sentences under dotted names."""
     return dict(
         _flat(
-            {key: part for key, part in _file(code).items() if key not in ("phrases", "templates")},
+            {key: part for key, part in _file(code).items() if key not in _BY_ENGLISH},
             "",
         )
     )
@@ -142,6 +229,12 @@ def templates(code: str) -> tuple[tuple[re.Pattern[str], str], ...]:
     return tuple((_pattern(text), other) for text, other in known.items())
 
 
+def _is_form(text: str) -> bool:
+    """Say whether all places have short names: those with long ones are filled in by `text`."""
+    places = re.findall(r"\{([^}]*)\}", text)
+    return bool(places) and all(re.fullmatch(r"[a-z]\d?", place) for place in places)
+
+
 def _pattern(template: str) -> re.Pattern[str]:
     pieces = re.split(r"\{(\w+)\}", template)
     text = [
@@ -151,6 +244,7 @@ def _pattern(template: str) -> re.Pattern[str]:
     return re.compile("".join(text))
 
 
+@cache
 def _file(code: str) -> dict[str, Any]:
     with (_FOLDER / f"{code}.toml").open("rb") as file:
         return tomllib.load(file)
