@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import math
+from dataclasses import replace
 
 from .closing import closing_check, frame, whole_reaction
 from .dress import significant
@@ -388,6 +389,9 @@ class Scribe(Writer):
         for k, (step, tag) in enumerate(zip(group, tags, strict=True), i):
             label, flip = self.label(step)
             self.panel = 1.0
+            if self.s.steps in ("short", "gather"):
+                # What is put in is not shown, so it is what was found.
+                self.s = replace(self.s, carry="same")
             pieces = [self.piece(t, flip, True, (step.target,)) for t in step.terms]
             valued = self.without_zeros(self.ordered(pieces))
             mine = [q for q in valued if q.key == step.target]
