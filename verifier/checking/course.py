@@ -61,6 +61,7 @@ class Course(Definitions):
         self.line, self.text = line.number, line.text
         self.judged = self.out.lines.setdefault(line.number, Judged())
         self._look_ahead(line)
+        self.symmetric = any(isinstance(p, Mark) and p.meaning == "symmetry" for p in line.parts)
         for part in line.parts:
             if id(part) in self.withdrawn:
                 self.judged.notes.append("withdrawn by the writer")
@@ -222,6 +223,8 @@ class Course(Definitions):
             if term.variable and term.name is not None:
                 self.out.called.setdefault(term.variable, term.name.text)
         difference = left.minus(right, 1)
+        if self.symmetric and self._mirrored(relation, index, difference):
+            return
         claim = self._claim(relation, index, left, right, marks)
         if claim is not None:
             self.claimed = True

@@ -1,20 +1,16 @@
 """Names that the writer gives a meaning or a value: angles, lengths, own names."""
 
 from verifier.checking import derived
-from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import tidy
-from verifier.checking.figure import SENSES
+from verifier.checking.angles import Angles
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.names import Known, Local, Unknown, key_of
 from verifier.checking.quantity import Quantity
-from verifier.checking.results import Results
 from verifier.checking.state import close
 from verifier.notation.tree import (
     Add,
     Expr,
     Func,
-    Mark,
     Name,
     Pow,
     Relation,
@@ -22,11 +18,13 @@ from verifier.notation.tree import (
 )
 
 
-class Definitions(Results):
+class Definitions(Angles):
     """Takes definitions, and checks them where the figure knows better."""
 
     def _renames(self, relation: Relation) -> bool:
-        """Take 'R = B_y' as what the writer's own name means."""
+        """Take 'R = B_y' as what the writer's own name means, `sin α = 0,8` as its value."""
+        if self._by_ratio(relation):
+            return True
         if len(relation.sides) != 2 or self.context.fresh:
             return False
         first, second = relation.sides
@@ -136,9 +134,14 @@ class Definitions(Results):
             first, second = values[index - 1], values[index]
             if first is not None and second is not None:
                 self._numbers(relation, index, first, second, ())
+        before = self.ledger.locals.get(key_of(name))
+        if before is not None and before.kind == "angle" and before.line == self.line:
+            self._numbers(relation, 0, before.quantity, values[0], ())  # tan α = 4/3 ⇒ α = 53.1
         last = next(v for v in reversed(values) if v is not None)
         wrong = tainted or self.judged.status == "fault"
         target = truth if truth is not None else values[0].centre
+        if before is not None and before.tainted and before.line == self.line:
+            wrong, target = True, before.truth if before.truth is not None else target
         inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
         kind = "angle" if inverse else "plain"
         self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
@@ -153,34 +156,3 @@ class Definitions(Results):
         units = [getattr(node, "unit", None) for node in walk(relation.sides[-1])]
         force = any(unit is not None and unit.kind == "force" for unit in units)
         return force and name.base in ("F", "S", "N") and len(name.sub) > 1
-
-    def _numbers(
-        self,
-        relation: Relation,
-        index: int,
-        left: Quantity,
-        right: Quantity,
-        marks: tuple[Mark, ...],
-    ) -> None:
-        """Hold two numbers that are said to be equal against each other."""
-        gap = abs(left.centre - right.centre)
-        allowed = left.radius + right.radius + 1e-9 * max(abs(left.centre), abs(right.centre), 1e-9)
-        turned = any(mark.meaning in SENSES for mark in marks)
-        if gap <= allowed or (turned and abs(abs(left.centre) - abs(right.centre)) <= allowed):
-            self.judged.worsen("agrees")
-            self.ledger.note_result(left.centre)
-            return
-        side = relation.sides[index + 1]
-        unit = derived.last_place(side)
-        rounding = gap <= right.radius + left.radius + 1.2 * unit and unit > 0
-        jump = derived.unit_slip(side, right, left)
-        wanted = tidy(left.centre)
-        explanation = Explanation(
-            "unit" if jump else "rounding" if rounding else "arithmetic",
-            jump or self._bare(side),
-            wanted,
-            f"{self._written(relation.sides[index])} comes to {wanted}, not {self._written(side)}.",
-            1.0,
-            key=f"arithmetic {self.line} {index}",
-        )
-        self._slip(explanation, "arithmetic", remark=rounding)

@@ -82,6 +82,29 @@ class Equations(State):
             return
         self._fault_in_sum(relation, index, difference, strict)
 
+    def _mirrored(self, relation: Relation, index: int, form: Form) -> bool:
+        """Judge two forces set equal by symmetry; tell whether the line is that."""
+        sides = relation.sides[index : index + 2]
+        if not all(isinstance(side, Name) for side in sides) or len(form.coefficients) != 2:
+            return False
+        if self.alone or any(name not in self.figure.true for name in form.coefficients):
+            return False
+        if self._true(form):
+            self._accept(form, False)
+            return True
+        names = [self.out.called.get(name, name) for name in form.coefficients]
+        message = (
+            f"{names[0]} and {names[1]} are not equal: the structure with its supports and loads "
+            "is not its own mirror image, so symmetry does not say so."
+        )
+        span = (sides[0].span[0], sides[1].span[1])
+        self._slip(
+            Explanation("geometry", span, "no symmetry", message, 1.0, key=f"mirror {names}"),
+            "by symmetry",
+        )
+        self._learn(form, True)
+        return True
+
     def _note_sign(self, found: Fit) -> None:
         self.drawn |= set(found.expected.coefficients)
         kind = "moment" if found.expected.moment else found.expected.axis.words

@@ -11,6 +11,7 @@ from verifier.checking.faults.base import say, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Ledger
+from verifier.checking.quantity import ZERO
 from verifier.checking.sums import Contribution, Expected
 from verifier.notation.tree import Span
 
@@ -85,10 +86,15 @@ class Pairing:
         written = {term.variable for term in form.terms if term.variable}
         floor = 1e-9 * expected.scale
         wanted = []
+        twins: dict[str, float] = {}
         for one in expected.contributions:
             if abs(one.amount) <= floor:
                 continue
             if one.variable and one.variable not in written:
+                twin, share = self._twin(one.variable, written)
+                if twin:
+                    twins[twin] = twins.get(twin, 0.0) + share * one.amount
+                    continue
                 value = self._value(one.variable)
                 if value is not None and abs(one.amount * value) <= floor:
                     continue
@@ -99,7 +105,23 @@ class Pairing:
                 wanted.append(Contribution(action, "", one.amount * value))
             else:
                 wanted.append(one)
-        return wanted
+        joined = [replace(o, amount=o.amount + twins.pop(o.variable, 0.0)) for o in wanted]
+        return [one for one in joined if abs(one.amount) > floor]
+
+    def _twin(self, variable: str, written: set[str]) -> tuple[str, float]:
+        """Return the written variable that a left-out one is a multiple of, ('', 0) for none."""
+        for one, other in ((variable, ""), *((name, variable) for name in sorted(written))):
+            if one not in self.ledger.rows:
+                continue
+            told = self.ledger.reduce({one: 1.0}, ZERO)
+            if len(told.left) != 1 or abs(told.rest.centre) > told.rest.radius + 1e-9:
+                continue
+            ((left, share),) = told.left.items()
+            if other and left == other and share:
+                return one, 1.0 / share
+            if not other and left in written:
+                return left, share
+        return "", 0.0
 
     def _value(self, variable: str) -> float | None:
         found = self.ledger.values.get(variable)

@@ -27,6 +27,7 @@ from verifier.notation.tree import (
 _WORST: tuple[Status, ...] = (
     "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
 )  # fmt: skip
+_DEAREST = 3.0
 
 
 @dataclass
@@ -74,8 +75,8 @@ class Outcome:
 
     @property
     def cost(self) -> float:
-        """How badly the pass went: fewer faults are better, then fewer undecided lines."""
-        faults = sum(1 for slip in self.slips if not slip.remark)
+        """How badly the pass went: fewer faults are better, then likelier ones."""
+        faults = sum(min(s.explanation.cost, _DEAREST) for s in self.slips if not s.remark)
         bad = sum(1 for judged in self.lines.values() if judged.status == "fault")
         open_ = sum(1 for judged in self.lines.values() if judged.status == "undecided")
         return (
@@ -121,6 +122,7 @@ class State:
         self.judged = Judged()
         self.alone = False
         self.explains = True
+        self.symmetric = False
         self.withdrawn: frozenset[int] = frozenset()
         self.claimed = False
         self.subject = ""

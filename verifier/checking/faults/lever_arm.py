@@ -88,7 +88,8 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         sure = rest is not None and not _foreign_turn(pair)
         if sure and rest is not None:
             arm = math.prod(abs(f.effect.centre) for f in rest) / abs(pair.ratio)
-            cost = 1.1 if pair.own_arm(arm) or pair.own_arm(wanted) else 1.6
+            whole = pair.own_arm(arm) and not any(pair.turns())
+            cost = 1.1 if whole or pair.own_arm(wanted) or datum else 1.6
         else:
             cost = 1.15 + (0.0 if datum or pair.own_arm(wanted) else 0.45) - (0.05 if used else 0.0)
             cost += 0.6 if pair.load_size is not None else 0.0

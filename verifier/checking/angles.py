@@ -1,0 +1,146 @@
+"""Angles that the writer defines by a sine, cosine or tangent: sin α = 0,8; tan β = 3/4."""
+
+import math
+from dataclasses import replace
+
+from verifier.checking import derived
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import tidy
+from verifier.checking.figure import SENSES
+from verifier.checking.forms import NotLinear
+from verifier.checking.ledger import Found
+from verifier.checking.names import Local, key_of
+from verifier.checking.quantity import Quantity
+from verifier.checking.results import Results
+from verifier.notation.tree import Func, Mark, Name, Relation
+
+_INVERSE = {"sin": "asin", "cos": "acos", "tan": "atan"}
+_NEAR = 0.3
+
+
+def _spread(ratio: str, value: Quantity) -> float:
+    """Return how far, in radians, an angle may be off whose ratio is known to `value.radius`."""
+    number, radius = value
+    if ratio == "tan":
+        return radius / (1 + number * number)
+    # Near one the curve is flat: the angle moves by the root of what the ratio does.
+    return radius / max(math.sqrt(max(1 - number * number, 0.0)), math.sqrt(radius), 1e-9)
+
+
+class Angles(Results):
+    """Takes an angle's value from its sine, cosine or tangent; compares plain numbers."""
+
+    def _by_ratio(self, relation: Relation) -> bool:
+        """Take `sin α = 0,8` or `s = sin α = 0,8` for a letter without a value; False for others.
+
+        A second ratio makes the angle no vaguer than the first; one that is at odds with it is left
+        to be judged as a line of its own.
+        """
+        first, *rest = relation.sides
+        if isinstance(first, Name) and len(rest) > 1 and isinstance(rest[0], Func):
+            tail = relation.marks[1:] if relation.marks else ()
+            self._by_ratio(replace(relation, sides=tuple(rest), ops=relation.ops[1:], marks=tail))
+            return False
+        name = self._named_angle(first)
+        if name is None or not rest or self.context.fresh:
+            return False
+        self.reader.prefer_lengths = True
+        try:
+            values = [self.reader.evaluate(side) for side in rest]
+        except NotLinear:
+            return False
+        finally:
+            self.reader.prefer_lengths = False
+        assert isinstance(first, Func)
+        before = self.ledger.locals.get(key_of(name))
+        meant, angle = (self._angle(first.name, v, before) for v in (values[0], values[-1]))
+        if meant is None or angle is None:
+            return False
+        for index in range(1, len(rest)):
+            self._numbers(relation, index, values[index - 1], values[index], ())
+        self._take(name, relation, meant, angle)
+        return True
+
+    def _named_angle(self, side: object) -> Name | None:
+        """Return the letter in `sin α` where its value is the working's own, or to come."""
+        if not isinstance(side, Func) or side.name not in _INVERSE:
+            return None
+        name = side.arg
+        if not isinstance(name, Name) or not isinstance(self.reader.meaning(name), Local):
+            return None
+        found = self.ledger.locals.get(key_of(name))
+        return name if found is None or found.kind == "angle" else None
+
+    @staticmethod
+    def _angle(ratio: str, value: Quantity, found: Found | None) -> Quantity | None:
+        """Return the angle in degrees, with what was known of it before; None where they clash."""
+        if ratio != "tan" and abs(value.centre) > 1:
+            return None
+        number = value.centre
+        degrees = math.degrees(getattr(math, _INVERSE[ratio])(number))
+        angle = Quantity(degrees, math.degrees(_spread(ratio, value)))
+        if found is None:
+            return angle
+        before = found.quantity
+        turned = {"sin": 180 - degrees, "cos": -degrees, "tan": degrees + 180}[ratio]
+        for option in (degrees, turned):
+            if abs(option - before.centre) <= _NEAR + angle.radius + before.radius:
+                same = Quantity(option, angle.radius)
+                return min(before, same, key=lambda one: one.radius)
+        if found.kind == "angle" and ratio == "cos" and number < 0:
+            flipped = 180 - before.centre
+            return Quantity(flipped, before.radius) if abs(flipped - degrees) <= _NEAR else None
+        return None
+
+    def _take(self, name: Name, relation: Relation, meant: Quantity, angle: Quantity) -> None:
+        """Give the letter its angle; hold what was `meant` against the figure if its legs are."""
+        first, side = relation.sides[0], relation.sides[1]
+        assert isinstance(first, Func)
+        key = key_of(name)
+        told = replace(relation, sides=(name, Func(side.span, _INVERSE[first.name], side)))
+        known = self.reader.meaning(name)
+        truth = derived.true_value(name, known, told, meant, self.figure, self.distrust)
+        wrong = truth is not None and abs(meant.centre - truth) > meant.radius + 1e-9
+        if wrong and truth is not None:
+            written = self._written(side)
+            self._slip(
+                derived.wrong_geometry(name, known, side, meant, truth, written), "the figure"
+            )
+        self.judged.worsen("agrees")
+        before = self.ledger.locals.get(key)
+        tainted = wrong or self.judged.status == "fault" or bool(before and before.tainted)
+        if before is not None and truth is None:
+            truth = before.truth
+        target = truth if truth is not None else meant.centre
+        self.ledger.locals[key] = Found(angle, tainted, self.line, target, "angle")
+
+    def _numbers(
+        self,
+        relation: Relation,
+        index: int,
+        left: Quantity,
+        right: Quantity,
+        marks: tuple[Mark, ...],
+    ) -> None:
+        """Hold two numbers that are said to be equal against each other."""
+        gap = abs(left.centre - right.centre)
+        allowed = left.radius + right.radius + 1e-9 * max(abs(left.centre), abs(right.centre), 1e-9)
+        turned = any(mark.meaning in SENSES for mark in marks)
+        if gap <= allowed or (turned and abs(abs(left.centre) - abs(right.centre)) <= allowed):
+            self.judged.worsen("agrees")
+            self.ledger.note_result(left.centre)
+            return
+        side = relation.sides[index + 1]
+        unit = derived.last_place(side)
+        rounding = gap <= right.radius + left.radius + 1.2 * unit and unit > 0
+        jump = derived.unit_slip(side, right, left)
+        wanted = tidy(left.centre)
+        explanation = Explanation(
+            "unit" if jump else "rounding" if rounding else "arithmetic",
+            jump or self._bare(side),
+            wanted,
+            f"{self._written(relation.sides[index])} comes to {wanted}, not {self._written(side)}.",
+            1.0,
+            key=f"arithmetic {self.line} {index}",
+        )
+        self._slip(explanation, "arithmetic", remark=rounding)
