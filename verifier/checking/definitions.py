@@ -79,7 +79,8 @@ class Definitions(Angles):
         )
 
     def _is_force_letter(self, name: Name, relation: Relation) -> bool:
-        return f"?{key_of(name)}" in self.ledger.rows or (
+        known = (self.ledger.rows, self.ledger.values)
+        return any(f"?{key_of(name)}" in equations for equations in known) or (
             self.context.fresh and key_of(name) not in self.ledger.locals
         )
 
@@ -143,7 +144,8 @@ class Definitions(Angles):
         if before is not None and before.tainted and before.line == self.line:
             wrong, target = True, before.truth if before.truth is not None else target
         inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
-        kind = "angle" if inverse else "plain"
+        turned = before is not None and before.kind == "angle"
+        kind = "angle" if inverse or turned else "plain"
         self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
         self.ledger.note_result(values[0].centre)
 
