@@ -242,7 +242,7 @@ class _Builder:
 
     def with_unit(self, expr: Expr, token: Token, low: int, high: int) -> Expr:
         span = self.span(_start(token), _end(token))
-        text = str(token).strip("[]() ")
+        text = str(token).strip("[]() ^{}") or str(token)
         unit = units.unit("°" if text.strip("^{}") == "o" else text, span)
         if unit is None:
             raise Slip(_start(token), f"unit not known: {token}", "unknown unit")
@@ -287,15 +287,17 @@ _UP = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 _RECIPROCAL = {"cot": "tan", "sec": "cos", "csc": "sin"}
 _FUNCTION_NAMES = {
     "sen": "sin", "tg": "tan", "ctg": "cot", "cosec": "csc", "√": "sqrt", "arcsen": "asin",
-    "arctg": "atan", "arcsin": "asin", "arccos": "acos", "arctan": "atan",
+    "arctg": "atan", "sind": "sin", "cosd": "cos", "tand": "tan", "asind": "asin",
+    "acosd": "acos", "atand": "atan", "arcsin": "asin", "arccos": "acos", "arctan": "atan",
 }  # fmt: skip
 
 
 def function_name(token: str) -> str:
     """Return our name of a written function: `tan⁻¹`, `arctan`, `arctg` are all atan."""
     letters = "".join(c for c in token.lower() if c.isalpha()) or token
-    name = _FUNCTION_NAMES.get(letters, letters)
-    inverse = "-" in token or "⁻" in token
+    bare = letters.removeprefix("inverse").removeprefix("inv")
+    name = _FUNCTION_NAMES.get(bare, bare)
+    inverse = "-" in token or "⁻" in token or bare != letters
     return f"a{name}" if inverse and name in ("sin", "cos", "tan") else name
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from verifier.notation import build, marks, words
 from verifier.notation.context import Context
-from verifier.notation.names import canonical, is_known
+from verifier.notation.names import Lexicon, canonical, is_known
 from verifier.notation.slips import Slip
 from verifier.notation.tokens import Tok
 from verifier.notation.tree import Expr, Mark, Name, Num, Part, Prose, Relation, Statement, Unread
@@ -21,6 +21,9 @@ _MARKLIKE = re.compile(r"[↑↓→←↺↻✓✗]|->|<-|\^\s*$|[^\W\d_)\]}.]$|
 
 
 _TRAILING = re.compile(r"(?<![\w])[(\[]?(?=[^\W\d_])|[↑↓→←↺↻✓✗]")
+
+
+_POSITIVE = re.compile(r"\+\s?(?:ve\b|[↑→↓←↺↻])|[↑→↓←↺↻]\s?\+|\bpositi|\bpos\.", re.I)
 
 
 _PHRASE = re.compile(r"\b(?:of|at|for|component|moment|distance|reaction|length)\b\s*$", re.I)
@@ -193,20 +196,31 @@ class Chains:
         if mark.strip("()[] ,-") in ("T", "C"):
             kept = [t for t in side if t.start < at]
             united = bool(kept) and kept[-1].kind == "UNIT"
+            if not united and self.text[at - 1].isdigit() and not self._of_member():
+                return end  # `120 = 2T`
             known = mark.strip("()[] ,-") in self.ctx.lex.letters
             loose = mark in ("T", "C") and (known or self.ctx.lex.bare)
             if not united and ((known and len(kept) > 1) or loose or "-" in mark):
                 return end
         return at
 
+    def _of_member(self) -> bool:
+        """Tell whether the clause gives the value of one name that may be a bar's force."""
+        if len(self.tokens) < 2 or self.tokens[0].kind != "NAME" or self.tokens[1].kind != "EQ":
+            return False
+        name = canonical(self.tokens[0].text)
+        pair = self.ctx.lex.pair(name) or self.ctx.lex.pair(name[1:])
+        return pair is not None or (len(name) > 1 and not is_known(name, self.ctx.lex))
+
     def _in_words(self, start: int, end: int) -> list[Mark]:
         """Find what words behind a value say of its sense; the words become prose."""
-        said, at = marks.marks_at(self.ctx.source, start, end)
+        positive = bool(_POSITIVE.search(self.text, start, end))  # it tells of the sum, not of this
+        said, at = ([], start) if positive else marks.marks_at(self.ctx.source, start, end)
         for match in _TRAILING.finditer(self.text, start, end):
             if match.start() < at:
                 continue
             mark = marks.mark_at(self.text, match.start(), end)
-            if mark is None or mark.text.strip() in _LOOSE:
+            if mark is None or mark.text.strip() in _LOOSE or positive:
                 continue
             said.append(marks.as_mark(self.ctx.source, mark))
             at = mark.end
@@ -227,7 +241,7 @@ class Chains:
                 place = max(self.text.rfind(sign, 0, side[0].start) for sign in "=≈≡≙")
                 place = max(place, stream[-1].end)
                 stream.append(Tok("EQ", "=", place, place + 1))
-            stream += _phrase(side, self.text)
+            stream += _phrase(side, self.text, self.ctx.lex)
         source, comma = self.ctx.source, self.ctx.comma
         sides_read, other = build.parse(stream, source, comma)
         if other is None and comma == "open" and any(_either(token) for token in stream):
@@ -243,8 +257,10 @@ def _either(token: Tok) -> bool:
 _EITHER = re.compile(r"[1-9]\d{0,2},\d{3}")
 
 
-def _phrase(side: list[Tok], text: str) -> list[Tok]:
+def _phrase(side: list[Tok], text: str, lex: Lexicon) -> list[Tok]:
     """Turn words that stand for a quantity into one name; 'zero' is a number."""
+    if len(side) == 1 and side[0].text in ("O", "o") and not is_known(side[0].text, lex):
+        return [Tok("NUM", "0", side[0].start, side[0].end)]  # typed or read by machine for 0
     if len(side) == 1 and side[0].text in _NOTHING:
         return [Tok("NUM", "0", side[0].start, side[0].end)]
     if not any(t.kind == "WORD" for t in side) or any(

@@ -118,7 +118,7 @@ class _Arguments:
         self.at += last + 1
 
     def argument(self, function: Tok) -> None:
-        inverse = function.text[:1].lower() == "a" or "-" in function.text or "⁻" in function.text
+        inverse = function.text[:1].lower() in ("a", "i") or "-" in function.text or "⁻" in function.text
         if self.kind() == "SIGN":
             self.take()
         first = self.kind()

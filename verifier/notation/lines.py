@@ -124,7 +124,9 @@ _SAYS_NOTHING = re.compile(
 )
 _SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
 _QUOTED = re.compile(r'\s*"[^"]*"[\s.,]*$')
-_FORMULA = re.compile(r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(")
+_FORMULA = re.compile(
+    r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(", re.I
+)
 _DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 _FRINGE = re.compile(r"[■□∎◼◻<←#\"]|//|\(\s?(?:to |correct to )?\d\s?[sd]|(?<!\w)_[A-Za-z]")
@@ -359,6 +361,8 @@ class _Reader:
         numeric = not _BEGINS.match(self.text, at, self.end)
         if "=" not in self.text:
             return not numeric
+        if self.text[at - 1 : at] == "]" or "[" in self.text[start:at]:
+            return True  # a task and its box
         if self.setting.listed or not self._balance(at):
             return True
         self.dashed = start + self.text[start:at].index("-")

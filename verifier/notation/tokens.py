@@ -56,7 +56,7 @@ _TOKEN = re.compile(
     re.VERBOSE | re.DOTALL,
 )
 _FUNCTION = re.compile(
-    r"(?:arc|Arc)?(?:sin|cos|tan|cot)|a?(?:sin|cos|tan)d(?=\()|(?:a|A)(?:sin|cos|tan)|sen|arcsen|tg|arctg|ctg|sec|csc|cosec"
+    r"(?:arc|Arc)?(?:sin|cos|tan|cot)|(?:a|A)(?:sin|cos|tan)|sen|arcsen|tg|arctg|ctg|sec|csc|cosec"
     r"|Sin|Cos|Tan|SIN|COS|TAN|SEN|sqrt|SQRT|Sqrt|abs|ABS"
 )
 _INVERSE = re.compile(r"\s?(?:\^\s?\{?\s?-\s?1\s?\}?|\^\(-1\)|⁻¹|-1(?=\s?\())")
@@ -144,6 +144,7 @@ class Scanner:
         else:
             self.push("num", self._number_end(match.end()))
             self._quotes()
+            self._goes_on()
         self.unit(self.at)
 
     def _number_end(self, end: int) -> int:
@@ -157,6 +158,12 @@ class Scanner:
             if unit and unit.group() in words.UNIT_WORDS:
                 return end + 1
         return end
+
+    def _goes_on(self) -> None:
+        """Leave out the dots of a number that goes on: `59.71… N`, `59.71... N`."""
+        dots = _DOTS.match(self.text, self.at, self.end)
+        if dots:
+            self.push("soft", dots.end())
 
     def _quotes(self) -> None:
         """Take feet and inches marked by quotes, and the degree typed as an `o` behind sin."""
@@ -201,6 +208,10 @@ class Scanner:
         text = match.group()
         if text == "in" and re.match(r"\s+[a-z(]", self.text[match.end() : match.end() + 3]):
             return True
+        if _ACCELERATION.match(self.text, match.start(), self.end):
+            return False
+        if not spaced and text in ("m", "N") and any(t.kind == "UNIT" for t in self.out):
+            return any(t.text == "°" for t in self.out if t.kind == "UNIT")
         after = self.text[match.end() : match.end() + 2].lstrip()[:1]
         if after and after in "(_'" and len(text) == 1 and after != "(":
             return True
@@ -221,6 +232,9 @@ class Scanner:
         if inner and canonical(inner["p"]) in self.lex.joints:
             self.push("name", inner.end())
             return
+        if degrees := _OF_DEGREES.match(self.text, self.at, self.end):
+            self.push("func" if degrees["d"] else "other", degrees.end())
+            return
         place = function_at(word, self.lex)
         if place is None:
             self._name(match.end())
@@ -233,12 +247,27 @@ class Scanner:
         inverse = _INVERSE.match(self.text, end, self.end)
         self.push("func", inverse.end() if inverse else end)
 
+    def _power(self, match: re.Match[str]) -> None:
+        """Take a unit raised behind its number, as `9^k`; else a power."""
+        raised = _RAISED_UNIT.match(self.text, self.at, self.end)
+        behind = bool(self.out) and self.out[-1].kind == "NUM"
+        if raised and behind and not is_known(canonical(raised["u"]), self.lex):
+            self.push("unit", raised.end())
+        else:
+            self.push("power", match.end())
+
     def _root(self, match: re.Match[str]) -> None:
         self.push("func", match.end())
 
     def _name(self, end: int) -> None:
         word = self.text[self.at : end]
-        if word in ("x", "X", "х") and self._between():
+        if word in ("max", "min", "max.", "min.") and self._extends():
+            last = self.out.pop()
+            self.out.append(Tok("NAME", self.text[last.start : end], last.start, end))
+            self.at = end
+        elif inverse := _SPELT_INVERSE.match(self.text, self.at, self.end):
+            self.push("func", inverse.end())
+        elif word in ("x", "X", "х") and self._between():
             self.push("times", end)
         elif word == "in" and self._preposition(end):
             self.push("word", end)
@@ -258,6 +287,10 @@ class Scanner:
                 kinds = [(len(word), "name")]
             for size, kind in kinds:
                 self.push(kind, self.at + size)
+
+    def _extends(self) -> bool:
+        """Tell whether a name stands right before this place: `M max`."""
+        return bool(self.out) and self.out[-1].kind == "NAME" and self.at - self.out[-1].end < 2
 
     def _beside_unit(self, word: str) -> bool:
         """Tell whether a small unknown word follows a unit: `9.07 kN ans`."""
@@ -364,6 +397,11 @@ _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
 _ENDS = ("NUM", "NAME", "RPAR", "UNIT", "COMPOSITE", "SUP")
 _CROSSED = re.compile(r"[xX]\d")
 _POWER_OF_TEN = re.compile(r"E\d{1,2}(?![\w.])")
+_OF_DEGREES = re.compile(r"a?(?:sin|cos|tan)(?P<d>d)(?=\()|a(?:rc)?tan2(?=\s?\()", re.I)
+_DOTS = re.compile(r"(?:…|\.{3})(?=\s|$|[^\W\d])")
+_ACCELERATION = re.compile(r"m\s?(?:/\s?s|s\s?\^?[{(]?[-⁻][2²])")
+_SPELT_INVERSE = re.compile(r"(?:inv(?:erse)?\.?|arc|Inv)\s(?:sin|cos|tan)(?![a-zA-Z])")
+_RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _QUOTES = re.compile(r"(?:''|['\"])(?![A-Za-z])")
 _TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
 _GAP = re.compile(r"[  ]{0,3}")

@@ -40,6 +40,8 @@ _MOMENT = {
     "Nm": 1.0, "kNm": 1e3, "MNm": 1e6, "daNm": 10.0, "KNm": 1e3, "knm": 1e3, "kgm": 9.80665,
     "Nmm": 1e-3, "kNmm": 1.0, "kNcm": 10.0, "Ncm": 0.01, "кНм": 1e3, "Нм": 1.0, "tm": 9806.65,
     "kft": 1e3 * _LB * 0.3048, "kipft": 1e3 * _LB * 0.3048, "lbft": _LB * 0.3048,
+    "k'": 1e3 * _LB * 0.3048, "k-'": 1e3 * _LB * 0.3048, "'k": 1e3 * _LB * 0.3048,
+    "#'": _LB * 0.3048, "lb'": _LB * 0.3048, "kip'": 1e3 * _LB * 0.3048, "kips'": 1e3 * _LB * 0.3048,
     "ftlb": _LB * 0.3048, "ftkip": 1e3 * _LB * 0.3048, "ftk": 1e3 * _LB * 0.3048,
 }  # fmt: skip
 
@@ -55,7 +57,9 @@ _F, _L, _M = _any(_FORCE), _any(_LENGTH), _any(_MASS)
 _JOIN = r"(?:\s?[·*.\-×⋅]\s?|\s)"
 _POWER = r"(?:\^\{?-?\d\}?|⁻?[²³¹])"
 _COMPOUND = rf"""
-    (?: (?P<f1>{_F}) {_JOIN} (?P<l1>{_L}) (?P<p1>{_POWER})?
+    (?: (?P<g>m\s?/\s?s(?:ec)?(?:\^?\{{?2\}}?|²)|m\s?s(?:\^\{{?-2\}}?|\^\(-2\)|⁻²)
+          |N\s?/\s?kg)
+      | (?P<f1>{_F}) {_JOIN} (?P<l1>{_L}) (?P<p1>{_POWER})?
       | (?P<l2>{_L}) {_JOIN} (?P<f2>{_F})
       | (?P<f3>{_F}|{_M}) \s?/\s?\(?(?P<l3>{_L})\)? (?P<p3>{_POWER})?
       | (?P<f4>{_F}) \s?[·*]?\s? (?P<l4>m|mm|cm|ft)(?:\^\{{?-1\}}?|⁻¹)
@@ -88,6 +92,8 @@ def _known(text: str) -> tuple[str, float, tuple[int, int]] | None:
         top = _FORCE.get(get("f3")) or _MASS[get("f3")]
         kind = "force-per-length" if power == 1 and get("f3") in _FORCE else "other"
         return (kind, top / _LENGTH[get("l3")] ** power, (1, -power))
+    if get("g"):
+        return ("other", 1.0, (1, 0))  # newtons, by each kilogram before it
     if get("f4"):
         return ("force-per-length", _FORCE[get("f4")] / _LENGTH[get("l4")], (1, -1))
     return _simple(get("one"), _power(get("p0")))
