@@ -1,17 +1,19 @@
 """Checks a working against itself where no sheet is given."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from verifier import units
 from verifier.checking.course import Course
-from verifier.checking.draft import draft_sheet
+from verifier.checking.draft import draft_sheet, relations_of, variables_of
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Local, Meaning, Unknown, key_of
-from verifier.checking.trial import Choice, Trial
+from verifier.checking.state import Outcome
+from verifier.checking.trial import Choice, Trial, all_members
 from verifier.checking.written import Written
 from verifier.notation import dress
-from verifier.notation.tree import Name, Relation, walk
+from verifier.notation.tree import Add, Assumption, Expr, Name, Neg, Num, walk
 from verifier.structure.model import Structure
 
 FIGURE_NOTE = (
@@ -21,6 +23,8 @@ FIGURE_NOTE = (
 
 
 _REACTIONS = ("R", "V", "H", "X", "Y", "N", "A", "B")
+_MOST_TURNS = 3
+_LONG = 4
 
 
 class AloneDictionary(Dictionary):
@@ -30,33 +34,81 @@ class AloneDictionary(Dictionary):
         """Return the member or reaction that a name writes, else the writer's own name."""
         place = (name.base, name.sub)
         if place not in self._answers:
-            found: tuple[Meaning, ...] = ()
-            reactive = bool(name.sub) and name.base in _REACTIONS
-            for kind, *rest in sorted(dress(name), key=lambda c: reactive and c[0] != "reaction"):
-                if kind == "member" and rest[0].isupper() and rest[1].isupper():
-                    found = (Unknown("-".join(sorted(rest))),)
-                elif kind == "reaction" and rest[0][:1].isupper() and (rest[1] or reactive):
-                    found = (Unknown(f"reaction {rest[0]} {rest[1]}".strip()),)
-                elif kind == "moment" and rest[0][:1].isupper():
-                    found = (Unknown(f"reaction {rest[0]} moment"),)
-                if found:
-                    break
+            letters = [*self._letter(name.text), *self._letter(key_of(name))]
+            found = tuple(letters[:1]) or _by_writing(name)
             self._answers[place] = (*found, Local(key_of(name)))
         return self._answers[place]
 
 
+def _by_writing(name: Name) -> tuple[Meaning, ...]:
+    """Return what a name's letters alone say that it is."""
+    reactive = bool(name.sub) and name.base in _REACTIONS
+    turning = bool(name.sub) and name.base in ("M", "m")
+    for kind, *rest in sorted(dress(name), key=lambda c: reactive and c[0] != "reaction"):
+        if kind == "moment" and rest[0][:1].isupper():
+            return (Unknown(f"reaction {rest[0]} moment"),)
+        if kind == "member" and rest[0].isupper() and rest[1].isupper():
+            return (Unknown("-".join(sorted(rest))),)
+        if kind == "reaction" and rest[0][:1].isupper() and (rest[1] or reactive) and not turning:
+            return (Unknown(f"reaction {rest[0]} {rest[1]}".strip()),)
+    return ()
+
+
 class AloneTrial(Trial):
-    """Runs a working on a blank figure, in the unit of force that it writes most."""
+    """Runs a working on a blank figure, in the units that it writes most."""
 
     def __init__(self, written: Sequence[Written]) -> None:
-        force = _force_unit(written)
-        blank = Structure("", force, "m", {})
+        force = _most(written, units.FORCE, "kN", 1.0, (1, 0))
+        size = units.FORCE[force]
+        length = _most(written, units.LENGTH, "m", size, (0, 1), (1, 1))
+        letters = {name: stand_in(at) for at, name in enumerate(letters_of(written))}
+        blank = Structure("", force, length, {}, letters=letters)
         super().__init__(Figure(blank, {}), written)
         self.names = AloneDictionary(self.figure)
+        self.declared = self._all_declared()
+
+    def _all_declared(self) -> dict[str, float]:
+        """Return the senses that the working declares, for all members where it says so."""
+        everyone = 0.0
+        for one in self.written:
+            for part in one.line.parts:
+                if isinstance(part, Assumption) and not part.names:
+                    everyone = {"tension": 1.0, "compression": -1.0}.get(part.mark.meaning, 0.0)
+            everyone = all_members(one.line) or everyone
+        members = {v for v in variables_of(self.written, self.names) if "-" in v}
+        return {**({v: everyone for v in members} if everyone else {}), **self._declared()}
 
     def best(self) -> Choice:
-        """Return the default: with nothing to hold a sense against, names mean what they say."""
-        return Choice()
+        """Return the senses in which the names that nobody declared are first labelled.
+
+        Without a figure any sense may have been drawn; a name that is labelled in two senses is
+        at fault where it is labelled otherwise than first.
+        """
+        choice = Choice()
+        for _ in range(_MOST_TURNS):
+            first = self._at_odds(self.run(choice))
+            turned = dict(choice.senses)
+            for variable in first:
+                turned[variable] = -turned.get(variable, 1.0)
+            trial = replace(choice, senses=tuple(sorted(turned.items())))
+            then = self._at_odds(self.run(trial))
+            late = 10**9
+            better = {v for v in first if then.get(v, late) > first[v]}
+            if not better:
+                break
+            kept = {**dict(choice.senses), **{v: turned[v] for v in better}}
+            choice = replace(choice, senses=tuple(sorted(kept.items())))
+        return choice
+
+    def _at_odds(self, outcome: Outcome) -> dict[str, int]:
+        """Return the names without a declared sense whose label is at odds, with the first line."""
+        found: dict[str, int] = {}
+        for slip in outcome.slips:
+            if slip.explanation.key.startswith("sense "):
+                variable = slip.explanation.key.removeprefix("sense ")
+                if variable not in self.declared:
+                    found.setdefault(variable, slip.line)
+        return found
 
     def course(self, choice: Choice) -> Course:
         """Return a course that takes sums as given."""
@@ -66,20 +118,73 @@ class AloneTrial(Trial):
 
     def notes(self) -> tuple[str, ...]:
         """Return what could not be checked, and a sheet to complete."""
-        return FIGURE_NOTE, draft_sheet(self.written, self.names, self.figure.structure.force_unit)
+        blank = self.figure.structure
+        sheet = draft_sheet(self.written, self.names, blank.force_unit, blank.length_unit)
+        return FIGURE_NOTE, sheet
 
 
-def _force_unit(written: Sequence[Written]) -> str:
+def stand_in(at: int) -> float:
+    """Return a number for a letter that stays a letter, unlike any other's."""
+    return 1.0 + (0.3819660113 + 0.6180339887 * at) % 1.0
+
+
+def letters_of(written: Sequence[Written]) -> list[str]:
+    """Return the names that stay letters: part of results and products, never found themselves.
+
+    A name that stands in one sum with plain numbers is no letter but a force with a value.
+    """
+    own: set[str] = set()
+    used: dict[str, None] = {}
+    barred: set[str] = set()
+    for relation in relations_of(written):
+        first, last = relation.sides[0], relation.sides[-1]
+        if isinstance(first, Name) and len(relation.sides) > 1:
+            own.add(key_of(first))
+            used |= {key_of(n): None for n in walk(last) if isinstance(n, Name)}
+        terms = [term for side in relation.sides for term in _terms(side)]
+        names = [[key_of(n) for n in walk(term) if isinstance(n, Name)] for term in terms]
+        plain = any(not of and _weighs(term) for term, of in zip(terms, names, strict=True))
+        for of in names:
+            used |= {key: None for key in of if len(of) > 1}
+            barred |= set(of) if plain else set()
+    forces = {
+        key_of(node)
+        for relation in relations_of(written)
+        for side in relation.sides
+        for node in walk(side)
+        if isinstance(node, Name) and _by_writing(node)
+    }
+    return [key for key in used if key not in own | barred | forces and len(key) < _LONG]
+
+
+def _terms(side: Expr) -> tuple[Expr, ...]:
+    return tuple(term for _, term in side.terms) if isinstance(side, Add) else (side,)
+
+
+def _weighs(term: Expr) -> bool:
+    """Tell whether a term without a name is a number other than zero."""
+    return not all(isinstance(node, Num | Neg) for node in walk(term)) or any(
+        isinstance(node, Num) and node.value for node in walk(term)
+    )
+
+
+def _most(
+    written: Sequence[Written],
+    known: Mapping[str, float],
+    usual: str,
+    force: float,
+    *kinds: tuple[int, int],
+) -> str:
+    """Return the unit, of those known, that a working writes most; `force` is divided out."""
     count: Counter[float] = Counter()
-    for one in written:
-        for part in one.line.parts:
-            for side in part.sides if isinstance(part, Relation) else ():
-                for node in walk(side):
-                    unit = getattr(node, "unit", None)
-                    if unit is not None and unit.dims[0] == 1:
-                        count[unit.factor] += 1
-    for factor, _ in count.most_common(1):
-        for name, size in units.FORCE.items():
+    for relation in relations_of(written):
+        for side in relation.sides:
+            for node in walk(side):
+                unit = getattr(node, "unit", None)
+                if unit is not None and unit.dims in kinds:
+                    count[unit.factor / force ** unit.dims[0]] += 1
+    for factor, _ in count.most_common():
+        for name, size in known.items():
             if abs(size - factor) < 1e-6 * size:
                 return name
-    return "kN"
+    return usual

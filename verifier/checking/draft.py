@@ -7,15 +7,17 @@ from verifier.checking.written import Written
 from verifier.notation.tree import Heading, Mul, Name, Num, Relation, SumLabel, walk
 
 
-def draft_sheet(written: Sequence[Written], names: Dictionary, force: str) -> str:
+def draft_sheet(
+    written: Sequence[Written], names: Dictionary, force: str, length: str = "m"
+) -> str:
     """Return a sheet's text: joints, members and supports by name; places left to fill in."""
-    variables = _variables(written, names)
+    variables = variables_of(written, names)
     members = sorted(v for v in variables if "-" in v)
     supports = sorted({v.split(" ")[1] for v in variables if v.startswith("reaction ")})
     joints = sorted({*supports, *(end for m in members for end in m.split("-")), *_said(written)})
     lines = [
         "# A sheet drafted from the working. Fill in what is marked, then check against it.",
-        f"units   {force}, m",
+        f"units   {force}, {length}",
     ]
     lines += [f"joint   {name}  0  0      # fill in: x, y" for name in joints]
     if members:
@@ -32,9 +34,10 @@ def draft_sheet(written: Sequence[Written], names: Dictionary, force: str) -> st
     return "\n".join(lines)
 
 
-def _variables(written: Sequence[Written], names: Dictionary) -> set[str]:
+def variables_of(written: Sequence[Written], names: Dictionary) -> set[str]:
+    """Return the force variables that a working writes."""
     found = set()
-    for relation in _relations(written):
+    for relation in relations_of(written):
         for side in relation.sides:
             for node in walk(side):
                 if isinstance(node, Name):
@@ -44,7 +47,8 @@ def _variables(written: Sequence[Written], names: Dictionary) -> set[str]:
     return found
 
 
-def _relations(written: Sequence[Written]) -> Iterable[Relation]:
+def relations_of(written: Sequence[Written]) -> Iterable[Relation]:
+    """Yield every relation of a working."""
     for one in written:
         yield from (part for part in one.line.parts if isinstance(part, Relation))
 
@@ -71,7 +75,7 @@ def _support(joint: str, variables: set[str]) -> str:
 def _sizes(written: Sequence[Written]) -> list[str]:
     """Return numbers that moment terms take as forces: the first factor of a product of two."""
     found: dict[str, None] = {}
-    for relation in _relations(written):
+    for relation in relations_of(written):
         for side in relation.sides:
             for node in walk(side):
                 if isinstance(node, Mul) and len(node.factors) == 2:

@@ -182,6 +182,8 @@ class Results(Equations):
         number = derived.bare_number(side)
         unit = getattr(number, "unit", None)
         turns = variable.endswith(" moment") or variable.startswith("moment ")
+        if variable.startswith("?"):
+            return True
         if unit is None or unit.dims == ((1, 1) if turns else (1, 0)):
             return True
         name = self.out.called.get(variable, variable)

@@ -163,7 +163,7 @@ class Trial:
     def _declared(self) -> dict[str, float]:
         found: dict[str, float] = {}
         for one in self.written:
-            sense = _all_members(one.line)
+            sense = all_members(one.line)
             if sense:
                 found |= {m.name: sense for m in self.figure.structure.members}
             for part in one.line.parts:
@@ -257,7 +257,7 @@ class Trial:
         return sorted(count, key=lambda v: -count[v])
 
 
-def _all_members(line: Line) -> float:
+def all_members(line: Line) -> float:
     """Return the sense that a sentence without an equation gives to all members, 0 for none."""
     if any(isinstance(part, Relation) for part in line.parts):
         return 0.0
