@@ -12,7 +12,7 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Local, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.results import Results
-from verifier.notation.tree import Func, Mark, Name, Relation
+from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, walk
 
 _INVERSE = {"sin": "asin", "cos": "acos", "tan": "atan"}
 _NEAR = 0.3
@@ -114,6 +114,27 @@ class Angles(Results):
         target = truth if truth is not None else meant.centre
         self.ledger.locals[key] = Found(angle, tainted, self.line, target, "angle")
 
+    @staticmethod
+    def _apart(first: Expr, second: Expr) -> bool:
+        """Tell whether two numbers have units of different dimensions: they are told apart."""
+        units = [getattr(derived.bare_number(side), "unit", None) for side in (first, second)]
+        return None not in units and len({unit.dims for unit in units if unit}) > 1
+
+    def _weighed(self, expr: Expr, left: Quantity, right: Quantity) -> bool:
+        """Tell whether a mass times g comes to the weight beside it: newtons, whatever the sheet's.
+
+        `W = 1200(9.81) = 11.77 kN` is right where the sheet is in kilonewtons, and so is 11 770 N.
+        """
+        numbers = [node for node in walk(expr) if isinstance(node, Num)]
+        named = any(isinstance(node, Name) and node.text == "g" for node in walk(expr))
+        if not (named or any(9.78 <= number.value <= 9.83 for number in numbers)):
+            return False
+        if any(number.unit and number.unit.dims[0] for number in numbers):
+            return False
+        newtons = left.scaled(1.0 / self.reader.force_scale)
+        gap = abs(newtons.centre - right.centre)
+        return gap <= newtons.radius + right.radius + 1e-9 * abs(right.centre)
+
     def _numbers(
         self,
         relation: Relation,
@@ -126,11 +147,16 @@ class Angles(Results):
         gap = abs(left.centre - right.centre)
         allowed = left.radius + right.radius + 1e-9 * max(abs(left.centre), abs(right.centre), 1e-9)
         turned = any(mark.meaning in SENSES for mark in marks)
+        if self._weighed(relation.sides[index], left, right):
+            self.judged.worsen("agrees")
+            return
         if gap <= allowed or (turned and abs(abs(left.centre) - abs(right.centre)) <= allowed):
             self.judged.worsen("agrees")
             self.ledger.note_result(left.centre)
             return
         side = relation.sides[index + 1]
+        if self._apart(relation.sides[index], side):
+            return
         unit = derived.last_place(side)
         rounding = gap <= right.radius + left.radius + 1.2 * unit and unit > 0
         jump = derived.unit_slip(side, right, left)

@@ -1,10 +1,12 @@
 """Names that the writer gives a meaning or a value: angles, lengths, own names."""
 
+from dataclasses import replace
+
 from verifier.checking import derived
 from verifier.checking.angles import Angles
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
-from verifier.checking.names import Known, Local, Unknown, key_of
+from verifier.checking.names import Known, Local, Meaning, Unknown, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.state import close
 from verifier.notation.tree import (
@@ -12,6 +14,7 @@ from verifier.notation.tree import (
     Expr,
     Func,
     Name,
+    Num,
     Pow,
     Relation,
     walk,
@@ -61,13 +64,32 @@ class Definitions(Angles):
     def _defines(self, name: Name, relation: Relation) -> bool:
         meaning = self.reader.meaning(name)
         value = relation.sides[1]
+        if self._is_its_value(meaning, value):
+            return False
         if self._is_resultant(value) and not self._looks_like_length(name, relation):
             return True
-        if any(self._is_force(node) for node in walk(value) if isinstance(node, Name)):
+        named = [node for node in walk(value) if isinstance(node, Name)]
+        if any(self._is_force(node) and not self._in_letters(node) for node in named):
             return False
         if isinstance(meaning, Known | Local):
             return not (isinstance(meaning, Local) and self._is_force_letter(name, relation))
         return self._looks_like_length(name, relation)
+
+    def _in_letters(self, name: Name) -> bool:
+        """Tell whether a name is a small letter of a formula, as in W = mg or A = bh."""
+        letter = len(name.text) == 1 and name.text.islower()
+        return letter and isinstance(self.reader.meaning(name), Local)
+
+    def _is_its_value(self, meaning: Meaning, side: Expr) -> bool:
+        """Tell whether a side comes to the value of the force that the name stands for."""
+        if not isinstance(meaning, Unknown) or meaning.variable not in self.figure.true:
+            return False
+        try:
+            value = self.reader.evaluate(side)
+        except NotLinear:
+            return False
+        truth = abs(self.figure.true[meaning.variable])
+        return truth > 0 and derived.same(abs(value.centre), truth, 5e-3)
 
     @staticmethod
     def _is_resultant(expr: Expr) -> bool:
@@ -106,14 +128,18 @@ class Definitions(Angles):
         values: list[Quantity | None] = []
         for side in relation.sides[1:]:
             try:
-                values.append(self.reader.evaluate(side))
+                values.append(self.reader.evaluate(_alone(side)))
             except NotLinear as problem:
                 self.judged.notes.append(problem.why)
                 values.append(None)
         self.reader.prefer_lengths = False
-        if values[0] is None:
+        at = next((i for i, value in enumerate(values) if value is not None), None)
+        if at is None:
             self.judged.worsen("undecided")
             return
+        relation = replace(relation, sides=(name, *relation.sides[1 + at :]))  # W = mg = 80(9.81)
+        values = values[at:]
+        assert values[0] is not None
         truth = derived.true_value(name, known, relation, values[0], self.figure, self.distrust)
         tainted = truth is not None and not close(values[0], Quantity(truth), 0.0)
         if tainted and truth is not None:
@@ -158,3 +184,10 @@ class Definitions(Angles):
         units = [getattr(node, "unit", None) for node in walk(relation.sides[-1])]
         force = any(unit is not None and unit.kind == "force" for unit in units)
         return force and name.base in ("F", "S", "N") and len(name.sub) > 1
+
+
+def _alone(side: Expr) -> Expr:
+    """Take an acceleration that is all of a side without its unit: `g = 9.81 m/s²`."""
+    if isinstance(side, Num) and side.unit is not None and side.unit.kind == "gravity":
+        return replace(side, unit=None)
+    return side

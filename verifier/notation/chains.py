@@ -26,6 +26,7 @@ _TRAILING = re.compile(r"(?<![\w])[(\[]?(?=[^\W\d_])|[↑↓→←↺↻✓✗]"
 _POSITIVE = re.compile(r"\+\s?(?:ve\b|[↑→↓←↺↻])|[↑→↓←↺↻]\s?\+|\bpositi|\bpos\.", re.I)
 
 
+_SMALL = ("a", "e", "i", "k", "o", "s", "u", "v", "w", "y", "z", "à", "è", "é", "ó")
 _PHRASE = re.compile(r"\b(?:of|at|for|component|moment|distance|reaction|length)\b\s*$", re.I)
 
 
@@ -175,6 +176,9 @@ class Chains:
         """Let the words begin where a mark does whose first word looks like a name: `w lewo`."""
         if words_at is None or len(side) < 2 or side[-1].kind != "NAME":
             return side, words_at
+        small = side[-1].text in _SMALL and not is_known(canonical(side[-1].text), self.ctx.lex)
+        if small and side[-2].kind in ("UNIT", "NUM", "RPAR") and side[-2].end < side[-1].start:
+            return side[:-1], side[-1].start
         mark = marks.mark_at(self.text, side[-1].start, end)
         if mark is None or mark.end <= words_at:
             return side, words_at

@@ -1,5 +1,7 @@
 """One clause of a line (what stands between two separators) → its parts."""
 
+import re
+
 from verifier.notation import marks
 from verifier.notation.chains import OPERATORS, Chains, depths
 from verifier.notation.claims import assumption, statement
@@ -8,18 +10,21 @@ from verifier.notation.names import canonical, is_known
 from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Part, Prose, Relation, Unread
 
+_AGAINST_ZERO = re.compile(r"(?<=\S)\s*[<>≤≥]\s*0(?![\d.,])(?=[^=<>]*$)")
 _COMPARES = "<>≤≥≠±≪≫∝∈"
 
 
 def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     """Read plain text[start:end] (`text` may be masked) as relation, statement, words or Unread."""
-    while end > start and text[end - 1] in " \t.,":
+    while end > start and text[end - 1] in " \t.,!":
         end -= 1
     if start >= end:
         return []
     found, stop = marks.marks_at(ctx.source, start, end)
     if found and not text[stop:end].strip(" .,!"):
         return list(found)
+    if (told := _AGAINST_ZERO.search(text, start, end)) and "=" in text[start : told.start()]:
+        text = text[: told.start()] + " " * len(told.group()) + text[told.end() :]
     tokens = Scanner(text, start, end, ctx.lex).run()
     if not tokens:
         return []

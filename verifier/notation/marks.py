@@ -63,10 +63,12 @@ _ANY = "|".join(
 _MARK = re.compile(
     rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts"
     rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?:(?<=[(\[])|(?<=[(\[]\s))[tc])(?![\w'.]))"
-    r"(?P<last>)\s*(?P<close>[)\]}]?)"
+    r"(?:\s(?:gerichtet|wirkend|direction)(?![\w']))?(?P<last>)\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(
-    r"[\s,;:–-]*(?:(?:and|so|i\.e\.?,?|acting|acts|is|on|d\.h\.|hence|thus|member|bar|barr[ea]|asta|pręt|Stab|стержень"
+    r"[\s,;:–-]*(?:(?:(?:the|die|der|das|la|le|el|il|lo)\s+|l')?(?:member|bar|rod|force|reaction|Stab"
+    r"|Kraft|barre|effort|force|réaction|barra|fuerza|reacción|asta|forza|reazione|pręt|siła)"
+    r"\s+(?:is|acts|est|agit|ist|wirkt|è|agisce|es|está|actúa|jest|działa)\s+)?(?:(?:and|so|i\.e\.?,?|acting|acts|is|on|d\.h\.|hence|thus|member|bar|barr[ea]|asta|pręt|Stab|стержень"
     r"|directed|pointing|dirigée?|orientée?|dirett[ao]|dirigid[ao]|gerichtet|skierowan[aey]"
     r"|zwrócon[aey]|(?:en |de )?sentido|(?:in |di )?senso|(?:dans le )?sens)\s+)*"
 )

@@ -14,7 +14,7 @@ Span = tuple[int, int]
 class Unit:
     """A written unit: `factor` to newtons, metres, kilograms, degrees …; `dims` (force, length).
 
-    `kind` is force, length, moment, force-per-length, mass, angle or other.
+    `kind` is force, length, moment, force-per-length, mass, gravity (m/s², N/kg), angle or other.
     """
 
     span: Span

@@ -93,7 +93,7 @@ def _known(text: str) -> tuple[str, float, tuple[int, int]] | None:
         kind = "force-per-length" if power == 1 and get("f3") in _FORCE else "other"
         return (kind, top / _LENGTH[get("l3")] ** power, (1, -power))
     if get("g"):
-        return ("other", 1.0, (1, 0))  # newtons, by each kilogram before it
+        return ("gravity", 1.0, (1, 0))  # newtons, by each kilogram before it
     if get("f4"):
         return ("force-per-length", _FORCE[get("f4")] / _LENGTH[get("l4")], (1, -1))
     return _simple(get("one"), _power(get("p0")))
