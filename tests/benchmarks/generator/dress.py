@@ -95,6 +95,10 @@ class Dress:
                 t = f"{int(whole):,}{point}{rest}"
         if self.s.bare_point and t.startswith("0."):
             t = t[1:]
+        if self.s.spaces:
+            whole, point, rest = t.partition(".")
+            if whole.isdigit() and len(whole) > 3:
+                t = f"{int(whole):,}".replace(",", " ") + point + rest
         if self.s.comma:
             t = t.replace(".", "{,}" if self.s.latex else ",")
         return (self.minus if negative else "") + t
@@ -215,6 +219,7 @@ class Dress:
             "F_Ax": f"F_{joint}{axis}",
             "A_h": f"{joint}_{'v' if v else 'h'}",
             "R_A,x": f"R_{joint},{axis}",
+            "H_a": f"{'V' if v else 'H'}_{joint.lower()}",
         }
         return self._sub(forms[dress])
 

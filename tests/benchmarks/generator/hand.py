@@ -142,7 +142,10 @@ class Hand:
                 shown, v = self.carried(a, v, t.value is None)
                 if "/" in shown and not self.p.letters and (t.fn or t.arm is not None):
                     shown = f"({shown})"
-                return (T(shown) if v >= 0 else T(self.d.minus) + shown), None, v
+                worded = T(shown) if v >= 0 else T(self.d.minus) + shown
+                if self.s.tongue:
+                    worded = self._with_unit(worded, "moment" if a.slope is None else "force")
+                return worded, None, v
         return T(self.d.name(a.key)), a.key, 1.0
 
     def carried(self, a: Act, v: float, own: bool) -> tuple[str, float]:
@@ -217,6 +220,11 @@ class Hand:
                 return T(f"{w}{op}{n}/2"), None, worth
             return T(f"{half}{op}{w}{op}{n}"), None, worth
         w, n = self.d.text(parts[0]), self.d.text(parts[1])
+        if self.s.tongue and self.s.units == "all":
+            w = f"{w} {self.d.force_unit}/{self.p.units[1]}"
+            n = f"{n} {self.p.units[1]}"
+            if self.s.product == "paren":
+                return T(f"({w})({n})"), None, worth
         if self.s.product == "paren":
             return T(f"{w}({n})"), None, worth
         return T(f"{w}{self.times[self.s.product]}{n}"), None, worth
@@ -233,8 +241,9 @@ class Hand:
         number = key is None
         if (
             self.s.units == "all"
+            and (self.s.product == "paren" or not self.s.tongue)
             and compound
-            and t.act.value is not None
+            and (t.act.value is not None or (number and bool(self.s.tongue)))
             and not (t.parts or t.act.parts)
         ):
             body = T("(") + body + ")"

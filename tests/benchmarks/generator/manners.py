@@ -18,7 +18,7 @@ SENSES = {
     "pl": ["rozciąganie", "rozciągany"],
 }
 REACTIONS = {
-    "en": ["A_x", "Ax", "R_Ax", "H_A", "X_A", "R_A,x", "A_h"],
+    "en": ["A_x", "Ax", "R_Ax", "H_A", "X_A", "R_A,x", "A_h", "H_a"],
     "de": ["A_H", "A_x", "AH", "A_h", "Ax"],
     "fr": ["X_A", "A_x", "R_Ax"],
     "es": ["A_x", "H_A", "R_Ax", "Ax"],
@@ -56,6 +56,8 @@ OWN: dict[str, list[object]] = {
     "fractions": [False, False, True],
     "resolves": ["", "", "numbers", "names"],
     "squares": [False, True],
+    "approx": ["", "", "", "sign", "long"],
+    "spaces": [False, False, True],
     "tables": [False, False, False, True],
     "chords": [False, True],
     "across": [False, False, True],
@@ -66,7 +68,11 @@ def make_manner(index: int) -> Style:
     """Writer number `index` of the second roster: always the same person."""
     rng = random.Random(f"second roster {index}")
     tongue = ORDER[index % len(ORDER)]
-    chosen: dict[str, object] = {h: rng.choice(v) for h, v in {**_HABITS, **OWN}.items()}
+    # Each habit has dice of its own: a new habit leaves the other ones as they are.
+    chosen: dict[str, object] = {
+        habit: random.Random(f"second roster {index} {habit}").choice(values)
+        for habit, values in {**_HABITS, **OWN}.items()
+    }
     chosen["reaction_dress"] = rng.choice(REACTIONS[tongue])
     chosen["roller_dress"] = rng.choice(ROLLERS[tongue])
     chosen["member_dress"] = rng.choice(BARS[tongue])
@@ -80,7 +86,7 @@ def make_manner(index: int) -> Style:
     chosen["inspection"] = rng.choice(words.inspection)
     chosen["sum_label"] = "scribe"
     chosen["heading"] = "scribe"
-    if chosen["units"] == "all" and chosen["product"] != "paren":
+    if chosen["units"] == "all" and chosen["product"] == "star":
         chosen["units"] = "results"
     if chosen["carry"] == "coarser":
         chosen["figures"], chosen["decimals"] = 4, None

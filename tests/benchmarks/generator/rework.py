@@ -152,6 +152,7 @@ def plain(text: str, comma: bool) -> str:
     """ASCII arithmetic out of a person's marks."""
     text = SECOND.sub("", SECOND.sub("", text).rstrip()).rstrip()
     text = LABELS.sub("", text)
+    text = re.sub(r"(?<=\d) (?=\d{3}(?!\d))", "", text)
     text = re.sub(r"(?<=\d),(?=\d{3}(?!\d))", "", text) if not comma else text.replace(",", ".")
     for old, new in MARKS.items():
         text = text.replace(old, new)
@@ -195,7 +196,7 @@ LAST = re.compile(r"(?<![A-Za-z_α-ω\d.,])\d+(?:[.,]\d+)?(?![\d²A-Za-z_])")
 
 def spoil(line: str, rng: random.Random) -> str | None:
     """The line with its last number miswritten, as somebody would who then sees it."""
-    found = list(LAST.finditer(line))
+    found = [m for m in LAST.finditer(line) if m.group() != "0"]
     if not found or "=" not in line[: found[-1].start()]:
         return None
     a, b = found[-1].span()

@@ -6,7 +6,7 @@ import copy
 import math
 from dataclasses import replace
 
-from .closing import closing_check, frame, whole_reaction
+from .closing import closing_check, cut, frame, whole_reaction
 from .dress import significant
 from .hand import Piece
 from .plan import Step, Term, wanted_keys
@@ -344,6 +344,34 @@ class Scribe(Writer):
         return Piece(sign, body, None, sign * w * n * n / by, t)
 
     # ---- sums
+    def solution(
+        self,
+        i: int,
+        step: Step,
+        mine: list[Piece],
+        rest: list[Piece],
+        c: float,
+        k: float,
+        solo: bool,
+    ) -> list[T]:
+        """The first hand's solution, its result marked as rounded by those who do so."""
+        out = super().solution(i, step, mine, rest, c, k, solo)
+        x, v = self.full.get(step.target), self.values.get(step.target)
+        if not self.s.approx or self.p.letters or self.slip.step == i or x is None or v is None:
+            return out
+        last = out[-1]
+        spots = [a for m, a, _ in last.marks if m == "result"]
+        if not spots or abs(x - v) < 1e-9 * abs(v) or "~~" in last.s:
+            return out
+        at = spots[0]
+        if last.s[at - 3 : at] != " = ":
+            return out
+        if self.s.approx == "long":
+            digits = max(0, self.s.figures + 1 - math.floor(math.log10(abs(x))))
+            long = self.d.signed_plain(f"{abs(x):.{digits}f}", x < 0)
+            return [*out[:-1], cut(last, 0, at) + long + " ≈ " + cut(last, at, len(last.s))]
+        return [*out[:-1], T(last.s[: at - 3] + " ≈ " + last.s[at:], last.marks)]
+
     def equation(self, pieces: list[Piece], target: str | None = None) -> T:
         if self.s.form == "known right":
             mine = [q for q in pieces if q.key is not None]

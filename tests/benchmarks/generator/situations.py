@@ -15,6 +15,7 @@ from .faults import PLANTS
 from .manners import MANNERS
 from .named import named_case
 from .problem import Problem
+from .scaled import scaled_case
 from .scribe import AGAIN
 from .style import Style
 from .superpose import superposed_case
@@ -238,6 +239,7 @@ SITUATIONS: dict[str, Maker] = {
     "three forces": three_force_case,
     "named lengths": named_case,
     "second thoughts": second_thoughts,
+    "other units": scaled_case,
 }
 
 

@@ -95,6 +95,8 @@ class Style:
     bullets: str = ""
     lengths_first: bool = False
     gaps: bool = False
+    approx: str = ""  # "sign": ≈ before a result; "long": more figures and then ≈
+    spaces: bool = False  # a space between thousands
     resolves: str = ""  # loads resolved before the sums: "numbers" or "names"
     squares: bool = False  # w·L²/2 for a spread load that starts at the moment point
     tables: bool = False
