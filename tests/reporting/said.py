@@ -21,11 +21,16 @@ _MAKERS = {
     "Reason": (1,),
     "_Cause": (0,),
     "Outcome": (),
+    "Slip": (1,),
+    "SlipKind": (1,),
+    "NotLinear": (0,),
+    "ZeroDivisionError": (0,),
+    "append": (0,),
 }
-"""Which arguments of what is made are shown; `error` is that of a sheet's statement."""
+"""Which arguments of what is made are shown: `error` is a sheet statement's, `append` notes'."""
 _FIELDS = {"problem", "expected", "reason", "remedy"}
 _TOLD = {"text", "tell", "many", "_say"}
-_SILENT = ("training", "shapes_training.py")
+_SILENT = ("training", "shapes_training.py", "surds.py")
 HOLE = "Xq7"
 
 
@@ -84,6 +89,9 @@ def _shown(call: ast.Call) -> list[ast.expr]:
     at = _MAKERS.get(_name(call.func))
     if at is None or (_name(call.func) == "error" and len(call.args) < 2):
         return []
+    if _name(call.func) == "append":
+        of = call.func.value if isinstance(call.func, ast.Attribute) else call.func
+        at = at if isinstance(of, ast.Attribute) and of.attr == "notes" else ()
     parts = [call.args[number] for number in at if number < len(call.args)]
     return parts + [word.value for word in call.keywords if word.arg in _FIELDS]
 

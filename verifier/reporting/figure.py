@@ -16,7 +16,8 @@ from verifier.reporting.figure_png import to_png
 from verifier.reporting.figure_scene import Mark, Point, Scene, bounds
 from verifier.reporting.figure_svg import to_svg
 from verifier.reporting.figure_text import to_text
-from verifier.reporting.figure_words import notes
+from verifier.reporting.figure_words import describe, notes
+from verifier.reporting.words import spoken
 from verifier.statics.actions import FreeBody
 from verifier.structure.model import Structure
 
@@ -88,7 +89,8 @@ def scene(
     labels += member_names(plan, placing, _called(structure))
     marks += labels
     marks += dimensions(plan, list(structure.joints), bounds(marks))
-    return finished(marks, structure.title or "Figure", structure, notes(structure))
+    title = structure.title or spoken().text("Figure")
+    return finished(marks, title, describe(structure), notes(structure))
 
 
 def _load_names(structure: Structure) -> dict[str, str]:

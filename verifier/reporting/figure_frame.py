@@ -5,8 +5,6 @@ from collections.abc import Mapping
 from verifier.reporting.figure_placing import Placing
 from verifier.reporting.figure_plan import Plan
 from verifier.reporting.figure_scene import Label, Mark, Scene, bounds, on_page
-from verifier.reporting.figure_words import describe
-from verifier.structure.model import Structure
 
 
 def member_names(plan: Plan, placing: Placing, called: Mapping[str, str]) -> list[Mark]:
@@ -20,15 +18,18 @@ def member_names(plan: Plan, placing: Placing, called: Mapping[str, str]) -> lis
     return marks
 
 
-def finished(marks: list[Mark], title: str, structure: Structure, below: list[str]) -> Scene:
-    """Return marks as a page with its title above and its notes below."""
+def finished(marks: list[Mark], title: str, tells: list[str], below: list[str]) -> Scene:
+    """Return marks as a page: its title above, its notes below, what it tells for those who hear.
+
+    Long lines of notes go on in a further row.
+    """
     left, top, _, bottom = bounds(marks)
     head = Label((left, top - 20), _short(title, 90), "title", "start")
     foot = [
         Label((left, bottom + 24 + 16 * row), _short(line, 110), "note", "start")
         for row, line in enumerate(below[:8])
     ]
-    return on_page([head, *marks, *foot], title, ". ".join(describe(structure)))
+    return on_page([head, *marks, *foot], title, ". ".join(tells))
 
 
 def _short(text: str, most: int) -> str:

@@ -12,8 +12,10 @@ from verifier.reporting.figure_loads import LONG, Drawn, angle_mark
 from verifier.reporting.figure_placing import Placing
 from verifier.reporting.figure_plan import Plan, body_line
 from verifier.reporting.figure_scene import Disc, Mark, Point, Scene, Stroke, bounds
-from verifier.reporting.figure_values import with_unit
+from verifier.reporting.figure_values import alike, shown, with_unit
+from verifier.reporting.figure_words import describe_free
 from verifier.reporting.numbers import figure
+from verifier.reporting.words import spoken
 from verifier.statics.actions import Action, FreeBody
 from verifier.structure.model import Body, Structure
 
@@ -69,8 +71,9 @@ def free_body_scene(
     marks = [*heavy, *marks, *drawn.marks, *rings, *labels]
     if len(shown) > 1:
         marks += dimensions(plan, shown, bounds(marks))
-    title = f"Free body: {free_body.name}"
-    return finished(marks, title, structure, [])
+    title = spoken()("page.free_body", body=spoken().phrase(free_body.name))
+    called = [_named(structure, action, names)[0] for action in free_body.actions]
+    return finished(marks, title, describe_free(free_body, called), [])
 
 
 def _shown(structure: Structure, free_body: FreeBody, whole: list[Body]) -> list[str]:
@@ -183,16 +186,15 @@ def _intensities(structure: Structure, action: Action) -> str:
         if load.label in (action.item, action.label) and first is not None and last is not None:
             if not (first.letters or last.letters):
                 break
-            same = first == last
-            return (
-                with_unit(first, "") if same else f"{with_unit(first, '')} to {with_unit(last, '')}"
-            )
+            if alike(first, last, structure.letters):
+                return shown(first)
+            return f"{shown(first)}{spoken().text(' to ')}{shown(last)}"
     assert action.spread is not None
     w1, w2 = action.spread[2], action.spread[5]
     unit_name = f"{structure.force_unit}/{structure.length_unit}"
     if abs(w1 - w2) < 1e-9 * max(abs(w1), abs(w2)):
         return f"{figure(w1)} {unit_name}"
-    return f"{figure(w1)} to {figure(w2)} {unit_name}"
+    return f"{figure(w1)}{spoken().text(' to ')}{figure(w2)} {unit_name}"
 
 
 def usual_name(item: str) -> str:

@@ -8,8 +8,9 @@ from verifier.reporting.figure_arrows import along, arc, arrow, row, turning
 from verifier.reporting.figure_placing import Placing
 from verifier.reporting.figure_plan import Plan
 from verifier.reporting.figure_scene import Mark, Point, Stroke
-from verifier.reporting.figure_values import shown, slope, with_unit
+from verifier.reporting.figure_values import alike, shown, slope, with_unit
 from verifier.reporting.numbers import figure
+from verifier.reporting.words import spoken
 from verifier.structure.model import Couple, Force, Load
 from verifier.structure.values import Value
 
@@ -156,12 +157,12 @@ def _spread_labels(
         (first, lift), (last, _) = some[0], some[-1]
         across, up = (part.number(plan.letters) for part in first.direction)
         out = (-across, up)
-        plain = " on plan" if first.on_plan.number(plan.letters) != 1 else ""
+        plain = spoken().text(" on plan") if first.on_plan.number(plan.letters) != 1 else ""
         tops = (
             along(plan.at[first.start], out, lift + _heights(first, plan, most)[0]),
             along(plan.at[last.end], out, lift + _heights(last, plan, most)[1]),
         )
-        if first.first == last.last:
+        if alike(first.first, last.last, plan.letters):
             middle = ((tops[0][0] + tops[1][0]) / 2, (tops[0][1] + tops[1][1]) / 2)
             text = f"{with_unit(first.first, unit)}{plain}"
             drawn.wanted.append((middle, text, "load name", (out,)))

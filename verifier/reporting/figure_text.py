@@ -5,10 +5,12 @@ import math
 import textwrap
 import unicodedata
 from collections.abc import Sequence
+from typing import Any
 
 from verifier.reporting.figure_plan import body_line
-from verifier.reporting.figure_values import with_unit
+from verifier.reporting.figure_values import alike, shown, with_unit
 from verifier.reporting.figure_words import describe
+from verifier.reporting.words import spoken
 from verifier.structure.model import Force, Structure
 
 _ROWS = 17
@@ -111,11 +113,10 @@ class _Canvas:
     def _loads(self, cells: dict[str, Cell]) -> None:
         structure = self.structure
         unit = structure.force_unit
-        told: set[int] = set()
+        spread: dict[int, list[Any]] = {}
         for load in structure.loads:
             if hasattr(load, "first_at"):
-                self._spread(load, cells, load.source not in told)
-                told.add(load.source)
+                spread.setdefault(load.source, []).append(load)
                 continue
             for one in load.resultants():
                 if isinstance(one, Force):
@@ -127,31 +128,32 @@ class _Canvas:
                     moment = one.moment if turns else -one.moment
                     said = with_unit(moment, f"{unit} {structure.length_unit}")
                     self._write(f"{'↺' if turns else '↻'} {said}", cells[one.at])
+        for pieces in spread.values():
+            self._spread(pieces, cells)
 
     def _way(self, direction: tuple) -> tuple[float, float]:  # type: ignore[type-arg]
         across, up = (part.number(self.structure.letters) for part in direction)
         return across, up
 
-    def _spread(self, load: object, cells: dict[str, Cell], tell: bool) -> None:
-        first, last = cells[load.start], cells[load.end]  # type: ignore[attr-defined]
-        way = self._way(load.direction)  # type: ignore[attr-defined]
-        sign = _arrow_sign(way)
-        back = (-_step(way[0]), _step(way[1]))
-        count = max(abs(last[0] - first[0]) // 2, abs(last[1] - first[1]), 1)
-        for step in range(count + 1):
-            column = round(first[0] + (last[0] - first[0]) * step / count) + back[0]
-            row = round(first[1] + (last[1] - first[1]) * step / count) + back[1]
-            self.text.setdefault((column, row), sign)
-        if tell:
-            unit = f"{self.structure.force_unit}/{self.structure.length_unit}"
-            one, two = load.first, load.last  # type: ignore[attr-defined]
-            said = (
-                with_unit(one, unit)
-                if one == two
-                else f"{with_unit(one, '')}to {with_unit(two, unit)}"
-            )
-            middle = ((first[0] + last[0]) // 2 + back[0], (first[1] + last[1]) // 2 + back[1])
-            self._write(said, middle)
+    def _spread(self, pieces: list[Any], cells: dict[str, Cell]) -> None:
+        """Draw a load along a row of parts, and say once what it is from end to end."""
+        for load in pieces:
+            first, last = cells[load.start], cells[load.end]
+            way = self._way(load.direction)
+            back = (-_step(way[0]), _step(way[1]))
+            count = max(abs(last[0] - first[0]) // 2, abs(last[1] - first[1]), 1)
+            for step in range(count + 1):
+                column = round(first[0] + (last[0] - first[0]) * step / count) + back[0]
+                row = round(first[1] + (last[1] - first[1]) * step / count) + back[1]
+                self.text.setdefault((column, row), _arrow_sign(way))
+        unit = f"{self.structure.force_unit}/{self.structure.length_unit}"
+        one, two = pieces[0].first, pieces[-1].last
+        said = with_unit(one, unit)
+        if not alike(one, two, self.structure.letters):
+            said = f"{shown(one)}{spoken().text(' to ')}{with_unit(two, unit)}"
+        first, last = cells[pieces[0].start], cells[pieces[-1].end]
+        middle = ((first[0] + last[0]) // 2 + back[0], (first[1] + last[1]) // 2 + back[1])
+        self._write(said, middle)
 
     def _arrow(self, cell: Cell, way: tuple[float, float], said: str) -> None:
         sign = _arrow_sign(way)

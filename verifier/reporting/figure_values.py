@@ -16,9 +16,24 @@ def shown(amount: Value) -> str:
     >>> shown(value(6)), shown(value(2) * letter("P"))
     ('6', '2P')
     """
-    if amount.letters:
-        return _expression(amount, 0)
-    return figure(amount.number())
+    if not amount.letters:
+        return figure(amount.number())
+    if amount.op in ("+", "-") and _is_polynomial(amount):
+        return str(amount.exact().expand()).replace("**", "^").replace("*", "").replace("-", "−")
+    return _expression(amount, 0)
+
+
+def alike(one: Value, other: Value, letters: Mapping[str, float]) -> bool:
+    """Say whether two values come to the same, letters at their stand-ins."""
+    first, second = one.number(letters), other.number(letters)
+    return abs(first - second) <= 1e-9 * max(abs(first), abs(second))
+
+
+def _is_polynomial(amount: Value) -> bool:
+    if amount.op in ("num", "letter"):
+        return True
+    plain = amount.op in ("+", "-", "*", "/", "neg")
+    return plain and all(_is_polynomial(part) for part in amount.args)
 
 
 def with_unit(amount: Value, unit: str) -> str:

@@ -1,29 +1,50 @@
 """The figure in words, for those who hear it, and beside the line art of the terminal."""
 
+from collections.abc import Sequence
+
 from verifier.reporting.figure_values import shown
-from verifier.structure.model import Structure
+from verifier.reporting.words import spoken
+from verifier.statics.actions import FreeBody
+from verifier.structure.model import Structure, Support
 
 
 def describe(structure: Structure) -> list[str]:
     """Return the figure's joints, parts, supports and loads, a line each."""
-    unit = structure.length_unit
+    tell = spoken().text
     joints = ", ".join(
         f"{name} ({shown(joint.x)}, {shown(joint.y)})" for name, joint in structure.joints.items()
     )
     bars = [member.name for member in structure.members if not member.cable]
     cables = [member.name for member in structure.members if member.cable]
+    bodies = [
+        tell("{name} through {joints}", name=body.name, joints=", ".join(body.points))
+        for body in structure.bodies
+    ]
     lines = [
-        f"Joints, in {unit}: {joints}",
-        _listed("Members", bars),
-        _listed("Cables", cables),
-        _listed("Bodies", [f"{b.name} through {', '.join(b.points)}" for b in structure.bodies]),
-        _listed(
-            "Supports", [f"{one.kind} at {one.joint}{_turned(one)}" for one in structure.supports]
-        ),
-        _listed("Loads", list(dict.fromkeys(load_words(structure))), "; "),
+        tell("Joints, in {unit}: {joints}", unit=structure.length_unit, joints=joints),
+        _listed(tell("Members"), bars),
+        _listed(tell("Cables"), cables),
+        _listed(tell("Bodies"), bodies),
+        _listed(tell("Supports"), [_held(support) for support in structure.supports]),
+        _listed(tell("Loads"), list(dict.fromkeys(load_words(structure))), "; "),
         *notes(structure, rollers=False),
     ]
     return [line for line in lines if line]
+
+
+def describe_free(body: FreeBody, called: Sequence[str]) -> list[str]:
+    """Return what acts on a free body, each force as the drawing calls it with its way."""
+    say = spoken()
+    acting = []
+    for action, name in zip(body.actions, called, strict=True):
+        sense = -1.0 if action.value is not None and action.value < 0 else 1.0
+        if action.turn:
+            way = _turn(sense * action.turn)
+        else:
+            way = _way((sense * action.along[0], sense * action.along[1]))
+        at = say.text(" at {joint}", joint=action.joint) if action.joint else ""
+        acting.append(f"{name}{at}{way}")
+    return [_listed(say.text("What acts on it"), acting, "; ")]
 
 
 def load_words(structure: Structure) -> list[str]:
@@ -36,9 +57,9 @@ def load_words(structure: Structure) -> list[str]:
         if direction is not None:
             way = _way(tuple(part.number(structure.letters) for part in direction))
         elif moment is not None:
-            turns = "anticlockwise" if moment.number(structure.letters) > 0 else "clockwise"
-            way = f", {turns}"
-        words.append(load.label.removeprefix("the ") + way)
+            way = _turn(moment.number(structure.letters))
+        label = spoken().phrase(load.label).removeprefix("the ")
+        words.append(label.removeprefix("die ").removeprefix("das ") + way)
     return words
 
 
@@ -47,20 +68,25 @@ def notes(structure: Structure, *, rollers: bool = True) -> list[str]:
 
     `rollers` adds the direction of each roller that is neither level nor upright.
     """
-    lines = []
+    lines, tell = [], spoken().text
     if structure.letters:
-        lines.append(f"{', '.join(structure.letters)}: letters that stay letters")
+        names = ", ".join(structure.letters)
+        lines.append(tell("{names}: letters that stay letters", names=names))
     for angle in structure.angles.values():
         if not angle.between:
             lines.append(f"{angle.name} = {shown(angle.degrees)}°")
     for name, what in structure.calls.items():
         if what[0] == "length":
-            lines.append(f"{name} is the length {what[1]}–{what[2]}")
+            said = "{name} is the length {one}–{two}"
+            lines.append(tell(said, name=name, one=what[1], two=what[2]))
         elif what[0] == "item" and what[1] not in {m.name for m in structure.members}:
-            lines.append(f"{name} is the {what[1]}")
+            said = "{name} is the {item}"
+            lines.append(tell(said, name=name, item=spoken().phrase(what[1])))
     for support in structure.supports:
         if rollers and _turned(support) and not _is_square(support):
-            lines.append(f"Roller at {support.joint}: reaction{_turned(support)}")
+            along = _turned(support)
+            said = "Roller at {joint}: reaction{along}"
+            lines.append(tell(said, joint=support.joint, along=along))
     return lines
 
 
@@ -68,11 +94,21 @@ def _listed(head: str, parts: list[str], between: str = ", ") -> str:
     return f"{head}: {between.join(parts)}" if parts else ""
 
 
+def _held(support: Support) -> str:
+    said = spoken().text("{kind} at {joint}", kind=_kind(support.kind), joint=support.joint)
+    return said + _turned(support)
+
+
+def _kind(kind: str) -> str:
+    return spoken().text(kind)
+
+
 def _turned(support: object) -> str:
     turned = getattr(support, "degrees", None)
     if turned is None or (text := shown(turned)) == "90":
         return ""
-    return f" along {text}°" if turned.op == "num" or not turned.letters else f" along {text}"
+    degrees = "°" if turned.op == "num" or not turned.letters else ""
+    return spoken().text(" along {way}", way=f"{text}{degrees}")
 
 
 def _is_square(support: object) -> bool:
@@ -80,11 +116,17 @@ def _is_square(support: object) -> bool:
     return turned is not None and turned.op == "num" and turned.args[0] % 90 == 0
 
 
+def _turn(moment: float) -> str:
+    return spoken().text(", anticlockwise" if moment > 0 else ", clockwise")
+
+
 def _way(direction: tuple[float, ...]) -> str:
+    tell = spoken().text
     across, up = direction
     if abs(across) < 1e-6:
-        return ", up" if up > 0 else ", down"
+        return tell(", up" if up > 0 else ", down")
     if abs(up) < 1e-6:
-        return ", to the right" if across > 0 else ", to the left"
-    sides = ("up" if up > 0 else "down", "right" if across > 0 else "left")
-    return f", {sides[0]} and to the {sides[1]}"
+        return tell(", to the right" if across > 0 else ", to the left")
+    if up > 0:
+        return tell(", up and to the right" if across > 0 else ", up and to the left")
+    return tell(", down and to the right" if across > 0 else ", down and to the left")

@@ -110,7 +110,9 @@ def _hints(result: Result, solution: Solution, say: Words) -> Sequence[str]:
     if fault is not None:
         hints += [say.note(kind.about) for kind in kinds() if kind.kind == fault.kind]
     sums = dict.fromkeys((say.phrase(step.free_body), step.sum) for step in solution.steps())
-    hints += [say("page.sum", body=body, sum=total) for body, total in list(sums)[:_HINTS]]
+    hints += [
+        say("page.sum", body=body, sum=say.phrase(total)) for body, total in list(sums)[:_HINTS]
+    ]
     return hints
 
 

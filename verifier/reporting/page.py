@@ -152,7 +152,7 @@ def _answers(result: Result, more: Extras, say: Words) -> Markup | None:
         return None
     heads = ["item", "written", *(["statics"] if more.solution else [])]
     cells = [
-        [one.item, say.phrase(working_says(one)) or say("check.answers.none")]
+        [say.phrase(one.item), say.phrase(working_says(one)) or say("check.answers.none")]
         + ([say.phrase(statics_says(one))] if more.solution else [])
         + [answer_status(one, say)]
         for one in result.answers
@@ -193,9 +193,11 @@ def _solution(more: Extras, say: Words) -> Markup | None:
 
 def step_text(step: Step, say: Words) -> Markup:
     """Return one step of the solution: its free body, sum, equation and what it gives."""
-    gives = say("solve.gives", results=", ".join(step.gives)) if step.gives else None
+    results = ", ".join(map(say.phrase, step.gives))
+    gives = say("solve.gives", results=results) if step.gives else None
+    total = f", {say.phrase(step.sum)}" if step.sum else ""
     return join(
-        f"{say.phrase(step.free_body)}, {step.sum}: ",
+        f"{say.phrase(step.free_body)}{total}: ",
         tag("span", step.text, class_="written"),
         join(tag("br"), gives) if gives else None,
     )

@@ -67,7 +67,7 @@ def _line(line: LineVerdict, result: Result, more: Extras, say: Words) -> Markup
         for sentence in why(fault, say)[:1]
     ]
     notes += [
-        tag("p", say("check.remarks.line", line=one.line, message=one.message), class_="note")
+        tag("p", f"{kind_name(one.kind, say)}: {' '.join(why(one, say))}", class_="note")
         for one in result.remarks
         if one.line == line.line
     ]

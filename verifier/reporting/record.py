@@ -14,7 +14,7 @@ from verifier.reporting.html import Markup, document, join, tag
 from verifier.reporting.numbers import figure, statics_says, working_says
 from verifier.reporting.page import step_text
 from verifier.reporting.page_working import Drawing
-from verifier.reporting.sentences import OPEN, answer_status, headline, kind_name, where
+from verifier.reporting.sentences import OPEN, answer_status, headline, kind_name, where, why
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Step
 
@@ -170,7 +170,7 @@ def _found(result: Result, say: Words) -> Markup | None:
                     f" ({where(fault, say)}): " if fault.where else ": ",
                     tag("code", fault.text),
                     say("record.wanted", expected=fault.expected) if fault.expected else "",
-                    f". {fault.message}",
+                    f". {' '.join(why(fault, say))}",
                 )
                 for fault in result.faults
             ),

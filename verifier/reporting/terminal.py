@@ -95,7 +95,7 @@ def _others(paper: Paper, result: Result, say: Words) -> None:
         paper.gap()
         paper.say(title + _page(result, line, say), "title", 2)
         paper.marked(line.text if line else fault.text, _columns(fault, line), 4)
-        paper.say(fault.message, indent=4)
+        paper.say(" ".join(why(fault, say)), indent=4)
 
 
 def _open(paper: Paper, result: Result, say: Words) -> None:
@@ -153,7 +153,7 @@ def _remarks(paper: Paper, result: Result, say: Words) -> None:
     paper.gap()
     paper.say(say("check.remarks.title"), "title")
     for remark in result.remarks:
-        said = say("check.remarks.line", line=remark.line, message=remark.message)
+        said = say("check.remarks.line", line=remark.line, message=" ".join(why(remark, say)))
         paper.say(said, indent=2, hang=4)
 
 

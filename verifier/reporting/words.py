@@ -113,8 +113,12 @@ class Words:
         return text
 
     def note(self, text: str) -> str:
-        """Return a note line by line: what the catalogue knows as a whole, the rest untouched."""
-        return "\n".join(self.message(one) for one in text.split("\n"))
+        """Return a note line by line, else part by part; what the catalogue lacks stays."""
+        return "\n".join(map(self._note, text.split("\n")))
+
+    def _note(self, line: str) -> str:
+        whole = self.message(line)
+        return whole if whole != line else "; ".join(map(self.message, line.split("; ")))
 
     def sentence(self, text: str) -> str | None:
         """Return a sentence of another room in this language, None where there is none for it."""
