@@ -263,7 +263,7 @@ class Hand:
 
     def _with_ratio(self, body: T, ratio: T, number: bool) -> T:
         s = self.s
-        if ratio.s[0].isdigit() or "frac{" in ratio.s:
+        if ratio.s[0].isdigit() or ratio.s[0] == "." or "frac{" in ratio.s:
             before = s.trig_place == "before" and not number
             if s.trig == "decimal" and not number and s.product == "paren":
                 return ratio + (" " if self.pad else "") + body
