@@ -8,7 +8,18 @@ from verifier.notation.context import Context
 from verifier.notation.names import Lexicon, canonical, is_known
 from verifier.notation.slips import Slip
 from verifier.notation.tokens import Tok
-from verifier.notation.tree import Expr, Mark, Name, Num, Part, Prose, Relation, Statement, Unread
+from verifier.notation.tree import (
+    Expr,
+    Mark,
+    MarkMeaning,
+    Name,
+    Num,
+    Part,
+    Prose,
+    Relation,
+    Statement,
+    Unread,
+)
 
 _LOOSE = ("T", "C", "up", "down", "left", "right")
 OPERATORS = ("SIGN", "TIMES", "DIV", "POW", "FUNC", "SUP")
@@ -21,6 +32,9 @@ _MARKLIKE = re.compile(r"[↑↓→←↺↻✓✗]|->|<-|\^\s*$|[^\W\d_)\]}.]$|
 
 
 _TRAILING = re.compile(r"(?<![\w])[(\[]?(?=[^\W\d_])|[↑↓→←↺↻✓✗]")
+
+
+_GERMAN: dict[str, MarkMeaning] = {"Z": "tension", "D": "compression"}
 
 
 _POSITIVE = re.compile(r"\+\s?(?:ve\b|[↑→↓←↺↻])|[↑→↓←↺↻]\s?\+|\bpositi|\bpos\.", re.I)
@@ -58,7 +72,10 @@ class Chains:
         out: list[Part] = []
         while (cut := _side_by_side(sides, self.text)) is not None:
             index, place = cut
-            first = [*sides[:index], sides[index][:place]]
+            whole = sides[index][:place]
+            if whole[-1].kind == "DIV":  # it sets two answers apart: `A_y = 8 kN / B_y = 4 kN`
+                whole = whole[:-1]
+            first = [*sides[:index], whole]
             out += self._chain(first, implied=False, restated=False)
             sides = [sides[index][place:], *sides[index + 1 :]]
         while (told := _words_between(sides)) is not None:
@@ -79,7 +96,7 @@ class Chains:
         kept: list[list[Tok]] = []
         found: list[tuple[Mark, ...]] = []
         for index, side in enumerate(sides):
-            side, said = self._marks(side, last=index == len(sides) - 1)
+            side, said = self._marks(side, index, len(sides) - 1)
             kept.append(side)
             found.append(said)
         if len(kept) == 2 and not kept[1] and found[1] and kept[0]:
@@ -146,13 +163,16 @@ class Chains:
         self.before.append(Prose(self.ctx.source.span(side[0].start, side[last].end)))
         return rest
 
-    def _marks(self, side: list[Tok], last: bool) -> tuple[list[Tok], tuple[Mark, ...]]:
+    def _marks(self, side: list[Tok], index: int, most: int) -> tuple[list[Tok], tuple[Mark, ...]]:
         """Take the marks behind a side's value, and in the last side what words say after it."""
         if not side:
             return side, ()
+        side, german = self._zug_or_druck(side)
+        if german:
+            return side, (german,)
         start, end = side[0].start, side[-1].end
         said: list[Mark] = []
-        if last:
+        if index == most:
             side, words_at = _before_words(side)
             side, words_at = self._before_mark(side, words_at, end)
             if words_at is not None and side and side[-1].kind == "SIGN":
@@ -161,7 +181,7 @@ class Chains:
                 said += self._in_words(words_at, end)
                 end = words_at
         if end > start and _MARKLIKE.search(self.text[start:end]):
-            at = self._tail(side, start, end)
+            at = self._tail(side, start, end, index == 0 < most)
             if at < end:
                 first, _ = marks.marks_at(self.ctx.source, at, end)
                 said = [*first, *said]
@@ -184,7 +204,15 @@ class Chains:
             return side, words_at
         return side[:-1], side[-1].start
 
-    def _tail(self, side: list[Tok], start: int, end: int) -> int:
+    def _member(self) -> bool:
+        """Tell whether the relation begins with the name of a member's force alone."""
+        first = self.tokens[0]
+        alone = len(self.tokens) > 1 and self.tokens[1].kind == "EQ"
+        text = canonical(first.text)
+        pair = self.ctx.lex.pair(text) or (len(text) > 2 and self.ctx.lex.pair(text[1:]))
+        return first.kind == "NAME" and alone and bool(pair or text in self.ctx.lex.letters)
+
+    def _tail(self, side: list[Tok], start: int, end: int, leads: bool) -> int:
         at = marks.tail(self.text, start, end)
         if at == end:
             first = marks.mark_at(self.text, start, end)
@@ -206,7 +234,21 @@ class Chains:
             loose = mark in ("T", "C") and (known or self.ctx.lex.bare)
             if not united and ((known and len(kept) > 1) or loose or "-" in mark):
                 return end
+            if leads or (mark in self.ctx.lex.joints and not united and not self._member()):
+                return end  # 620 C = 3520, where C is the reaction at C
         return at
+
+    def _zug_or_druck(self, side: list[Tok]) -> tuple[list[Tok], Mark | None]:
+        """Take `(Z)`, `(D)` behind a value with its unit as Zug and Druck, in German figures."""
+        kinds = [token.kind for token in side[-4:]]
+        if self.ctx.comma != "decimal" or kinds != ["UNIT", "LPAR", "NAME", "RPAR"]:
+            return side, None
+        letter = side[-2].text
+        if letter not in _GERMAN or letter in self.ctx.lex.letters:
+            return side, None
+        span = self.ctx.source.span(side[-3].start, side[-1].end)
+        text = self.ctx.source.line[span[0] : span[1]]
+        return side[:-3], Mark(span, text, _GERMAN[letter])
 
     def _of_member(self) -> bool:
         """Tell whether the clause gives the value of one name that may be a bar's force."""
@@ -309,6 +351,10 @@ def _side_by_side(sides: list[list[Tok]], text: str) -> tuple[int, int] | None:
         side = sides[index]
         if len(side) < 2 or side[-1].kind != "NAME" or len(sides[index - 1]) == 0:
             continue
+        if [token.kind for token in side] == ["NUM", "UNIT", "DIV", "NAME"] and (
+            text[side[2].start - 1] == text[side[2].end] == " "
+        ):
+            return index, 3
         before, name = side[-2], side[-1]
         gap = name.start - before.end
         if (gap and before.kind == "UNIT" and before.text != "°") or (
@@ -334,6 +380,8 @@ def _words_between(sides: list[list[Tok]]) -> tuple[int, int, int] | None:
 def _abbreviated(inside: list[Tok]) -> bool:
     """Tell whether a bracket holds nothing but shortened words: `(tr.)`."""
     kinds = {token.kind for token in inside}
+    if kinds == {"SIGN"}:
+        return True  # `3,4 kN (+)`
     return "SOFT" in kinds and "NAME" in kinds and kinds <= {"NAME", "SOFT", "WORD"}
 
 
@@ -343,8 +391,10 @@ def _before_words(side: list[Tok]) -> tuple[list[Tok], int | None]:
     for index, (token, depth) in enumerate(zip(side, depths(side), strict=True)):
         if token.kind == "LPAR" and not depth:
             opened = index
-        elif token.kind == "RPAR" and not depth and _abbreviated(side[opened + 1 : index]):
-            return side[:opened], token.start if not opened else side[opened].start
+        elif (
+            opened and token.kind == "RPAR" and not depth and _abbreviated(side[opened + 1 : index])
+        ):
+            return side[:opened], side[opened].start
         elif (token.kind == "WORD" and token.text not in _NOTHING) or (
             token.kind == "EQ" and depth
         ):

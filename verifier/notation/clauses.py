@@ -4,7 +4,7 @@ import re
 
 from verifier.notation import marks
 from verifier.notation.chains import OPERATORS, Chains, depths
-from verifier.notation.claims import assumption, statement
+from verifier.notation.claims import assumptions, statement
 from verifier.notation.context import Context
 from verifier.notation.names import canonical, is_known
 from verifier.notation.tokens import Scanner, Tok
@@ -37,8 +37,8 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
 
 def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> list[Part]:
     span = ctx.source.span(start, end)
-    if assumed := assumption(text, start, end, ctx):
-        return [assumed]
+    if assumed := assumptions(text, start, end, ctx):
+        return assumed
     if stated := statement(text, tokens, start, end, ctx):
         return [stated]
     marks_from = marks.tail(text, start, end)

@@ -63,7 +63,7 @@ _ANY = "|".join(
 _MARK = re.compile(
     rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts"
     rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?:(?<=[(\[])|(?<=[(\[]\s))[tc])(?![\w'.]))"
-    r"(?:\s(?:gerichtet|wirkend|direction)(?![\w']))?(?P<last>)\s*(?P<close>[)\]}]?)"
+    r"(?:\s(?:gerichtet|wirkend|direction)(?![\w']))?(?P<last>)(?:[,;]?\s?[+-](?=\s?[)\]]))?\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(
     r"[\s,;:–-]*(?:(?:(?:the|die|der|das|la|le|el|il|lo)\s+|l')?(?:member|bar|rod|force|reaction|Stab"

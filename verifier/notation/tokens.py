@@ -40,7 +40,7 @@ _TOKEN = re.compile(
   | (?P<cjk>[{CJK}]+|@)
   | (?P<sup>(?:⁻?[{SUPERSCRIPT}])+)
   | (?P<power>\*\*|\^)
-  | (?P<eq>:=|==|=|≈|≡|≙)
+  | (?P<eq>:=|==|=|≈|≡|≙|(?<=\s)~(?=\s?[-\d]))
   | (?P<arrow>->|<-|[↑↓→←↺↻↗↘↖↙✓✗])
   | (?P<sign>[+-])
   | (?P<times>[*·×])
@@ -97,7 +97,7 @@ def _loads(text: str) -> bool:
     return bool(_LOADS.fullmatch(text))
 
 
-_WORD_AFTER = re.compile(r"\s+(?:the\s)?[a-z]{3,}")
+_WORD_AFTER = re.compile(r"\s+(?:the\s)?[A-Z]?[a-z]{3,}")
 _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
 """The bending moment, shear or axial force at a point, written as a function of it: `M(C) = …`."""
 
