@@ -283,7 +283,8 @@ class Hand:
             if self.s.tongue and len(t.pieces) > 2 and max(t.pieces) - min(t.pieces) < 1e-9:
                 op = self.times.get(self.s.product, "×").strip()
                 return f"{len(t.pieces)}{op}{self.d.text(t.pieces[0])}"
-            return " + ".join(self.d.text(x) for x in t.pieces)
+            each = f" {self.p.units[1]}" if self.s.tongue and self.s.units == "all" else ""
+            return f"{each} + ".join(self.d.text(x) for x in t.pieces)
         return self.d.length(t.arm / unit)
 
     def _with_arm(self, body: T, t: Term, unit: float, number: bool, has_ratio: bool) -> T:
