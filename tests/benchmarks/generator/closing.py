@@ -115,7 +115,7 @@ def frame(w: Writer, lines: list[T]) -> T:
     return T.join("\n", [*out, T(r"\end{align*}")])
 
 
-LEAD = re.compile(r"(?:[A-Za-z][A-Za-z0-9,;()\- ]+: ?|By inspection, |So |, |[Cc]heck:? )")
+LEAD = re.compile(r"(?:[^\W\d_][\w,;()\- ]+ ?: ?|By inspection, |So |, |[Cc]heck:? )")
 
 
 def parted(line: T) -> tuple[T, T]:

@@ -289,6 +289,7 @@ class Dress:
 
     def trig(self, fn: str, inner: str, named: bool) -> str:
         if self.s.latex:
+            inner = r"\theta" if inner == "theta" else inner
             return rf"\{fn} {inner}"
         fn = self.s.sine if fn == "sin" else fn
         if self.s.trig_bracket or (self.s.ascii and not self.s.trig_space):

@@ -56,6 +56,10 @@ OWN: dict[str, list[object]] = {
     "fractions": [False, False, True],
     "resolves": ["", "", "numbers", "names"],
     "squares": [False, True],
+    "label_place": ["before", "before", "before", "line", "after"],
+    "passes_on": [False, True],
+    "angles_said": [False, True],
+    "chain": [" = ", " = ", " = ", "\n= ", "\n   = "],
     "approx": ["", "", "", "sign", "long"],
     "spaces": [False, False, True],
     "tables": [False, False, False, True],
@@ -64,10 +68,13 @@ OWN: dict[str, list[object]] = {
 }
 
 
+LATEX = {42: ("en", "dollars"), 43: ("de", "align"), 44: ("fr", "raw"), 45: ("es", "dollars")}
+
+
 def make_manner(index: int) -> Style:
     """Writer number `index` of the second roster: always the same person."""
     rng = random.Random(f"second roster {index}")
-    tongue = ORDER[index % len(ORDER)]
+    tongue = LATEX[index][0] if index in LATEX else ORDER[index % len(ORDER)]
     # Each habit has dice of its own: a new habit leaves the other ones as they are.
     chosen: dict[str, object] = {
         habit: random.Random(f"second roster {index} {habit}").choice(values)
@@ -97,6 +104,12 @@ def make_manner(index: int) -> Style:
     if chosen["lengths_first"] and chosen["defs"] == "angle":
         chosen["lengths_first"] = False
     chosen["kilo"] = chosen["joins"] = chosen["thousands"] = False
+    if chosen["label_place"] == "line" and "\n" not in str(chosen["connect"]):
+        chosen["connect"] = "\n"
+    if chosen["label_place"] == "after" and chosen["bullets"] == "- ":
+        chosen["bullets"] = "• "  # a dash before a sum would be a minus
+    if index in LATEX:
+        chosen |= in_latex(index)
     names = {f.name for f in fields(Style)}
     return Style(
         name=f"s{index:02d} {tongue}",
@@ -105,4 +118,18 @@ def make_manner(index: int) -> Style:
     )
 
 
-MANNERS = [make_manner(i) for i in range(42)]
+def in_latex(index: int) -> dict[str, object]:
+    """What somebody who sets the page in LaTeX does otherwise."""
+    plain = ("strikes", "declare", "corrects", "trig_bracket", "half_sign", "comments", "tables",
+             "sentences", "bare_point", "spaces", "way_words", "angles_said", "squares", "lumps",
+             "lengths_first")  # fmt: skip
+    return {
+        **dict.fromkeys(plain, False), "latex": True, "tex": LATEX[index][1], "bullets": "",
+        "connect": r" \Rightarrow ", "chain": " = ", "angle_name": r"\theta", "define": "tan",
+        "reaction_arrow": "none", "member_label": "latex", "label_place": "before",
+        "product": "cdot" if index % 2 else "paren", "approx": "", "resolves": "",
+        "sine": "sin", "tangent": "tan", "units": "results",
+    }  # fmt: skip
+
+
+MANNERS = [make_manner(i) for i in range(46)]

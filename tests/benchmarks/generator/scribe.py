@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from .closing import closing_check, cut, frame, whole_reaction
 from .dress import significant
-from .hand import Piece
+from .hand import Piece, Slip
 from .plan import Step, Term, wanted_keys
 from .text import T
 from .tongues import TONGUES
@@ -52,6 +52,27 @@ SUPPORT = {
 }  # fmt: skip
 
 
+TEX = {
+    "×": r"\times ",
+    "·": r"\cdot ",
+    "∙": r"\cdot ",
+    "²": "^2",
+    "≈": r"\approx ",
+    "⇒": r"\Rightarrow ",
+    "−": "-",
+    "√": r"\sqrt",
+}
+
+
+def translated(line: T) -> T:
+    """A line in LaTeX's signs, its marks moved along."""
+    at, out = [0], ""
+    for char in line.s:
+        out += TEX.get(char, char)
+        at.append(len(out))
+    return T(out, tuple((m, at[a], at[b]) for m, a, b in line.marks))
+
+
 class Scribe(Writer):
     """Writes the same plan in another hand."""
 
@@ -59,6 +80,8 @@ class Scribe(Writer):
         super().__post_init__()
         self.tongue = TONGUES[self.s.tongue]
         self.ie = IE[self.s.tongue]
+        if self.s.latex:
+            self.ie = rf"\text{{{self.ie}}}"
         self.again = AGAIN[self.s.tongue]
         if self.s.way_words:
             self.d.ways = self.tongue.ways
@@ -86,6 +109,8 @@ class Scribe(Writer):
         if self.s.lumps and not self.p.letters:
             self.resultants(steps)
         self.definitions(steps)
+        if self.s.angles_said and self.s.trig == "degrees":
+            self.angles(steps)
         if self.s.resolves and not self.p.letters and self.s.units != "all":
             self.resolve(steps)
         last: tuple[str, ...] | None = None
@@ -114,6 +139,8 @@ class Scribe(Writer):
             self.table()
         elif self.s.sentences:
             self.sentences()
+        if self.s.latex:
+            self.doc = [translated(line) for line in self.doc]
         return frame(self, self.doc)
 
     def head(self, step: Step) -> None:
@@ -180,9 +207,15 @@ class Scribe(Writer):
 
     def label(self, step: Step) -> tuple[str, int]:
         w = self.tongue
+        if step.axis in ("⊥", "∥") and self.s.latex:
+            return rf"\sum F_{{\perp {step.point}}} = 0: \quad ", 1
         if step.axis in ("⊥", "∥"):
             text = (SQUARE if step.axis == "⊥" else ALONG)[self.s.tongue]
             return text.format(bar=step.point), 1
+        if self.s.latex:
+            axes = {"x": "F_x", "y": "F_y"}.get(step.axis, f"M_{step.point}")
+            turn = -1 if step.axis == "M" and self.s.moment_positive == "cw" else 1
+            return rf"\sum {axes} = 0: \quad ", turn
         x, y, m = w.labels[self.s.label_set % len(w.labels)]
         if step.axis == "x":
             return x, 1
@@ -268,6 +301,40 @@ class Scribe(Writer):
         if dx and self.s.figures == 3:
             body = body + f" = {self.d.text(round(dy / dx, 4))}"
         self.doc.append((body + f" ⇒ {name} = {text}").tag(f"definition:{key}"))
+
+    def angles(self, steps: list[Step]) -> None:
+        """The slopes that the sums will use, each as an angle of the figure at its corner."""
+        done: set[float] = set()
+        for step in steps:
+            for t in step.terms + (step.pair.terms if step.pair else []):
+                slope = t.act.slope
+                if t.act.kind != "member" or t.fn is None or slope is None or not slope.legs:
+                    continue
+                key = round(slope.acute, 4)
+                corner = self.corner(t.act.key)
+                if key in done or t.theta is not None or corner is None:
+                    continue
+                done.add(key)
+                dx, dy = slope.legs
+                text, _ = self.d.degrees(slope.acute)
+                fn = {"tg": "arctg", "tan": "arctan"}[self.s.tangent]
+                ratio = f"{self.d.text(dy)}/{self.d.text(dx)}"
+                self.doc.append(T(f"∠{corner} = {fn}({ratio}) = {text}"))
+
+    def corner(self, bar: str) -> str | None:
+        """The angle between a bar and a level one that meets it, by its three joints."""
+        a, b = bar.split("-")
+        slope = self.p.slope_between(a, b).acute
+        for c, d in self.p.bars():
+            for at, far in ((c, d), (d, c)):
+                if at not in (a, b) or self.p.joints[c][1] != self.p.joints[d][1]:
+                    continue
+                other = b if at == a else a
+                one, two = self.p.slope_between(at, far), self.p.slope_between(at, other)
+                between = abs((one.deg - two.deg + 180) % 360 - 180)
+                if abs(between - slope) < 1e-6:
+                    return f"{far}{at}{other}"
+        return None
 
     def resolve(self, steps: list[Step]) -> None:
         """The slanted loads' components worked out before any sum."""
@@ -443,7 +510,26 @@ class Scribe(Writer):
 
     def step(self, i: int, step: Step, lead: T) -> None:
         self.meet(step)
+        if self.s.passes_on and self.handed_on(i, step):
+            return
         super().step(i, step, lead)
+
+    def handed_on(self, i: int, step: Step) -> bool:
+        """AB = BC = 12.3 kN (T): what a joint hands on from one bar to the next."""
+        if step.pair or step.inspection or step.symmetry or step.body[0] != "joint":
+            return False
+        if step.axis not in "xy" or len(step.terms) != 2 or self.slip.step == i:
+            return False
+        mine, other = sorted(step.terms, key=lambda t: t.act.key != step.target)
+        if other.mark or mine.mark or mine.fn or other.fn or other.value is not None:
+            return False
+        v = self.values.get(other.act.key)
+        if not v or {mine.act.kind, other.act.kind} != {"member"} or mine.sign == other.sign:
+            return False
+        x = self.full.get(other.act.key, v)
+        lead = f"{self.d.name(step.target)} = {self.d.name(other.act.key)} = "
+        self.doc.append(T(lead) + self.conclude(i, step, x, Slip()))
+        return True
 
     def meet(self, step: Step) -> None:
         """Where a point off the structure lies, before it is used."""
@@ -454,6 +540,22 @@ class Scribe(Writer):
             self.doc.append(T(MEET[self.s.tongue].format(o=step.point, a=bars[0], b=bars[1])))
 
     def lines(self, head: T, statements: list[T], i: int) -> None:
+        place = self.s.label_place
+        if (
+            place == "after"
+            and head
+            and "(" not in head.s
+            and head.s.rstrip().endswith((":", "→", "⟹", "⇒"))
+        ):
+            inner = T(head.s.strip().rstrip(":→⟹⇒ ").removesuffix("= 0").strip(), head.marks[:1])
+            behind = "   (" + T(inner.s).tag(f"label:{i}") + ")"
+            if "\n" in self.s.connect:
+                statements = [statements[0] + behind, *statements[1:]]
+            else:
+                statements = [*statements[:-1], statements[-1] + behind]
+            head = T()
+        elif place == "line" and head:
+            head = T(head.s.rstrip(), head.marks) + "\n"
         text = head + T.join(self.s.connect, statements).tag(f"line:{i}")
         self.put(text)
 
