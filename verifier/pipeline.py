@@ -65,14 +65,18 @@ def check_against(
 
     Raises `CounterpoiseError` for a working that cannot be opened or a sheet without a solution.
     """
-    from verifier.checking import judge
+    from verifier.checking import judge, names_used
     from verifier.notation.tree import Names
 
     if sheet is not None and not sheet.solution:
         raise FileError(
             sheet.label, f"no working can be held against it: {why_not(sheet.solution)}"
         )
+    if sheet is None:  # read once for the names, once more with them
+        working = _pages(working)
     written, notes = _written(working, sheet.names if sheet else Names())
+    if sheet is None:
+        written, notes = _written(working, names_used(written))
     written = tuple(_settled(one) if one.line.number in confirmed else one for one in written)
     result = judge(
         sheet.structure if sheet else None,
@@ -155,6 +159,14 @@ def _boxed(finding: "Finding", written: "Written | None") -> "Finding":
     right = max(box[0] + box[2] for box in boxes)
     low = max(box[1] + box[3] for box in boxes)
     return replace(finding, box=(x, y, right - x, low - y))
+
+
+def _pages(working: "Path | str | Reading") -> "Path | str | Reading":
+    """Read a picture once, whatever names its lines are then read with."""
+    from verifier.reading.lines import Reading
+
+    path = None if isinstance(working, Reading) else path_of(working)
+    return read(path) if path is not None and is_picture(path) else working
 
 
 def _settled(written: "Written") -> "Written":

@@ -1,19 +1,21 @@
 """Checks a working against itself where no sheet is given."""
 
+import re
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from verifier import units
+from verifier.checking import derived
 from verifier.checking.course import Course
-from verifier.checking.draft import draft_sheet, relations_of, variables_of
+from verifier.checking.draft import draft_sheet, joints_said, relations_of, variables_of
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Local, Meaning, Unknown, key_of
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Choice, Trial, all_members
 from verifier.checking.written import Written
 from verifier.notation import dress
-from verifier.notation.tree import Add, Assumption, Expr, Name, Neg, Num, walk
+from verifier.notation.tree import Add, Assumption, Expr, Func, Mul, Name, Names, Neg, Num, walk
 from verifier.structure.model import Structure
 
 FIGURE_NOTE = (
@@ -23,8 +25,10 @@ FIGURE_NOTE = (
 
 
 _REACTIONS = ("R", "V", "H", "X", "Y", "N", "A", "B")
+_JOINT = re.compile(r"[A-Z]\d*'*")
+_INDEXED = re.compile(r"\b[A-Z]_?\{?([A-Z]\d?),\s?[xyhvXYHV]\b")
+_LABELS = ("C", "T")
 _MOST_TURNS = 3
-_LONG = 4
 
 
 class AloneDictionary(Dictionary):
@@ -45,12 +49,13 @@ def _by_writing(name: Name) -> tuple[Meaning, ...]:
     reactive = bool(name.sub) and name.base in _REACTIONS
     turning = bool(name.sub) and name.base in ("M", "m")
     for kind, *rest in sorted(dress(name), key=lambda c: reactive and c[0] != "reaction"):
-        if kind == "moment" and rest[0][:1].isupper():
-            return (Unknown(f"reaction {rest[0]} moment"),)
-        if kind == "member" and rest[0].isupper() and rest[1].isupper():
-            return (Unknown("-".join(sorted(rest))),)
-        if kind == "reaction" and rest[0][:1].isupper() and (rest[1] or reactive) and not turning:
-            return (Unknown(f"reaction {rest[0]} {rest[1]}".strip()),)
+        match kind:
+            case "moment" if _JOINT.fullmatch(rest[0]):
+                return (Unknown(f"reaction {rest[0]} moment"),)
+            case "member" if all(_JOINT.fullmatch(end) for end in rest):
+                return (Unknown("-".join(sorted(rest))),)
+            case "reaction" if (rest[1] or reactive) and not turning and _JOINT.fullmatch(rest[0]):
+                return (Unknown(f"reaction {rest[0]} {rest[1]}".strip()),)
     return ()
 
 
@@ -123,38 +128,71 @@ class AloneTrial(Trial):
         return FIGURE_NOTE, sheet
 
 
+def names_used(written: Sequence[Written]) -> Names:
+    """Return the names that a working uses as its writing shows them, to read it again with."""
+    blank = AloneDictionary(Figure(Structure("", "kN", "m", {}), {}))
+    variables = variables_of(written, blank)
+    pairs = [tuple(v.split("-")) for v in sorted(variables) if "-" in v]
+    supports = {v.split(" ")[1] for v in variables if v.startswith("reaction ")}
+    ends = {end for pair in pairs for end in pair}
+    return Names(
+        joints=frozenset({*supports, *ends, *joints_said(written), *_indexed(written)}),
+        members=frozenset((first, last) for first, last in pairs),
+        letters=frozenset(letters_of(written)),
+    )
+
+
+def _indexed(written: Sequence[Written]) -> set[str]:
+    """Return the joints of names with an axis behind a comma, R_E,y, which joints make readable."""
+    return {joint for one in written for joint in _INDEXED.findall(one.line.text)}
+
+
 def stand_in(at: int) -> float:
     """Return a number for a letter that stays a letter, unlike any other's."""
-    return 1.0 + (0.3819660113 + 0.6180339887 * at) % 1.0
+    return 1.1 + (0.2712 + 0.618034 * at) % 0.87
 
 
 def letters_of(written: Sequence[Written]) -> list[str]:
-    """Return the names that stay letters: part of results and products, never found themselves.
+    """Return the names that stay letters where results are in letters: P in A_y = 13P/5, its a.
 
-    A name that stands in one sum with plain numbers is no letter but a force with a value.
+    A name that stands in one sum with plain numbers is no letter but a force with a value, nor is
+    one of a sine or cosine, and what has an equation of its own.
     """
     own: set[str] = set()
     used: dict[str, None] = {}
+    results: set[str] = set()
     barred: set[str] = set()
     for relation in relations_of(written):
         first, last = relation.sides[0], relation.sides[-1]
         if isinstance(first, Name) and len(relation.sides) > 1:
             own.add(key_of(first))
-            used |= {key_of(n): None for n in walk(last) if isinstance(n, Name)}
+            results |= set(_names_in(last)) if not isinstance(last, Add) else set()
         terms = [term for side in relation.sides for term in _terms(side)]
-        names = [[key_of(n) for n in walk(term) if isinstance(n, Name)] for term in terms]
+        names = [_names_in(term) for term in terms]
         plain = any(not of and _weighs(term) for term, of in zip(terms, names, strict=True))
         for of in names:
-            used |= {key: None for key in of if len(of) > 1}
+            used |= {key: None for key in of}
             barred |= set(of) if plain else set()
-    forces = {
-        key_of(node)
-        for relation in relations_of(written)
-        for side in relation.sides
-        for node in walk(side)
-        if isinstance(node, Name) and _by_writing(node)
-    }
-    return [key for key in used if key not in own | barred | forces and len(key) < _LONG]
+        for side in relation.sides:
+            barred |= {k for n in walk(side) if isinstance(n, Func) for k in _names_in(n.arg)}
+            barred |= {key_of(n) for n in walk(side) if isinstance(n, Name) and _by_writing(n)}
+    barred |= own | {key for key in _LABELS if _labels(written, key)}
+    return [key for key in used if key not in barred] if results - barred else []
+
+
+def _names_in(expr: Expr) -> list[str]:
+    return [key_of(node) for node in walk(expr) if isinstance(node, Name)]
+
+
+def _labels(written: Sequence[Written], key: str) -> bool:
+    """Tell whether a letter stands only behind numbers at the end of a result, as (T) does."""
+    sides = [(side, r.sides[-1]) for r in relations_of(written) for side in r.sides]
+    return all(
+        side is last and isinstance(bare, Mul) and isinstance(bare.factors[0], Num)
+        for side, last in sides
+        if any(isinstance(node, Name) and key_of(node) == key for node in walk(side))
+        for bare in (derived.bare_number(side),)
+    )
 
 
 def _terms(side: Expr) -> tuple[Expr, ...]:
@@ -163,6 +201,9 @@ def _terms(side: Expr) -> tuple[Expr, ...]:
 
 def _weighs(term: Expr) -> bool:
     """Tell whether a term without a name is a number other than zero."""
+    unit = getattr(derived.bare_number(term), "unit", None)
+    if unit is not None and unit.kind == "other":
+        return False  # 2Pa may be two times P times a
     return not all(isinstance(node, Num | Neg) for node in walk(term)) or any(
         isinstance(node, Num) and node.value for node in walk(term)
     )

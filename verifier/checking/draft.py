@@ -14,7 +14,9 @@ def draft_sheet(
     variables = variables_of(written, names)
     members = sorted(v for v in variables if "-" in v)
     supports = sorted({v.split(" ")[1] for v in variables if v.startswith("reaction ")})
-    joints = sorted({*supports, *(end for m in members for end in m.split("-")), *_said(written)})
+    joints = sorted(
+        {*supports, *(end for m in members for end in m.split("-")), *joints_said(written)}
+    )
     lines = [
         "# A sheet drafted from the working. Fill in what is marked, then check against it.",
         f"units   {force}, {length}",
@@ -53,7 +55,7 @@ def relations_of(written: Sequence[Written]) -> Iterable[Relation]:
         yield from (part for part in one.line.parts if isinstance(part, Relation))
 
 
-def _said(written: Sequence[Written]) -> set[str]:
+def joints_said(written: Sequence[Written]) -> set[str]:
     """Return the joints that headings and moment labels name."""
     found = set()
     for one in written:

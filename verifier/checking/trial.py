@@ -25,8 +25,10 @@ _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tut
 _MEMBERS = re.compile(
     r"\b(?:members?|bars?|rods?|forces?|st[äa]be|barres|barras|aste|pręty|unknowns?)\b"
 )
-_PULL = re.compile(r"tension|tensile|pull|zug|traction|tracción|trazione|rozciąg")
-_PUSH = re.compile(r"compress|push|druck|compresión|ściska")
+_PULL = re.compile(
+    r"tension|tensile|pull|zug|traction|tracción|trazione|rozciąg|\btes[aeio]\b|tendu|traccionad"
+)
+_PUSH = re.compile(r"compress|push|druck|compresión|ściska|\bcompri[mt]")
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,10 @@ from html import unescape
 from verifier.notation import source as sources
 from verifier.notation.source import Source
 
-_ANY = re.compile(r"</?[a-zA-Z]|&#?\w{2,8};|[A-Za-z\d]~\w{1,4}~(?!~)|\\[*_#+.>|~-]|[㍱-㏟]")
+_ANY = re.compile(
+    r"</?[a-zA-Z]|&#?\w{2,8};|[A-Za-z\d]~\w{1,4}~(?!~)|\\[*_#+.>|~-]|[㍱-㏟]"
+    r"|_[A-Z]\w?,[xyhv\d]|_[xyhv],\d"
+)
 _RULES: tuple[tuple[str, Callable[[re.Match[str]], str]], ...] = (
     (r"<sub>(?P<sub>[^<>]{1,20})</sub>", lambda m: f"_{{{m['sub']}}}"),
     (r"<sup>(?P<sup>[^<>]{1,20})</sup>", lambda m: _raised(m["sup"])),
@@ -18,6 +21,8 @@ _RULES: tuple[tuple[str, Callable[[re.Match[str]], str]], ...] = (
      lambda _: " "),
     (r"(?P<entity>&#?\w{2,8};)", lambda m: _one(unescape(m["entity"]), m["entity"])),
     (r"\\(?P<escaped>[*_#+.>|~-])", lambda m: m["escaped"]),
+    (r"_(?P<index>[A-Z]\w?,[xyhv]|(?-i:[A-Z]|[xyhvXYHV])\w?,\d)(?![\w.,])",
+     lambda m: f"_{{{m['index']}}}"),
     (r"(?P<unit>[㍱-㏟])", lambda m: unicodedata.normalize("NFKC", m["unit"])),
 )  # fmt: skip
 _RULE = re.compile("|".join(pattern for pattern, _ in _RULES), re.IGNORECASE)
