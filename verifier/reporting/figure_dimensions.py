@@ -35,9 +35,15 @@ def _row(plan: Plan, joints: Sequence[str], y: float) -> list[Mark]:
 
 def _column(plan: Plan, joints: Sequence[str], x: float) -> list[Mark]:
     marks: list[Mark] = []
-    for start, end, text in _gaps(plan, joints, 1):
+    gaps = _gaps(plan, joints, 1)
+    wide = max((text_width(text, _SIZE) for _, _, text in gaps), default=0.0) + 8
+    last: dict[int, float] = {}
+    for start, end, text in gaps:
         marks += _line((x, start), (x, end))
-        marks.append(Label((x + 6, (start + end) / 2 + 4), text, "dimension name", "start"))
+        y = (start + end) / 2 + 4
+        aside = next((n for n in range(4) if abs(last.get(n, math.inf) - y) > _SIZE + 1), 0)
+        last[aside] = y
+        marks.append(Label((x + 6 + aside * wide, y), text, "dimension name", "start"))
     return marks
 
 

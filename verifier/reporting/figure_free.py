@@ -49,6 +49,7 @@ def free_body_scene(
     marks += parts.members(plan, inside)
     particle = len(free_body.parts) == 1 and len(shown) == 1
     drawn = Drawn(plan, 76.0 if particle else LONG)
+    _spreads(drawn, free_body, names)
     arrows = [_act(drawn, action, free_body, names) for action in free_body.actions]
     if particle and not plan.letters:
         for tail, way in filter(None, arrows):
@@ -128,7 +129,6 @@ def _act(
     text, sign = _named(plan.structure, action, names)
     style = "reaction" if action.value is None else "load"
     if action.spread is not None:
-        _spread(drawn, action, text)
         return None
     if action.turn:
         drawn.turn(at, action.turn * sign > 0, text, style)
@@ -145,19 +145,52 @@ def _act(
     return tail, unit(tail, tip)
 
 
-def _spread(drawn: Drawn, action: Action, text: str) -> None:
+def _spreads(drawn: Drawn, free_body: FreeBody, names: Mapping[str, str]) -> None:
+    """Draw the distributed loads, below all else; those on one line stand on one another."""
+    spread = [action for action in free_body.actions if action.spread is not None]
+    lines = [_ends(action) for action in spread]
+    for number, action in enumerate(spread):
+        below = sum(_overlap(lines[number], line) for line in lines[:number])
+        above = sum(_overlap(lines[number], line) for line in lines[number + 1 :])
+        text = _named(drawn.plan.structure, action, names)[0]
+        _spread(drawn, action, text, below * _TALL, (below + above) * _TALL)
+
+
+def _ends(action: Action) -> tuple[Point, Point]:
+    assert action.spread is not None
+    x1, y1, _, x2, y2, _ = action.spread
+    return (x1, y1), (x2, y2)
+
+
+def _overlap(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Say whether two stretches lie on one line and share more than a point."""
+    (ax, ay), (bx, by) = other
+    along_x, along_y = bx - ax, by - ay
+    square = along_x**2 + along_y**2 or 1.0
+    shares = []
+    for x, y in one:
+        if abs((x - ax) * along_y - (y - ay) * along_x) > 1e-6 * square:
+            return False
+        shares.append(((x - ax) * along_x + (y - ay) * along_y) / square)
+    return max(shares) > 1e-6 and min(shares) < 1 - 1e-6
+
+
+def _spread(drawn: Drawn, action: Action, text: str, lift: float, top: float) -> None:
+    """Draw a distributed load `lift` off its line; its name wants a place beyond `top`."""
     plan = drawn.plan
     assert action.spread is not None
-    x1, y1, w1, x2, y2, w2 = action.spread
+    w1, w2 = action.spread[2], action.spread[5]
     most = max(abs(w1), abs(w2)) or 1.0
     way = (action.along[0], -action.along[1])
-    first, last = plan.page((x1, y1)), plan.page((x2, y2))
+    back = (-way[0], -way[1])
+    ends = [plan.page(end) for end in _ends(action)]
+    first, last = (along(end, back, lift) for end in ends)
     drawn.marks += row(first, last, (_TALL * w1 / most, _TALL * w2 / most), way, 5.5)
-    out = (-way[0], -way[1])
-    for at in (first, last):
-        plan.take(at, out)
-    middle = along(((first[0] + last[0]) / 2, (first[1] + last[1]) / 2), out, _TALL * 0.75)
-    drawn.wanted.append((middle, text, "load name", (out,)))
+    for end in ends:
+        plan.take(end, back)
+    middle = ((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2)
+    middle = along(middle, back, top + _TALL * 0.75)
+    drawn.wanted.append((middle, text, "load name", (back,)))
 
 
 def _named(structure: Structure, action: Action, names: Mapping[str, str]) -> tuple[str, int]:

@@ -34,11 +34,13 @@ class Drawn:
     ) -> tuple[Point, Point]:
         """Draw an arrow that acts at a page place along a page direction; return its ends.
 
-        It comes from the side that is free, with its tip at the place, or leaves the place where
-        only the other side is free or `pull` asks for it.
+        It comes from behind, with its tip at the place, or leaves the place where the way there
+        is clearer or `pull` asks for it.
         """
         back = (-way[0], -way[1])
-        leaves = self.plan.is_free(at, way) and (pull or not self.plan.is_free(at, back))
+        leaves = pull and self.plan.is_free(at, way)
+        if not self.plan.is_free(at, back):
+            leaves = self.plan.clearance(at, way) > self.plan.clearance(at, back)
         outer = way if leaves else back
         gap = 6.0
         near, far = along(at, outer, gap), along(at, outer, gap + self.long)
@@ -53,9 +55,8 @@ class Drawn:
         """Draw a turning arrow about a page place."""
         self.marks += turning(at, anticlockwise, style)
         if text:
-            self.wanted.append(
-                (along(at, (0.0, -1.0), 20.0), text, f"{style} name", ((0.7, -0.7),))
-            )
+            ways = (*self.plan.open_way(at), (0.7, -0.7))
+            self.wanted.append((along(at, ways[0], 22.0), text, f"{style} name", ways))
 
     def labels(self, placing: Placing) -> list[Mark]:
         """Return the wanted labels, placed."""

@@ -60,6 +60,11 @@ class Plan:
         """Return whether a direction from a page place is clear of everything by 35 degrees."""
         return all(way[0] * w[0] + way[1] * w[1] < _NEAR for w in self.ways(at))
 
+    def clearance(self, at: Point, way: Point) -> float:
+        """Return the angle from a direction to the nearest thing at a page place, in radians."""
+        nearest = max((way[0] * w[0] + way[1] * w[1] for w in self.ways(at)), default=-1.0)
+        return math.acos(max(-1.0, min(1.0, nearest)))
+
     def open_way(self, at: Point) -> list[Point]:
         """Return page directions from a place, the widest gap's middle first."""
         angles = sorted(math.atan2(y, x) for x, y in self.ways(at))
