@@ -12,8 +12,10 @@ SENSE = (
     rf"|forces? )?(?:is |are |taken |as )*\(?{_PLUS}\)?|[↑↓→←↺↻↗↘↖↙])\s*[)\]}}]{{0,2}}"
 )
 _SIG = (
-    r"(?:Σ(?:_\{[^{}]{0,6}\})?(?:\^\([^()]{0,4}\))?\s?|\b(?:[Ss]um|SUM|[Ss]umme|[Ss]omme|[Ss]omma|[Ss]uma|[Ss]umatori[ao]|[Ss]igma|SIGMA)\b\s?(?:of"
-    r"|der|des|de|delle|of the)?\s?(?:all )?|\b[ESZ]\s?(?=[FM])|\b[Ss]um(?=M_?\(?[A-Z]|F_?[xyXYHV]))"
+    r"(?:Σ(?:_\{[^{}]{0,6}\})?(?:\^\([^()]{0,4}\))?\s?|\b(?:[Ss]um|SUM|[Ss]umme|[Ss]omme|[Ss]omma|[Ss]uma"
+    r"|[Ss]umatori[ao]|[Ss]igma|SIGMA)\b\s?(?:of"
+    r"|der|des|de|delle|of the)?\s?(?:all )?|\b[ESZ]\s?(?=[FM])"
+    r"|\b[Ss]um(?=M_?\(?[A-Z]|F_?[xyXYHV]))"
 )
 _AX = r"(?:k?[xyhvXYHVхуz]|kx|ky|hor\w*\.?|vert?\w*\.?)"
 _DIR = (
@@ -40,7 +42,7 @@ BARE_FORCE = [
     r"R\s?\(\s?(?P<ax>[↑→↓←]|up|down|left|right)\s?\)",
     r"R\s?(?P<ax>[↑→↓←])(?=\s*[:\]])",
     r"(?:[Ii]n|[Aa]long)\s(?:the )?(?P<ax>[xyXY])(?:[- ](?:direction|dir\.?|axis))?(?=\s*[:,])",
-    r"(?P<ax>[↑→↓←])(?:\)|(?=\s*[:\]]))",
+    r"(?P<ax>[↑→↓←])(?:\s?\)|(?=\s*[:\]]))",
     r"\(\s?(?P<ax>[↑→↓←])\s?\)",
     r"(?P<ax>[HVXYxy])(?=\s*[:\]])",
     (
@@ -74,10 +76,12 @@ _TOTAL = r"(?:[Tt]otal |[Ss]um of (?:the )?|Σ\s?)?"
 _TURNING = r"(?:M\b|moments?|total)?(?: (?:about|at) (?:point )?[A-Z]\w?)?"
 POINTY = r"[A-Za-zΑ-Ωα-ωА-Я][0-9₀-₉]*'*"
 MOMENT = [
-    rf"{_SIG}(?:the )?(?:(?P<turn>{CCW}|{CW}) )?(?:moments?|Momente|momenti|momentos|momentów|Mom\.?"
+    rf"{_SIG}(?:the )?(?:(?P<turn>{CCW}|{CW}) )?(?:moments?"
+    rf"|Momente|momenti|momentos|momentów|Mom\.?"
     rf"|M)\s?\(?(?:about|at|um|en|wrt|autour de|"
     r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
-    r"(?:point |Punkt |punktu |pt\.? |support |hinge |joint |pin |pkt\.? )?(?P<pt>POINT|[a-z]{2,})\)?",
+    r"(?:point |Punkt |punktu |pt\.? |support |hinge |joint |pin |pkt\.? )?"
+    r"(?P<pt>POINT|[a-z]{2,})\)?",
     rf"{_SIG}\(?\s?(?:Mom\.?|[Mm]oments?(?=\s?[(_@])|[Mm](?![a-z]{{2}})|τ)\s?(?:_?[ik]\^?(?=[A-Z({{]))?(?:_|@|/|\|"
     rf"|\^)?\s?\(?\{{?\(?\s?(?:[ik](?=[A-Z]))?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
     r"(?:\s?\^?\(?(?P<turn>[↺↻])(?!\s*\+)\)?)?",
@@ -92,8 +96,8 @@ BARE_MOMENT = [
     r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?(?:[(+]*\s*[↺↻↑↓→←]\s*[+)]*\s*)?[:\]])",
     r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*[:\]])",
     r"\(\s?(?P<turn>[↺↻])\s?(?P<pt>POINT)\s?\)",
-    r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?:\)|(?=\s*[:+]))",
-    r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?:\)|(?=\s*[:+]))",
+    r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?:\s?\)|(?=\s*[:+]))",
+    r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?:\s?\)|(?=\s*[:+]))",
     r"M\s?\(?(?P<turn>[↺↻])\)?\s?_?(?P<pt>POINT)\s?(?=:)",
     (
         r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s"

@@ -10,8 +10,8 @@ from verifier.notation.context import Context, Setting
 from verifier.notation.headings import heading_at
 from verifier.notation.labels import Found, label_at
 from verifier.notation.latex import looks_like, translate
-from verifier.notation.markup import typed
 from verifier.notation.marks import mark_at
+from verifier.notation.markup import typed
 from verifier.notation.names import Lexicon, canonical, is_known, lexicon
 from verifier.notation.patterns import loose
 from verifier.notation.references import cite_at
@@ -62,7 +62,7 @@ _BULLET = re.compile(
     r"\s*(?:[*·◦▪■□◆►▶▸‣]\s+(?:\[[ xX]\]\s+)?(?=[^\W\d_]|[-Σ∴↑→↓←↺↻↗↘↖↙⊥∥(\[+√~]"
     r"(?!\s*[\d.,]+\s*\)?\s*[=·*×/])|\d[^=]{0,40}[A-Zα-ω])"
     r"|-\s+(?:\[[ xX]\]\s+)?(?=\S)|[+o]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+"
-    r"|\(?(?:step\s*)?(?:\d{1,2}[.)]|\d{1,2}\.\)|#\d{1,2}:)\s+(?=[^\d\s=+×*/·-])|\d{1,2}\)\s+(?=[-+]?\s?[\d½√(])"
+    r"|\(?(?:step\s*)?(?:\d{1,2}[.)]|\d{1,2}\.\)|#\d{1,2}:)\s+(?=[^\d\s=+×*/·-])|\d{1,2}\)\s*(?=[-+]?\s?[\w½√(])"
     r"|\(?[a-z]\)\s+(?=\S)|[A-H]\)\s+(?=\S)"
     r"|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
@@ -79,7 +79,7 @@ _TAKES_BACK = re.compile(
 )
 _LEAD = re.compile(
     loose(
-        r"(?:(?:so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
+        rf"(?:(?:{_THAT_IS}|so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
         r"|similarly|likewise|giving|gives|which gives|we get|get|"
         r"where|with|because|since|as|so that|from|using|由|根据|利用|对于|(?-i:by)|by(?=\s+Σ)|via"
         r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
@@ -89,7 +89,7 @@ _LEAD = re.compile(
         r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque"
         r"|si ha|con|luego|entonces|por lo tanto|por tanto|"
         r"de donde|se tiene|folglich|daher|pertanto|perciò|de modo que|así que|więc|stąd|skąd|zatem"
-        rf"|czyli|oraz|z tego|yields|yielding|whence|from which|{_THAT_IS}|отсюда|откуда|тогда"
+        r"|czyli|oraz|z tego|yields|yielding|whence|from which|отсюда|откуда|тогда"
         r"|следовательно|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+"
     ),
     re.I,
@@ -161,7 +161,7 @@ _TWO_WAYS = re.compile(
     re.I,
 )
 _FRAMED = re.compile(
-    r"^(\s*(?:\d{1,2}[.)]\s+|[a-z]\)\s+)?)([-=*~_#·.<>]{2,}|[*_])(\s*[^\W_].*?)\s*(?:[-=*~_#·.<>]{2,}|[*_])(\s*)$"
+    r"^(\s*(?:\d{1,2}[.)]\s+|[a-z]\)\s+)?)([-=*~_#·.<>]{2,}|[*_])(\s*[^\W_].*?)\s*(?:[-=*~_#·.<>]{2,}|[*_])(\s*[;,.]?\s*)$"
 )
 _ROW = re.compile(r"^\s*\|\s.*\s\|\s*$")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
