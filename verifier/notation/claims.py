@@ -6,7 +6,7 @@ from verifier.notation import build, marks
 from verifier.notation.context import Context
 from verifier.notation.names import canonical, is_known
 from verifier.notation.tokens import Scanner, Tok
-from verifier.notation.tree import Assumption, Mark, Name, Part, Statement
+from verifier.notation.tree import Assumption, Mark, Name, Part, Span, Statement
 
 ASSUME = re.compile(
     (
@@ -37,46 +37,76 @@ _LOOSE = ("T", "C", "up", "down", "left", "right")
 _LONGEST_CLAIM = 300
 
 
-def assumption(text: str, start: int, end: int, ctx: Context) -> Part | None:
-    """Read a declared sense, None where the clause is none."""
+def assumptions(text: str, start: int, end: int, ctx: Context) -> list[Part]:
+    """Read declared senses, none where the clause declares none: `assume AB (T), AC (C)`."""
     lead = ASSUME.match(text, start, end)
     if lead is None:
-        return None
-    names, mark = _names_and_mark(text, lead.end(), end, ctx)
-    if mark is None:
-        return None
-    return Assumption(ctx.source.span(start, end), names, mark[0])
+        return []
+    said = _names_and_marks(text, lead.end(), end, ctx)
+    return [
+        Assumption(span, names, told[0])
+        for span, names, told in _claims(said, ctx.source.span(start, end))
+    ]
 
 
-def statement(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> Part | None:
-    """Read a claim about names in words, None where the clause is none."""
+def statements(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> list[Part]:
+    """Read claims about names in words, none where the clause makes none."""
     if any(t.kind in ("NUM", "DIV", "TIMES", "FUNC") for t in tokens):
-        return None
-    names, mark = _names_and_mark(text, start, end, ctx)
-    if mark is None or not names:
-        return None
-    span = ctx.source.span(start, end)
-    only = len(names) == 1 and mark[0].meaning in (
-        "up",
-        "down",
-        "left",
-        "right",
-        "clockwise",
-        "anticlockwise",
-    )
-    if only and not re.search(r"\b(?:is|are|acts?|acting|must)\b", text[start:end]):
-        return Assumption(span, names, mark[0])
-    return Statement(span, names, tuple(mark))
+        return []
+    found: list[Part] = []
+    for span, names, told in _claims(
+        _names_and_marks(text, start, end, ctx), ctx.source.span(start, end)
+    ):
+        if not names:
+            return []
+        only = len(names) == 1 and told[0].meaning in _SENSES
+        if only and not _ACTS.search(text[start:end]):
+            found.append(Assumption(span, names, told[0]))
+        else:
+            found.append(Statement(span, names, told))
+    return found
 
 
-def _names_and_mark(
-    text: str, start: int, end: int, ctx: Context
-) -> tuple[tuple[Name, ...], list[Mark] | None]:
-    """Read names and the marks that follow them: 'QR, PR in compression', 'A_y up'."""
-    names: list[Name] = []
+_SENSES = ("up", "down", "left", "right", "clockwise", "anticlockwise")
+_ACTS = re.compile(r"\b(?:is|are|acts?|acting|must)\b")
+Claim = tuple[Span, tuple[Name, ...], tuple[Mark, ...]]
+
+
+def _claims(said: list[Name | Mark], whole: Span) -> list[Claim]:
+    """Give each run of names the marks behind it; a mark in front or alone belongs to them all."""
+    told = tuple(part for part in said if isinstance(part, Mark))
+    if not told:
+        return []
+    if isinstance(said[0], Mark) or len(told) == 1:
+        return [(whole, tuple(part for part in said if isinstance(part, Name)), told)]
+    runs: list[tuple[list[Name], list[Mark]]] = []
+    for part in said:
+        if isinstance(part, Mark):
+            runs[-1][1].append(part)
+        elif runs and not runs[-1][1]:
+            runs[-1][0].append(part)
+        else:
+            runs.append(([part], []))
+    found: list[Claim] = []
+    at = whole[0]
+    for index, (names, marked) in enumerate(runs):
+        if marked:
+            stop = whole[1] if index == len(runs) - 1 else max(at, marked[-1].span[1])
+            found.append(((at, stop), tuple(names), tuple(marked)))
+            at = stop
+    return found
+
+
+def _names_and_marks(text: str, start: int, end: int, ctx: Context) -> list[Name | Mark]:
+    """Read names and marks in the order in which they stand; nothing where other things do."""
     at, end = start, min(end, start + _LONGEST_CLAIM)
-    said: list[Mark] = []
+    said: list[Name | Mark] = []
     while at < end:
+        bracketed = text[at:end].lstrip()[:1] in ("(", "[") and marks.mark_at(text, at, end)
+        if bracketed and bracketed.text[-1:] in ")]":
+            said.append(marks.as_mark(ctx.source, bracketed))
+            at = bracketed.end
+            continue
         gap = _GAP.match(text, at, end)
         at = gap.end() if gap else at
         if at >= end:
@@ -95,12 +125,12 @@ def _names_and_mark(
             if token is not None and token.kind == "WORD":
                 at = token.end
                 continue
-            return (), None
+            return []
         base, sub = build.undress(token.text)
         span = ctx.source.span(token.start, token.end)
-        names.append(Name(span, ctx.source.line[span[0] : span[1]], base, sub))
+        said.append(Name(span, ctx.source.line[span[0] : span[1]], base, sub))
         at = token.end
-    return tuple(names), said or None
+    return said
 
 
 def _named(word: str, ctx: Context) -> bool:

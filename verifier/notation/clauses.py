@@ -4,7 +4,7 @@ import re
 
 from verifier.notation import marks
 from verifier.notation.chains import OPERATORS, Chains, depths
-from verifier.notation.claims import assumptions, statement
+from verifier.notation.claims import assumptions, statements
 from verifier.notation.context import Context
 from verifier.notation.names import canonical, is_known
 from verifier.notation.tokens import Scanner, Tok
@@ -39,8 +39,8 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
     span = ctx.source.span(start, end)
     if assumed := assumptions(text, start, end, ctx):
         return assumed
-    if stated := statement(text, tokens, start, end, ctx):
-        return [stated]
+    if stated := statements(text, tokens, start, end, ctx):
+        return stated
     marks_from = marks.tail(text, start, end)
     before = [token for token in tokens if token.start < marks_from]
     kinds = {token.kind for token in before}

@@ -118,7 +118,8 @@ class _Arguments:
         self.at += last + 1
 
     def argument(self, function: Tok) -> None:
-        inverse = function.text[:1].lower() in ("a", "i") or "-" in function.text or "⁻" in function.text
+        text = function.text
+        inverse = text[:1].lower() in ("a", "i") or "-" in text or "⁻" in text
         if self.kind() == "SIGN":
             self.take()
         first = self.kind()

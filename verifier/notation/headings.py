@@ -56,7 +56,8 @@ _LEAD = (
     r"(?:(?:on isole|isolons|isoler|le|la|il|lo|el|取|考虑|对|now|next|then"
     r"|consider(?:ing)?|look(?:ing)? at|take|taking|go to|at the"
     r"|at|equilibrium of|for|@|step \d+[:.]?"
-    r"|Gleichgewicht am|Knotengleichgewicht(?= a)|Rundschnitt(?: um)?|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del"
+    r"|Gleichgewicht am|Knotengleichgewicht(?= a)|Rundschnitt(?: um)?"
+    r"|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del"
     r"|the|den|der)\s*)*"
 )
 _NAME = r"[A-ZΑ-ΩА-Я][A-Za-z]?[0-9₀-₉]*'*|[0-9]{1,3}[A-Za-z]?|[IVX]{1,4}|[a-z]\b'*"

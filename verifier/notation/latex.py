@@ -10,6 +10,7 @@ from lark.exceptions import LarkError
 
 from verifier import grammars
 from verifier.notation import source as sources
+from verifier.notation import units
 from verifier.notation.latex_tables import DROPPED, SYMBOLS, TRANSPARENT, UNIT_WORDS
 from verifier.notation.source import Source
 
@@ -171,8 +172,10 @@ class _Writer:
             self.put("{", *_span(arg, items[at]))
             self.items(arg)
             self.put("}", *_span(arg, items[at])[1:] * 2)
+        flat = self.text[mark + 1 : -1]
         for index in range(mark, len(self.text)):
-            if self.text[index] in " ,;":
+            inner = mark < index < len(self.text) - 1
+            if self.text[index] in " ,;" or (inner and self.text[index] in "_{}" and "_" in flat):
                 self.text[index] = ""
         self._squeeze(mark)
         return after
@@ -286,6 +289,10 @@ class _Writer:
 def _fraction(writer: _Writer, items: list[Any], at: int) -> int:
     start, end = _place(items[at])
     top, middle = writer.argument(items, at + 1)
+    if unit := _unit_fraction(top, writer.argument(list(items), middle)[0]):
+        bottom, after = writer.argument(items, middle)
+        writer.put(unit, start, _closing(items, after, bottom, end))
+        return after
     writer.put("((", start, end)
     writer.items(top)
     place = _closing(items, middle, top, end)
@@ -299,6 +306,39 @@ def _fraction(writer: _Writer, items: list[Any], at: int) -> int:
     last = _closing(items, after, bottom, place)
     writer.put("))", last - 1, last)
     return after
+
+
+def _unit_fraction(top: list[Any], bottom: list[Any]) -> str:
+    r"""Return the unit that a fraction of upright words writes, '' for another fraction."""
+    if not all(any(piece in _UPRIGHT for piece in _flat(arg)) for arg in (top, bottom)):
+        return ""
+    words = [
+        "".join(p for p in _flat(arg) if not p.startswith("\\") and p not in "{}").strip()
+        for arg in (top, bottom)
+    ]
+    written = "/".join(words)
+    return f" {written}" if units.PATTERN.fullmatch(written) else ""
+
+
+_UPRIGHT = ("\\mathrm", "\\text", "\\textrm", "\\rm", "\\mbox", "\\si", "\\unit")
+
+
+def _over(items: list[Any]) -> list[Any]:
+    r"""Return the items of a group with `a \\over b` as the fraction that it is."""
+    place = next((i for i, one in enumerate(items) if one == "\\over"), None)
+    if place is None:
+        return items
+    command = items[place]
+    start, end = _place(command)
+    before, after = items[:place], items[place + 1 :]
+    above = _grouped(before, _span(before, command)[0], start - 1)
+    below = _grouped(after, end, _span(after, command)[1])
+    return [Token("COMMAND", "\\frac", start_pos=start), above, below]
+
+
+def _grouped(items: list[Any], start: int, end: int) -> Any:
+    opening, closing = Token("OPEN", "{", start_pos=start), Token("CLOSE", "}", start_pos=end)
+    return Tree("group", [opening, *items, closing])
 
 
 def _closing(items: list[Any], after: int, arg: list[Any], fallback: int) -> int:
@@ -468,7 +508,7 @@ def unit_text(items: list[Any]) -> str:
 
 
 def _inner(group: Any) -> list[Any]:
-    return list(group.children[1:-1])
+    return _over(list(group.children[1:-1]))
 
 
 def _flat(items: list[Any]) -> list[str]:

@@ -175,7 +175,7 @@ def _headed(head: str, tail: str) -> list[Candidate]:
     if head in _REACTION_LETTERS and _jointlike(tail):
         found += _at(tail, _REACTION_LETTERS[head])
         found += [("force", tail)]
-    if head in "NV" and _jointlike(tail):
+    if head in "NVQT" and _jointlike(tail):
         found += [("axial" if head == "N" else "shear", tail)]
     if head in _REACTION_LETTERS and len(tail) > 1:
         if tail[-1] in AXES:
