@@ -57,7 +57,7 @@ def closing_check(w: Writer) -> None:
     pieces = w.without_zeros([w.piece(t, 1, True, ()) for t in terms])
     total = sum(q.worth for q in pieces)
     size = max(abs(q.worth) for q in pieces)
-    if abs(total) > 0.01 * size:
+    if abs(total) > 0.005 * size:
         return
     about = f"M_{point}" if axis == "M" else f"F_{axis}"
     tongue = getattr(w, "tongue", None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+from dataclasses import replace
 
 from .problem import Problem
 from .scribe import Scribe
@@ -15,6 +16,10 @@ class Short:
     """Writes numbers as one person does, and keeps lines with their marks."""
 
     def __init__(self, p: Problem, style: Style, rng: random.Random) -> None:
+        if style.latex:
+            style = replace(
+                style, latex=False, tex="", product="dot", angle_name="θ", member_label="(T)"
+            )
         self.w = Scribe(p, style, rng, dict.fromkeys(p.truth, 1))
         self.p, self.s, self.rng, self.tongue = p, style, rng, self.w.tongue
         self.lines: list[T] = []
