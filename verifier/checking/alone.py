@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from verifier import units
@@ -12,7 +12,7 @@ from verifier.checking.draft import draft_sheet, joints_said, relations_of, vari
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Local, Meaning, Unknown, key_of
 from verifier.checking.state import Outcome
-from verifier.checking.trial import Choice, Trial, all_members
+from verifier.checking.trial import Choice, Trial, all_members, assumed, mark_of
 from verifier.checking.written import Written
 from verifier.notation import dress
 from verifier.notation.tree import Add, Assumption, Expr, Func, Mul, Name, Names, Neg, Num, walk
@@ -81,7 +81,20 @@ class AloneTrial(Trial):
                     everyone = {"tension": 1.0, "compression": -1.0}.get(part.mark.meaning, 0.0)
             everyone = all_members(one.line) or everyone
         members = {v for v in variables_of(self.written, self.names) if "-" in v}
-        return {**({v: everyone for v in members} if everyone else {}), **self._declared()}
+        own = dict(self._own_declared())
+        return {**({v: everyone for v in members} if everyone else {}), **own, **self._declared()}
+
+    def _own_declared(self) -> Iterator[tuple[str, float]]:
+        """Yield the senses declared for names whose writing says nothing: S_1, T."""
+        for one in self.written:
+            for part in one.line.parts:
+                if not assumed(part, one.line):
+                    continue
+                for name in part.names:
+                    meaning = self.names.meanings(name)[0]
+                    claimed = self.figure.claimed_sense("", mark_of(part))
+                    if isinstance(meaning, Local) and claimed:
+                        yield f"?{meaning.key}", claimed
 
     def best(self) -> Choice:
         """Return the senses in which the names that nobody declared are first labelled.

@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 from verifier.checking import derived
 from verifier.checking.context import Context
 from verifier.checking.definitions import Definitions
-from verifier.checking.forms import Form
+from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.state import Judged, Outcome, Slip
 from verifier.checking.written import Written
 from verifier.notation.tree import (
     Assumption,
+    Div,
     Expr,
     Heading,
     Line,
@@ -121,7 +122,9 @@ class Course(Definitions):
         if not relation.others:
             self._read_as(relation)
             return
-        readings = (relation, *relation.others)
+        readings = [relation, *relation.others]
+        if self.alone:  # (C) is a label before it is a name that nobody has met
+            readings.sort(key=lambda reading: -sum(map(len, reading.marks)))
         before = first = self._keep()
         for reading in readings:
             self._read_as(reading)
@@ -173,6 +176,7 @@ class Course(Definitions):
         self.claimed = False
         if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
             self._definition(first, relation)
+            self._is_a_force(relation)
         else:
             for index in range(len(relation.sides) - 1):
                 self._pair(relation, index)
@@ -182,6 +186,12 @@ class Course(Definitions):
         if isinstance(first, Name):
             meaning = self.reader.meaning(first)
             self.subject = meaning.variable if isinstance(meaning, Unknown) else ""
+
+    def _is_a_force(self, relation: Relation) -> None:
+        """Judge the end of `W = 80(9.81) = 785 N = T`: the weight just found is a force."""
+        end = relation.sides[-1]
+        if len(relation.sides) > 2 and isinstance(end, Name) and self._is_force(end):
+            self._pair(relation, len(relation.sides) - 2)
 
     def _restates(self, relation: Relation) -> bool:
         """Tell whether a relation is only a number, said again of what came before."""
@@ -200,6 +210,8 @@ class Course(Definitions):
         return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
 
     def _pair(self, relation: Relation, index: int) -> None:
+        if self._ratio(relation, index):
+            return
         left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
         if left is None or right is None:
             self.judged.worsen("undecided")
@@ -210,6 +222,24 @@ class Course(Definitions):
             self._numbers(relation, index, left.constant, right.constant, marks)
             return
         self._equation(relation, index, left, right, marks)
+
+    def _ratio(self, relation: Relation, index: int) -> bool:
+        """Judge `A_y/A_x = 3/4` as A_y = (3/4) A_x; tell whether the line is of that form."""
+        side, other = relation.sides[index : index + 2]
+        if not isinstance(side, Div) or not isinstance(side.bottom, Name):
+            return False
+        if not self._is_force(side.bottom):
+            return False
+        try:
+            share = self.reader.evaluate(other)
+            top, bottom = self.reader.form(side.top), self.reader.form(side.bottom)
+        except NotLinear:
+            return False
+        if not top.coefficients:
+            return False
+        scaled = [replace(t, coefficient=t.coefficient.times(share)) for t in bottom.terms]
+        self._judge_sum(relation, index, top.minus(Form(tuple(scaled)), 1))
+        return True
 
     def _equation(
         self,

@@ -123,10 +123,17 @@ class Definitions(Angles):
 
     def _definition(self, name: Name, relation: Relation) -> None:
         """Take a name's value from the working; check it where the figure knows better."""
+        end = relation.sides[-1]
+        units = [getattr(derived.bare_number(side), "unit", None) for side in relation.sides]
+        weighs = any(unit is not None and unit.kind == "force" for unit in units)
+        forces = [end] if weighs and isinstance(end, Name) and self._is_force(end) else []
         self.reader.prefer_lengths = True
         known = self.reader.meaning(name)
         values: list[Quantity | None] = []
         for side in relation.sides[1:]:
+            if side in forces:
+                values.append(None)
+                continue
             try:
                 values.append(self.reader.evaluate(_alone(side)))
             except NotLinear as problem:

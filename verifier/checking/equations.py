@@ -89,8 +89,11 @@ class Equations(State):
             return False
         if self.alone or any(name not in self.figure.true for name in form.coefficients):
             return False
-        if self._true(form):
-            self._accept(form, False)
+        sizes = [abs(self.figure.true[name]) for name in form.coefficients]
+        if self._true(form) or derived.same(sizes[0], sizes[1], 1e-6):
+            self.judged.worsen("agrees")
+            if self._true(form):
+                self._learn(form, False)
             return True
         names = [self.out.called.get(name, name) for name in form.coefficients]
         message = (

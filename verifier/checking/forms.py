@@ -209,7 +209,7 @@ class Reader:
             case Unknown(variable, factor):
                 return variable, factor * self.sense(variable)
             case Local(key) if key not in self.ledger.locals:
-                return f"?{key}", 1.0
+                return f"?{key}", self.sense(f"?{key}")
         return None
 
     def _term(self, expr: Expr, sign: int, outer: tuple[Factor, ...]) -> Term:

@@ -215,8 +215,10 @@ class Dictionary:
             for holder in holders:
                 found += [m for m in self._item(f"pin {joint} {one} on {holder}") if m not in found]
         if axis and joint:
-            cut = "axial" if axis == "x" else "shear"
-            found += self._item(f"{cut} at {joint}")
+            item = f"{'axial' if axis == 'x' else 'shear'} at {joint}"
+            loaded = any(force.on == joint for force in self.figure.forces)
+            if item in self.figure.structure.find or not loaded:  # F_x is a part of the load
+                found += self._item(item)
         return found
 
     def _fixing(self, joint: str) -> list[Meaning]:

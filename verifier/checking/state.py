@@ -141,7 +141,7 @@ class State:
     def _fits(self, form: Form, sums: Iterable[Expected]) -> Fit | None:
         for expected in sums:
             found = fit(form, expected, self.ledger, self.figure.true)
-            if found is not None:
+            if found is not None and (not found.unfound or found.carried or self._true(form)):
                 return found
         return None
 

@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import TypeGuard
 
 from verifier import units
 from verifier.checking.context import Surroundings
@@ -14,7 +15,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Unknown
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
-from verifier.notation.tree import Assumption, Line, Name, Relation, walk
+from verifier.notation.tree import Assumption, Line, Name, Part, Relation, Statement, walk
 
 _MOST_TRIALS = 32
 _MOST_ALIASES = 14
@@ -27,6 +28,9 @@ _MEMBERS = re.compile(
 )
 _PULL = re.compile(
     r"tension|tensile|pull|zug|traction|tracción|trazione|rozciąg|\btes[aeio]\b|tendu|traccionad"
+)
+_HYPOTHESIS = re.compile(
+    r"hypoth|hipót|ipotes|assum|suppos|suppon|supon|annahme|angenommen|założ|zakład", re.IGNORECASE
 )
 _PUSH = re.compile(r"compress|push|druck|compresión|ściska|\bcompri[mt]")
 
@@ -169,14 +173,14 @@ class Trial:
             if sense:
                 found |= {m.name: sense for m in self.figure.structure.members}
             for part in one.line.parts:
-                if isinstance(part, Assumption):
-                    if not part.names and part.mark.meaning in ("tension", "compression"):
-                        sense = 1.0 if part.mark.meaning == "tension" else -1.0
+                if assumed(part, one.line):
+                    if not part.names and mark_of(part) in ("tension", "compression"):
+                        sense = 1.0 if mark_of(part) == "tension" else -1.0
                         found |= {m.name: sense for m in self.figure.structure.members}
                     for name in part.names:
                         meaning = self.names.meanings(name)[0]
                         if isinstance(meaning, Unknown):
-                            claimed = self.figure.claimed_sense(meaning.variable, part.mark.meaning)
+                            claimed = self.figure.claimed_sense(meaning.variable, mark_of(part))
                             if claimed:
                                 turned = 1.0 if meaning.factor > 0 else -1.0
                                 found[meaning.variable] = claimed * turned
@@ -259,6 +263,13 @@ class Trial:
         return sorted(count, key=lambda v: -count[v])
 
 
+def assumed(part: Part, line: Line) -> TypeGuard[Assumption | Statement]:
+    """Tell whether a part declares a sense: 'assume AB pulls', 'AB in tension (hypothesis)'."""
+    if isinstance(part, Statement):
+        return len(part.marks) == 1 and _HYPOTHESIS.search(line.text) is not None
+    return isinstance(part, Assumption)
+
+
 def all_members(line: Line) -> float:
     """Return the sense that a sentence without an equation gives to all members, 0 for none."""
     if any(isinstance(part, Relation) for part in line.parts):
@@ -267,6 +278,11 @@ def all_members(line: Line) -> float:
     if not _EVERY.search(said) or not _MEMBERS.search(said):
         return 0.0
     return 1.0 if _PULL.search(said) else -1.0 if _PUSH.search(said) else 0.0
+
+
+def mark_of(part: Assumption | Statement) -> str:
+    """Return what a declared sense says."""
+    return part.mark.meaning if isinstance(part, Assumption) else part.marks[0].meaning
 
 
 def _names_in(relation: Relation) -> list[Name]:
