@@ -102,7 +102,7 @@ def miscopied(v: float, rng: Dice) -> float:
         a, b = spots[0], spots[1]
         chars = list(text)
         chars[a], chars[b] = chars[b], chars[a]
-        if chars[0] != "0":
+        if chars[0] != "0" and chars != list(text):
             return math.copysign(float("".join(chars)), v)
     k = spots[0]
     digit = rng.choice([d for d in "123456789" if d != text[k]])

@@ -116,6 +116,8 @@ def plant_component(
     else:
         t.fn = None
         what = "left unresolved"
+        if step.axis == "M":
+            also = ("lever-arm",)  # the way to the point taken for the distance square to the force
     t.mark = "fault"
     return Plant(
         "component", steps, i, "fault", ("signed",), also=also, what=f"{what}: {t.act.key}"
@@ -312,6 +314,7 @@ def plant_inconsistent(
 ) -> Plant | None:
     """A pin force in the same sense on both bodies, or a bar pulling here and pushing there."""
     met: dict[str, tuple[str, ...]] = {}
+    first: dict[str, int] = {}
     spots: list[tuple[int, str, Step, Term]] = []
     for i, step in enumerate(steps):
         for part, mark in ((step, f"{i}"), (step.pair, f"{i}b")):
@@ -327,6 +330,7 @@ def plant_inconsistent(
                         spots.append((i, mark, part, t))
         for t in step.terms:
             met.setdefault(t.act.key, step.body)
+            first.setdefault(t.act.key, i)
     if not spots:
         return None
     i, mark, part, t = rng.choice(spots)
@@ -346,5 +350,7 @@ def plant_inconsistent(
         wider,
         also=("sign", *free_sense(s)) if loose else ("sign",),
         what=f"two senses of {t.act.key}",
-        elsewhere=(f"line:{i}",) if loose else (),
+        elsewhere=tuple(f"{m}:{k}" for k in (i, first[t.act.key]) for m in ("line", "sum"))
+        if loose
+        else (),
     )
