@@ -26,6 +26,12 @@ def slip(text):
         ("load D 5 down", 5, "no joint «D»", "A, B, C"),
         ("load b 5 down", 5, "no joint «b»", "«B»"),
         ("load C 5 down", 5, "nothing passes through C", "add C to the body"),
+        (
+            "joint M 5 0\njoint N 6 0\nmember B-N\nload M 2 up",
+            5,
+            "M lies on B-N",
+            "make B-N a body",
+        ),
         ("roller C", 7, "nothing passes through C", "add C to the body"),
         ("member A-A", 7, "A-A has no length", "two different joints"),
         ("joint D 4 0", 8, "B and D lie in one place", "a place of its own"),

@@ -1,5 +1,6 @@
 """A sheet while it is being read: names looked up, values worked out, doubts turned into errors."""
 
+import math
 from collections.abc import Mapping, Sequence
 
 from lark import Token, Tree
@@ -74,10 +75,24 @@ class Draft:
         """Return a joint that can take a load or support: one on a member or body."""
         joint = self.joint(statement, name)
         if not self.is_held(joint):
+            raise self._unheld(statement, name, joint)
+        return joint
+
+    def _unheld(self, statement: Statement, name: Node, joint: str) -> SheetError:
+        under = next((m for m in self.members if self._is_on(joint, m.start, m.end)), None)
+        if under is None:
             problem = f"nothing passes through {joint}"
             expected = f"a joint of a member or body; add {joint} to the body that carries it"
-            raise statement.error(name, problem, expected, f"body deck: A, {joint}, B")
-        return joint
+            return statement.error(name, problem, expected, f"body deck: A, {joint}, B")
+        problem = f"{joint} lies on {under.name}, which takes force at its ends alone"
+        line = f"{under.start}, {joint}, {under.end}"
+        expected = f"a joint of a member or body; make {under.name} a body"
+        return statement.error(name, problem, expected, f"body bar: {line}")
+
+    def _is_on(self, joint: str, start: str, end: str) -> bool:
+        at, one, two = self.point(joint), self.point(start), self.point(end)
+        whole = math.dist(one, two)
+        return math.dist(one, at) + math.dist(at, two) - whole <= _ROUNDED * whole
 
     def is_held(self, joint: str) -> bool:
         """Return whether a member or body has the joint."""
