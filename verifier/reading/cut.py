@@ -54,9 +54,12 @@ def _writing(blobs: Blobs, height: float) -> Bools:
     large = (tall > 3.6 * height) | ((wide > 14 * height) & (tall > 1.6 * height))
     frames = large & (tall < 5 * height) & (blobs.area < 0.12 * tall * wide)
     kept = ~large
+    high, across = blobs.labels.shape
     for x, y, w, h in boxes[large & ~frames]:
         if w < 2.2 * height or h < 2.2 * height:
             continue  # a lone long stroke has no inside
+        if w > 0.6 * across and h > 0.6 * high:
+            continue  # the table around a sheet is no sketch
         inside = (
             (boxes[:, 0] >= x - 0.8 * height) & (boxes[:, 0] + wide <= x + w + 0.8 * height)
             & (boxes[:, 1] >= y - 0.8 * height) & (boxes[:, 1] + tall <= y + h + 0.8 * height)

@@ -286,6 +286,8 @@ def _spaces(glyphs: list[Glyph], letters: list[Letter], cap: float) -> list[bool
             elif figures:
                 gap -= 0.5 if "1" in (left.best, glyph.best) else 0.08
             found.append(gap > (0.17 if begun else 0.31))
+        if left.best in "([{" or glyph.best in ")]}":
+            found[-1] = False  # however wide the gap: nobody writes a space there
     return found
 
 

@@ -175,24 +175,34 @@ def _pdf_pages(file: Path) -> Iterator[Pixels]:
         remedy = "install poppler-utils, or save the pages as PNG"
         raise FileError(str(file), "PDF pages need poppler's pdftoppm", remedy)
     with tempfile.TemporaryDirectory() as folder:
+        beyond = str(MOST_PAGES + 1)
+        _draw_pdf(file, [program, "-f", beyond, "-l", beyond, "-scale-to", "8"], f"{folder}/more")
+        if any(Path(folder).glob("more*")):
+            remedy = f"at most {MOST_PAGES} are read"
+            raise FileError(str(file), f"holds more than {MOST_PAGES} pages", remedy)
         options = ["-gray", "-l", str(MOST_PAGES), "-scale-to", str(_PDF_SIDE)]
-        command = [program, *options, str(file.resolve()), f"{folder}/page"]
-        try:
-            done = subprocess.run(
-                command, capture_output=True, timeout=_PDF_SECONDS, preexec_fn=_limit_child
-            )
-        except subprocess.TimeoutExpired as error:
-            reason = f"its pages took longer than {_PDF_SECONDS} s to draw"
-            raise FileError(str(file), reason) from error
+        said = _draw_pdf(file, [program, *options], f"{folder}/page")
         found = sorted(Path(folder).glob("page*.pgm"))
         if not found:
-            said = done.stderr.decode("utf-8", "replace").strip().splitlines()
             reason = said[-1][:80] if said else "no page in it can be drawn"
             raise FileError(str(file), f"the PDF cannot be read ({reason})")
         for page in found:
             with Image.open(page, formats=("PPM",)) as picture:
                 yield np.asarray(picture.convert("RGB"), dtype=np.uint8)
             page.unlink()
+
+
+def _draw_pdf(file: Path, command: list[str], to: str) -> list[str]:
+    """Draw pages of a PDF into files whose names begin with `to`; return what the program said."""
+    try:
+        done = subprocess.run(
+            [*command, str(file.resolve()), to], capture_output=True, timeout=_PDF_SECONDS,
+            preexec_fn=_limit_child,
+        )  # fmt: skip
+    except subprocess.TimeoutExpired as error:
+        reason = f"its pages took longer than {_PDF_SECONDS} s to draw"
+        raise FileError(str(file), reason) from error
+    return done.stderr.decode("utf-8", "replace").strip().splitlines()
 
 
 def _limit_child() -> None:

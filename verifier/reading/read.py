@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from statistics import median
 from typing import Literal
 
 from verifier.notation.tree import Names
@@ -18,7 +19,10 @@ MOST_LINES = 300
 # head up to 0.6, handwriting up to about 0.5.
 _PRINT = 0.72
 _HAND = 0.3
+_COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
+_MARKS = 6  # rows from which a picture that is no page can be told
+_NOISE = 0.06  # how surely such a picture's rows are read, taken together
 _TRIED = 4
 _SECOND = 0.92  # print that is less sure than this gets a second opinion …
 _MOST_SECOND = 12  # … as far as time allows
@@ -38,6 +42,15 @@ class _Sheet:
         pairs = zip(weights, self.seen, strict=True)
         return sum(w * one.agreement for w, one in pairs) / max(1, sum(weights))
 
+    @property
+    def standing(self) -> tuple[float, ...]:
+        """How far they agree over each line, short lines leaning on the page that they stand on."""
+        whole = self.agreement
+        return tuple(
+            (one.glyphs.count * one.agreement + _COMPANY * whole) / (one.glyphs.count + _COMPANY)
+            for one in self.seen
+        )
+
 
 def read_picture(path: str | Path, names: Names | None = None, kind: Kind = "auto") -> Reading:
     """Read a picture or PDF of a working, printed or handwritten, into lines with their doubt.
@@ -55,11 +68,29 @@ def read_picture(path: str | Path, names: Names | None = None, kind: Kind = "aut
         if len(sheet.lines) > MOST_LINES:
             notes.append(f"page {number}: too much on it for a page of working; left out")
             continue
-        found = _read_page(_right_way_up(photo, sheet, known, kind), known, kind)
-        if not found:
+        found = []
+        if not _is_no_page(sheet):
+            found = _read_page(_right_way_up(photo, sheet, known, kind), known, kind)
+        if not found or _is_noise(found):
             notes.append(f"page {number}: no lines of writing were found on it")
+            continue
         lines += found
     return Reading(str(path), tuple(lines), tuple(notes))
+
+
+def _is_no_page(sheet: Page) -> bool:
+    """Whether the marks are those of a picture of something else: many, and hardly any in rows."""
+    wide = [line.pixels.shape[1] / line.letter for line in sheet.lines]
+    if len(wide) < _MARKS:
+        return False
+    return median(wide) < (5.5 if len(wide) >= 2 * _MARKS else 4.0)
+
+
+def _is_noise(found: list[ReadLine]) -> bool:
+    """Whether what was read is no writing: many rows, of which none reads with any certainty."""
+    signs = sum(len(line.text) for line in found)
+    sure = sum(len(line.text) * line.confidence for line in found)
+    return len(found) >= 2 * _MARKS and sure < _NOISE * signs
 
 
 def _right_way_up(photo: Pixels, flat: Page, names: Names, kind: Kind) -> _Sheet:
@@ -100,7 +131,8 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
         None if kind == "hand" else printed.write(one, names, sheet.page.number)
         for one in sheet.seen
     ] or [None] * len(lines)
-    asked = _to_ask(sheet, by_print, kind)
+    standing = sheet.standing
+    asked = _to_ask(sheet, standing, by_print, kind)
     if not asked:
         return [line for line in by_print if line is not None]
     from verifier.reading import handwritten
@@ -111,20 +143,22 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
         read = by_print[i]
         if kind == "hand":
             found[i] = own
-        elif read is not None and sheet.seen[i].agreement >= _PRINT:
+        elif read is not None and standing[i] >= _PRINT:
             found[i] = second.weighed(read, own)
         else:
-            found[i] = _surer(read, own, sheet.seen[i].agreement)
+            found[i] = _surer(read, own, standing[i])
     return [line for line in found if line is not None]
 
 
-def _to_ask(sheet: _Sheet, by_print: list[ReadLine | None], kind: Kind) -> Sequence[int]:
+def _to_ask(
+    sheet: _Sheet, standing: Sequence[float], by_print: list[ReadLine | None], kind: Kind
+) -> Sequence[int]:
     """Return the lines that the reader of handwriting is asked about."""
     if kind == "hand":
         return range(len(sheet.page.lines))
     if kind == "print":
         return ()
-    asked = [i for i, one in enumerate(sheet.seen) if one.agreement < _PRINT]
+    asked = [i for i, agreement in enumerate(standing) if agreement < _PRINT]
     doubtful = [
         (line.confidence, i)
         for i, line in enumerate(by_print)
