@@ -210,7 +210,8 @@ class Chains:
         alone = len(self.tokens) > 1 and self.tokens[1].kind == "EQ"
         text = canonical(first.text)
         pair = self.ctx.lex.pair(text) or (len(text) > 2 and self.ctx.lex.pair(text[1:]))
-        return first.kind == "NAME" and alone and bool(pair or text in self.ctx.lex.letters)
+        own = text in self.ctx.lex.letters or not is_known(text, self.ctx.lex)  # N7, S_3
+        return first.kind == "NAME" and alone and bool(pair or own)
 
     def _tail(self, side: list[Tok], start: int, end: int, leads: bool) -> int:
         at = marks.tail(self.text, start, end)
@@ -228,10 +229,11 @@ class Chains:
         if mark.strip("()[] ,-") in ("T", "C"):
             kept = [t for t in side if t.start < at]
             united = bool(kept) and kept[-1].kind == "UNIT"
-            if not united and self.text[at - 1].isdigit() and not self._of_member():
+            bare = mark in ("T", "C")
+            if bare and not united and self.text[at - 1].isdigit() and not self._of_member():
                 return end  # `120 = 2T`
             known = mark.strip("()[] ,-") in self.ctx.lex.letters
-            loose = mark in ("T", "C") and (known or self.ctx.lex.bare)
+            loose = bare and (known or self.ctx.lex.bare)
             if not united and ((known and len(kept) > 1) or loose or "-" in mark):
                 return end
             if leads or (mark in self.ctx.lex.joints and not united and not self._member()):
