@@ -59,7 +59,17 @@ class Angles(Results):
         for index in range(1, len(rest)):
             self._numbers(relation, index, values[index - 1], values[index], ())
         self._take(name, relation, meant, angle)
+        self._keep_ratio(first.name, key_of(name), values[-1])
         return True
+
+    def _keep_ratio(self, ratio: str, key: str, value: Quantity) -> None:
+        """Keep a written ratio beside its angle: cos α is put in as it was rounded."""
+        found = self.ledger.locals[key]
+        truth = None
+        if found.truth is not None:
+            truth = getattr(math, ratio)(math.radians(found.truth))
+        if value.radius:
+            self.ledger.locals[f"{ratio} {key}"] = Found(value, found.tainted, self.line, truth)
 
     def _named_angle(self, side: object) -> Name | None:
         """Return the letter in `sin α` where its value is the working's own, or to come."""
@@ -99,7 +109,9 @@ class Angles(Results):
         key = key_of(name)
         told = replace(relation, sides=(name, Func(side.span, _INVERSE[first.name], side)))
         known = self.reader.meaning(name)
-        truth = derived.true_value(name, known, told, meant, self.figure, self.distrust)
+        truth = derived.true_value(
+            name, known, told, meant, self.figure, self.distrust, self.ledger
+        )
         wrong = truth is not None and abs(meant.centre - truth) > meant.radius + 1e-9
         if wrong and truth is not None:
             written = self._written(side)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from verifier.checking.figure import Figure
 from verifier.checking.ledger import Ledger, half_width
-from verifier.checking.names import Dictionary, Known, Local, Meaning, Unknown
+from verifier.checking.names import Dictionary, Known, Local, Meaning, Unknown, key_of
 from verifier.checking.quantity import EXACT_ONE, ZERO, Quantity, function
 from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Neg, Num, Pow, Span, Unit, walk
 
@@ -279,6 +279,10 @@ class Reader:
             case Pow():
                 return self._number(expr.base).power(self._number(expr.exponent).centre)
             case Func():
+                if isinstance(expr.arg, Name):
+                    kept = self.ledger.locals.get(f"{expr.name} {key_of(expr.arg)}")
+                    if kept is not None and isinstance(self.meaning(expr.arg), Local):
+                        return kept.quantity
                 return function(expr.name, self._number(expr.arg))
 
     def _flatten_numbers(self, expr: Mul) -> Iterator[Quantity]:
