@@ -188,7 +188,7 @@ class Dress:
     def name(self, key: str) -> str:
         for called, item in self.p.calls.items():
             if item == key:
-                return called
+                return self._sub(called)
         if "-" in key and not key.startswith(("reaction", "pin")):
             return self._sub(self.s.member_dress.replace("AB", key.replace("-", "")))
         words = key.split()

@@ -42,9 +42,7 @@ def personal(p: Problem, style: Style, rng: random.Random) -> None:
         under = "_" if style.latex or rng.random() < 0.5 else ""
         if base not in p.joints and base not in "".join(p.load_names.values()):
             for i, (a, b) in enumerate(p.members, 1):
-                p.calls[f"{base}{under}{i}" if i < 10 or not style.latex else f"{base}_{{{i}}}"] = (
-                    f"{a}-{b}"
-                )
+                p.calls[f"{base}{under}{i}"] = f"{a}-{b}"
     flat = [m for m in p.bars() if p.joints[m[0]][1] == p.joints[m[1]][1]]
     if rng.random() < 0.25 and flat and not style.ascii:
         for a, b in rng.sample(p.bars(), len(p.bars())):
