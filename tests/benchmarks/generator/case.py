@@ -172,6 +172,7 @@ def planted(
     spans += [q for q in places(bad, "wide") if q.line == first.line]
     spans += twins(bad, spans)
     beside = [q for m in pl.elsewhere for q in places(bad, m)]
+    beside += first_use(bad.s, w, pl, first)
     lines = tuple(sorted({q.line for q in beside} - {first.line}))
     if pl.kind == "missing-force":
         ends = [q for q in spans if q.line == first.line]
@@ -191,6 +192,17 @@ def planted(
         also = tuple({*also, *MIXED} - {pl.kind})
     truth = Truth(pl.kind, first.line, tuple(spans + beside), also, lines, pl.what, group)
     return Case(fam, person.name, p.sheet(), bad.s + "\n", truth, 0, p)
+
+
+def first_use(text: str, w: Writer, pl: Plant, first: Place) -> list[Place]:
+    """Where a badly worked out angle, defined by bare sine and cosine, is used for the first time."""
+    if pl.kind != "geometry" or "angle" not in pl.also or "/" in text.split("\n")[first.line - 1]:
+        return []
+    wrong = list(w.d.angle_names.values())[pl.slip.step]
+    for number, line in enumerate(text.split("\n"), 1):
+        if number > first.line and wrong in line:
+            return [Place(number, 0, len(line))]
+    return []
 
 
 def twins(doc: T, spans: list[Place]) -> list[Place]:

@@ -162,6 +162,8 @@ def plant_geometry(
         "fault",
         ("stated:definition",),
         slip,
+        # No triangle shown and no bar named: the first use may as well be the wrong line.
+        ("angle",) if s.tongue and s.defs == "sincos" else (),
         moves=False,
         what=f"{how} as {slip.amount}",
     )
