@@ -195,7 +195,7 @@ def planted(
 
 
 def first_use(text: str, w: Writer, pl: Plant, first: Place) -> list[Place]:
-    """Where a badly worked out angle, defined by bare sine and cosine, is used for the first time."""
+    """Where a badly worked out angle, said by bare sine and cosine, is used first."""
     if pl.kind != "geometry" or "angle" not in pl.also or "/" in text.split("\n")[first.line - 1]:
         return []
     wrong = list(w.d.angle_names.values())[pl.slip.step]

@@ -56,6 +56,7 @@ OWN: dict[str, list[object]] = {
     "fractions": [False, False, True],
     "resolves": ["", "", "numbers", "names"],
     "squares": [False, True],
+    "eliminates": [False, True],
     "label_place": ["before", "before", "before", "line", "after"],
     "passes_on": [False, True],
     "angles_said": [False, True],

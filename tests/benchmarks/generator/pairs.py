@@ -69,6 +69,8 @@ def solve(
     if abs(a1) < 1e-9:
         w.dropped = True
         return
+    if w.s.eliminates and eliminated(w, i, step, forms, tags):
+        return
     r, q = -b1 / a1, -k1 / a1
     rt, r = w.number(r)
     expr = "" if abs(r - 1) < 1e-9 else (w.d.minus if abs(r + 1) < 1e-9 else rt + " ")
@@ -99,6 +101,37 @@ def solve(
     w.doc.append(stated(w, i, step, second, k / c))
     v = w.values[second]
     w.doc.append(stated(w, i, step, first, r * v + q))
+
+
+def eliminated(
+    w: Writer, i: int, step: Step, forms: list[tuple[float, float, float]], tags: tuple[str, str]
+) -> bool:
+    """One equation times a number taken from the other: the first unknown drops out."""
+    (a1, b1, k1), (a2, b2, k2) = forms
+    if abs(a2) < 1e-9:
+        return False
+    first, second = step.unknowns
+    mt, m = w.number(abs(a2 / a1))
+    m = m if a2 / a1 > 0 else -m
+    c, k = b2 - m * b1, -(k2 - m * k1)
+    if abs(c) < 0.02 * max(abs(b2), abs(m * b1), 1e-12) or abs(k) < 1e-9:
+        return False
+    sign = w.d.minus if m > 0 else "+"
+    op = "·" if not w.s.ascii else "*"
+    times = tags[0] if abs(abs(m) - 1) < 1e-12 else f"{mt}{op}{tags[0]}"
+    if w.s.latex:
+        times = times.replace("·", r" \cdot ")
+    if c < 0:
+        c, k = -c, -k
+    ct, c = w.number(c)
+    kt, k = w.number(k)
+    w.doc.append(T(f"{tags[1]} {sign} {times}: {ct} {w.d.name(second)} = {kt}"))
+    w.doc.append(stated(w, i, step, second, k / c))
+    x = (-k1 - b1 * w.values[second]) / a1
+    tongue = getattr(w, "tongue", None)
+    lead = tongue.pair[0].format(t=tags[0]) if tongue else f"From {tags[0]}: "
+    w.doc.append(T(lead) + stated(w, i, step, first, x))
+    return True
 
 
 def stated(w: Writer, i: int, step: Step, key: str, x: float) -> T:

@@ -12,6 +12,7 @@ from .case import Case, Truth, make_right, planted
 from .cuts import convention_case
 from .every import FAMILIES, PEOPLE
 from .faults import PLANTS
+from .lami import gathered_case, lami_case
 from .manners import MANNERS
 from .named import named_case
 from .problem import Problem
@@ -240,6 +241,8 @@ SITUATIONS: dict[str, Maker] = {
     "named lengths": named_case,
     "second thoughts": second_thoughts,
     "other units": scaled_case,
+    "sine rule": lami_case,
+    "one resultant": gathered_case,
 }
 
 

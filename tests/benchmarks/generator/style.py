@@ -98,6 +98,7 @@ class Style:
     label_place: str = "before"  # "line": on a line of its own; "after": behind the sum
     passes_on: bool = False  # AB = BC = 12 kN where a joint hands a force on
     angles_said: bool = False  # ∠BAC = … = 36.87° before the sums
+    eliminates: bool = False  # (2) − 1.2·(1) instead of putting one into the other
     approx: str = ""  # "sign": ≈ before a result; "long": more figures and then ≈
     spaces: bool = False  # a space between thousands
     resolves: str = ""  # loads resolved before the sums: "numbers" or "names"
