@@ -67,6 +67,7 @@ def check_against(
     """
     from verifier.checking import judge, names_used
     from verifier.notation.tree import Names
+    from verifier.statics.solution import NoSolution
 
     if sheet is not None and not sheet.solution:
         raise FileError(
@@ -86,7 +87,9 @@ def check_against(
         given=sheet.label if sheet else None,
         strict_rounding=strict_rounding,
     )
-    return replace(_placed(result, written), notes=(*result.notes, *notes))
+    known = sheet.solution.notes if sheet and not isinstance(sheet.solution, NoSolution) else ()
+    cautions = (*known, *result.cautions)
+    return replace(_placed(result, written), notes=(*result.notes, *notes), cautions=cautions)
 
 
 def solve(given: Path | str) -> "Solution | NoSolution":

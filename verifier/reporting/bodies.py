@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 
 from verifier.errors import UsageError
 from verifier.findings import Assumed
+from verifier.reporting.sentences import plain_name
 from verifier.statics.actions import FreeBody
 from verifier.statics.freebodies import FreeBodies
 from verifier.statics.sections import short
@@ -65,7 +66,7 @@ def items_as_written(assumed: Iterable[Assumed]) -> Mapping[str, str]:
             elif ", up" in one.means or ", down" in one.means:
                 item += " y"
             against = one.means.partition(", ")[2] in _AGAINST
-            names.setdefault(item, f"{'-' if against else ''}{one.name}")
+            names.setdefault(item, f"{'-' if against else ''}{plain_name(one.name)}")
             break
     return names
 

@@ -45,6 +45,7 @@ def hand_on(
     file cannot be written.
     """
     say = words(wanted.language)
+    result = _without_folders(result)
     written: list[Path] = []
     try:
         if wanted.page is not None:
@@ -61,6 +62,12 @@ def hand_on(
         reason = (error.strerror or str(error)).lower()
         raise FileError(str(error.filename or "output"), f"cannot be written ({reason})") from None
     return tuple(written)
+
+
+def _without_folders(result: Result) -> Result:
+    """Return a result that names files without this machine's folders: it is handed on."""
+    given = Path(result.given).name if result.given else result.given
+    return replace(result, working=Path(result.working).name, given=given)
 
 
 def _ink(result: Result, working: Path, to: Path, say: Words) -> tuple[Path, ...]:
@@ -126,7 +133,7 @@ def _record(
 ) -> str:
     inputs = [(working.name, working.read_bytes())]
     if structure is not None:
-        inputs.append((Path(structure.path).name, structure.source.encode()))
+        inputs.append((Path(structure.path).name, _bytes_of(structure)))
     return check_record(
         result,
         structure.title if structure else "",
@@ -137,11 +144,19 @@ def _record(
     )
 
 
+def _bytes_of(structure: Structure) -> bytes:
+    """Return the sheet's file as it lies there, or its text where it came as text."""
+    path = Path(structure.path)
+    return path.read_bytes() if path.is_file() else structure.source.encode()
+
+
 def figure_of(structure: Structure, say: Words) -> Drawing | None:
     """Return the drawing of the figure as given."""
     from verifier.reporting.figure import draw_svg
+    from verifier.reporting.figure_words import describe
 
-    return Drawing(draw_svg(structure), say("page.structure", title=structure.title or "–"))
+    title = say("page.structure", title=structure.title or "–")
+    return Drawing(draw_svg(structure), title, ". ".join(describe(structure)))
 
 
 def free_body_of(
@@ -149,13 +164,14 @@ def free_body_of(
 ) -> Drawing | None:
     """Return the free body that a fault's line is about, forces named as in the working."""
     from verifier.reporting.bodies import body_of, items_as_written
-    from verifier.reporting.figure import draw_svg
+    from verifier.reporting.figure import scene
     from verifier.reporting.figure_question import in_question
+    from verifier.reporting.figure_svg import to_svg
 
     body = body_of(structure, fault.where)
     if body is None:
         return None
     names = items_as_written(result.assumed)
     items, about = in_question(structure, body, fault.text, fault.where, names)
-    svg = draw_svg(structure, body, names, items, about)
-    return Drawing(svg, say("page.free_body", body=say.phrase(body.name)))
+    drawn = scene(structure, body, names, items, about)
+    return Drawing(to_svg(drawn), say("page.free_body", body=say.phrase(body.name)), drawn.tells)

@@ -11,9 +11,11 @@ from verifier.reporting.numbers import statics_says, working_says
 from verifier.reporting.page_working import Drawing, Extras, ringed, working_section
 from verifier.reporting.sentences import (
     answer_status,
+    cautions,
     certainty,
     headline,
     kind_name,
+    plain_name,
     subheads,
     where,
     why,
@@ -141,7 +143,7 @@ def _drawing(drawing: Drawing | None) -> Markup | None:
     picture = data_address(drawing.svg.encode(), "image/svg+xml")
     return tag(
         "figure",
-        tag("img", src=picture, alt=drawing.shows),
+        tag("img", src=picture, alt=drawing.alt),
         tag("figcaption", drawing.shows),
         class_="drawing",
     )
@@ -208,7 +210,7 @@ def _names(result: Result, say: Words) -> Markup | None:
         return None
     rows = [
         join(
-            tag("dt", one.name),
+            tag("dt", plain_name(one.name)),
             tag(
                 "dd",
                 f"{say.phrase(one.means)} "
@@ -229,5 +231,5 @@ def _foot(result: Result, say: Words) -> Markup:
     return tag(
         "footer",
         *(tag("p", say.note(note), class_="lines-kept") for note in result.notes),
-        *(tag("p", say.note(caution)) for caution in result.cautions),
+        *(tag("p", caution) for caution in cautions(result, say)),
     )

@@ -13,10 +13,16 @@ from verifier.statics.solution import Step
 
 @dataclass(frozen=True)
 class Drawing:
-    """A drawing for the page: SVG and what it shows, in words."""
+    """A drawing for the page: SVG, what it shows, and all of it in words for those who hear it."""
 
     svg: str
     shows: str
+    tells: str = ""
+
+    @property
+    def alt(self) -> str:
+        """What stands for the drawing where it is not seen."""
+        return f"{self.shows}. {self.tells}" if self.tells else self.shows
 
 
 @dataclass(frozen=True)

@@ -59,13 +59,14 @@ def inked(photo: Photo, result: Result) -> Image.Image:
     image = photo.image.convert("RGB")
     draw: Any = ImageDraw.Draw(image)
     thick = max(image.width // 500, 2)
-    for line in result.lines:
-        if line.box is None or (line.page or 1) != photo.number:
-            continue
+    here = [one for one in result.lines if one.box and (one.page or 1) == photo.number]
+    margin = min((one.box[0] for one in here if one.box), default=0) - 4 * thick
+    for line in here:
+        assert line.box is not None
         x, y, width, height = _inside(line.box, image)
         colour = INK.get(line.status)
         if line.status == "carried":
-            _bar(draw, x - 4 * thick, (y, y + height), colour, thick, dashed=True)
+            _bar(draw, margin, (y, y + height), colour, thick, dashed=True)
         elif colour is not None and line.status != "fault":
             _bar(draw, x - 4 * thick, (y, y + height), colour, thick)
             _bar(draw, x + width + 3 * thick, (y, y + height), colour, thick)
@@ -75,7 +76,9 @@ def inked(photo: Photo, result: Result) -> Image.Image:
         box = fault.box or (line_of.box if line_of else None)
         if box is None or line_of is None or (line_of.page or 1) != photo.number:
             continue
-        _ring(draw, _inside(box, image), str(number), thick)
+        _ring(draw, _inside(box, image), thick)
+        beside = _inside(line_of.box or box, image)
+        _disc(draw, (margin, beside[1] + beside[3] // 2), beside[3], str(number))
     return image
 
 
@@ -103,12 +106,19 @@ def _bar(
         draw.rectangle((x, start, x + thick, min(start + step, high)), fill=colour)
 
 
-def _ring(draw: Any, box: Box, label: str, thick: int) -> None:
+def _disc(draw: Any, at: tuple[int, int], height: int, label: str) -> None:
+    """Draw a fault's number in a disc in the margin, clear of what is written."""
+    half = max(min(height, 60) // 2, 12)
+    x, y = max(at[0] - half - 4, half), at[1]
+    draw.ellipse((x - half, y - half, x + half, y + half), fill=INK["fault"])
+    draw.text((x, y), label, "white", _font(half * 4 // 3), anchor="mm")
+
+
+def _ring(draw: Any, box: Box, thick: int) -> None:
     x, y, width, height = box
     pad = max(height // 5, 3 * thick)
     around = (x - pad, y - pad, x + width + pad, y + height + pad)
     draw.rounded_rectangle(around, height // 2 + pad, outline=INK["fault"], width=2 * thick)
-    draw.text((x + width + pad + 2 * thick, y - 2 * pad), label, INK["fault"], _font(height))
 
 
 def written_part(photo: Photo, result: Result) -> Photo:
@@ -134,7 +144,7 @@ def with_notes(image: Image.Image, notes: Sequence[str]) -> Image.Image:
     if not notes:
         return image
     size = max(image.width // 60, 12)
-    rows = [row for note in notes for row in (*wrap(note, 80, 80), "")]
+    rows = [row for note in notes for row in (*wrap(note, 92, 92), "")]
     band = Image.new("RGB", (image.width, image.height + (len(rows) + 1) * size * 4 // 3), "white")
     band.paste(image, (0, 0))
     draw: Any = ImageDraw.Draw(band)

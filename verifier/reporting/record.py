@@ -9,14 +9,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from verifier import __version__
+from verifier.checking.judge import CAUTIONS
 from verifier.findings import Answer, Result
 from verifier.reporting.html import Markup, document, join, tag
-from verifier.reporting.numbers import figure, statics_says, working_says
+from verifier.reporting.numbers import figure, statics_says, with_unit, working_says
 from verifier.reporting.page import step_text
 from verifier.reporting.page_working import Drawing
-from verifier.reporting.sentences import OPEN, answer_status, headline, kind_name, where, why
+from verifier.reporting.sentences import (
+    OPEN,
+    answer_status,
+    as_sentence,
+    headline,
+    kind_name,
+    where,
+    why,
+)
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Step
+
+_FOR_MARKERS = "A marker's decision stands over this one."
 
 
 @dataclass(frozen=True)
@@ -79,6 +90,7 @@ def check_record(
                 say("record.agrees_why") if agreed else headline(result, say),
                 class_=f"outcome {'agrees' if agreed else 'not'}",
             ),
+            _warned(result, say),
             _head(result, title, particulars, say),
             _results(result, say),
             _found(result, say),
@@ -87,6 +99,17 @@ def check_record(
             _limits(result, say),
             _signatures(particulars, agreed, say),
         ),
+    )
+
+
+def _warned(result: Result, say: Words) -> Markup | None:
+    """Return what is to be known of this very structure, such as a cable that would push."""
+    told = [one for one in result.cautions if one not in CAUTIONS]
+    if not told:
+        return None
+    said = (tag("li", as_sentence(say.note(one))) for one in told)
+    return tag(
+        "div", tag("strong", say("check.cautions")), tag("ul", *said), class_="outcome warned"
     )
 
 
@@ -151,7 +174,7 @@ def _difference(answer: Answer) -> str:
     if not isinstance(answer.written, int | float) or not isinstance(answer.value, int | float):
         return "–"
     if answer.value == 0:
-        return figure(answer.written)
+        return with_unit(answer.written, answer.unit)
     return f"{figure(100 * (answer.written / answer.value - 1))} %"
 
 
@@ -186,7 +209,7 @@ def _how(result: Result, steps: Sequence[Step], drawing: Drawing | None, say: Wo
         from verifier.reporting.html import data_address
 
         address = data_address(drawing.svg.encode(), "image/svg+xml")
-        shown = tag("figure", tag("img", src=address, alt=drawing.shows), class_="drawing")
+        shown = tag("figure", tag("img", src=address, alt=drawing.alt), class_="drawing")
     return tag(
         "section",
         tag("h2", say("record.how")),
@@ -218,8 +241,9 @@ def _open(status: str, say: Words) -> str:
 
 
 def _limits(result: Result, say: Words) -> Markup:
-    limits = [say("record.limit_equilibrium"), say("record.limit_sheet")]
-    limits += [say.note(caution) for caution in result.cautions]
+    usual = [one for one in result.cautions if one in CAUTIONS and one != _FOR_MARKERS]
+    limits = [say.note(caution) for caution in usual] or [say("record.limit_equilibrium")]
+    limits.append(say("record.limit_sheet"))
     limits += [say.note(note) for note in result.notes]
     return tag(
         "section",

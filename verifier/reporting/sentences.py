@@ -1,5 +1,7 @@
 """What every report says alike, whatever it is printed on: headline, kind, why, how sure."""
 
+import re
+
 from verifier.findings import Answer, Finding, LineVerdict, Result
 from verifier.reporting.words import Words
 
@@ -68,6 +70,15 @@ def doubt_marked(line: LineVerdict) -> str:
     return marked(ReadLine(line.text, line.page or 1, line.box or (0, 0, 1, 1), 0.5, others))
 
 
+def plain_name(name: str) -> str:
+    """Return a name as a person writes it, without the braces of an index.
+
+    >>> plain_name("F_{BC}"), plain_name("T_1")
+    ('F_BC', 'T_1')
+    """
+    return re.sub(r"_\{([^{}]*)\}", r"_\1", name)
+
+
 def kind_name(kind: str, say: Words) -> str:
     """Return a fault kind's name in words, or the kind itself where it has none yet."""
     return say.get(f"kind.{kind}") or kind
@@ -83,6 +94,22 @@ def why(fault: Finding, say: Words) -> list[str]:
     general = say.get(f"why.{fault.kind}")
     particular = say.sentence(fault.message) or fault.message
     return [_begun(sentence) for sentence in (general, particular) if sentence]
+
+
+def as_sentence(text: str) -> str:
+    """Return a note as a sentence: begun with a capital, ended with a stop.
+
+    >>> as_sentence("cable A-B would have to push")
+    'Cable A-B would have to push.'
+    """
+    first = text.partition(" ")[0]
+    begun = text[:1].upper() + text[1:] if first.isalpha() and len(first) > 1 else text
+    return begun if begun.endswith(".") else f"{begun}."
+
+
+def cautions(result: Result, say: Words) -> list[str]:
+    """Return what to bear in mind, a sentence each: what is particular to the structure first."""
+    return [as_sentence(say.note(caution)) for caution in result.cautions]
 
 
 def _begun(sentence: str) -> str:

@@ -8,6 +8,7 @@ from rich.console import Console
 from verifier.findings import Answer
 from verifier.reporting.layout import WIDEST, Paper
 from verifier.reporting.numbers import statics_says
+from verifier.reporting.sentences import as_sentence
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Step
 from verifier.structure.model import Structure
@@ -42,7 +43,7 @@ def report_solution(
         paper.gap()
         paper.say(say("check.cautions"), "title")
         for note in notes:
-            paper.say(f"{sentence_of(say.note(note))}", "open", 2, 4)
+            paper.say(as_sentence(say.note(note)), "open", 2, 4)
     paper.gap()
     paper.say(say("solve.steps"), "title")
     body = None
@@ -56,17 +57,6 @@ def report_solution(
         if step.gives:
             paper.say(say("solve.gives", results=", ".join(map(say.phrase, step.gives))), indent=8)
     paper.print(console)
-
-
-def sentence_of(text: str) -> str:
-    """Return a note as a sentence: begun with a capital, ended with a stop.
-
-    >>> sentence_of("cable A-B would have to push")
-    'Cable A-B would have to push.'
-    """
-    first = text.partition(" ")[0]
-    begun = text[:1].upper() + text[1:] if first.isalpha() and len(first) > 1 else text
-    return begun if begun.endswith(".") else f"{begun}."
 
 
 def solution_json(

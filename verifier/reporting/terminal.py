@@ -10,11 +10,13 @@ from verifier.reporting.numbers import statics_says, working_says
 from verifier.reporting.sentences import (
     OPEN,
     answer_status,
+    cautions,
     certainty,
     doubt,
     doubt_marked,
     headline,
     kind_name,
+    plain_name,
     subheads,
     where,
     why,
@@ -164,12 +166,13 @@ def _names(paper: Paper, result: Result, say: Words, full: bool) -> None:
     paper.say(say("check.names.title"), "title")
     if full:
         for name in result.assumed:
-            said = say("check.names.is", name=name.name, means=say.phrase(name.means))
+            said = say("check.names.is", name=plain_name(name.name), means=say.phrase(name.means))
             how = say(f"check.names.{'declared' if name.declared else 'assumed'}")
             paper.say(f"{said} ({how})", indent=2, hang=4)
         return
     said_all = [
-        say("check.names.is", name=one.name, means=say.phrase(one.means)) for one in result.assumed
+        say("check.names.is", name=plain_name(one.name), means=say.phrase(one.means))
+        for one in result.assumed
     ]
     paper.say("; ".join(said_all) + ".", indent=2)
 
@@ -197,8 +200,8 @@ def _last(paper: Paper, result: Result, say: Words, full: bool) -> None:
     if result.cautions:
         paper.gap()
         paper.say(say("check.cautions"), "title")
-        for caution in result.cautions:
-            paper.say(say.note(caution), indent=2, hang=4)
+        for caution in cautions(result, say):
+            paper.say(caution, indent=2, hang=4)
     if not full and result.lines:
         paper.gap()
         paper.say(say("check.more"))
