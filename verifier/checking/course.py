@@ -27,6 +27,7 @@ from verifier.notation.tree import (
     Statement,
     Struck,
     SumLabel,
+    Unit,
     Unread,
     moved,
     walk,
@@ -119,22 +120,41 @@ class Course(Definitions):
 
     def _relation(self, relation: Relation) -> None:
         """Judge a relation in the reading of it that holds, where its writing allows several."""
-        if not relation.others:
+        own = self._own_unit(relation)
+        if not relation.others and own is None:
             self._read_as(relation)
             return
-        readings = [relation, *relation.others]
-        if self.alone:  # (C) is a label before it is a name that nobody has met
-            readings.sort(key=lambda reading: -sum(map(len, reading.marks)))
+        readings = [(one, self.reader.plain) for one in (relation, *relation.others)]
+        readings += [(relation, own)] if own is not None else []
+        plain = self.reader.plain
         before = first = self._keep()
-        for reading in readings:
+        for index, (reading, unit) in enumerate(readings):
+            self.reader.plain = unit
             self._read_as(reading)
+            self.reader.plain = plain
             if self.judged.status not in ("fault", "undecided"):
                 return
             after = self._keep()
             self._restore(before)
-            if reading is relation:
+            if index == 0:
                 first = after
         self._restore(first)
+
+    def _own_unit(self, relation: Relation) -> float | None:
+        """Return what a chain's bare numbers count where its end is in another unit than the sheet.
+
+        `M_C = 0.6(0.25) = 0.15 kN·m` on a sheet in newtons and millimetres: a million.
+        """
+        found = [getattr(node, "unit", None) for side in relation.sides for node in walk(side)]
+        written = [unit for unit in found if unit is not None and unit.kind != "angle"]
+        if len(relation.sides) < 3 or not written or written[0].dims[0] != 1:
+            return None
+        if len(set(u.dims for u in written)) > 1 or bare_unit(relation.sides[1]) is not None:
+            return None
+        force, length = written[0].dims
+        sheet = self.reader.force_scale**force * self.reader.length_scale**length
+        factor = written[0].factor / sheet
+        return None if derived.same(factor, 1.0, 1e-9) else factor
 
     def _keep(self) -> Kept:
         return Kept(
@@ -176,7 +196,8 @@ class Course(Definitions):
         self.claimed = False
         if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
             self._definition(first, relation)
-            self._is_a_force(relation)
+            if len(sides) > 2 and self._forces_at_the_end(relation):
+                self._pair(relation, len(sides) - 2)
         else:
             for index in range(len(relation.sides) - 1):
                 self._pair(relation, index)
@@ -186,12 +207,6 @@ class Course(Definitions):
         if isinstance(first, Name):
             meaning = self.reader.meaning(first)
             self.subject = meaning.variable if isinstance(meaning, Unknown) else ""
-
-    def _is_a_force(self, relation: Relation) -> None:
-        """Judge the end of `W = 80(9.81) = 785 N = T`: the weight just found is a force."""
-        end = relation.sides[-1]
-        if len(relation.sides) > 2 and isinstance(end, Name) and self._is_force(end):
-            self._pair(relation, len(relation.sides) - 2)
 
     def _restates(self, relation: Relation) -> bool:
         """Tell whether a relation is only a number, said again of what came before."""
@@ -272,6 +287,11 @@ class Course(Definitions):
             self._learn(difference, False)
             return
         self._judge_sum(relation, index, difference)
+
+
+def bare_unit(side: Expr) -> Unit | None:
+    """Return the first unit written in an expression, None where it has none."""
+    return next((u for node in walk(side) if (u := getattr(node, "unit", None)) is not None), None)
 
 
 def withdrawn_parts(written: Sequence[Written]) -> frozenset[int]:

@@ -123,10 +123,7 @@ class Definitions(Angles):
 
     def _definition(self, name: Name, relation: Relation) -> None:
         """Take a name's value from the working; check it where the figure knows better."""
-        end = relation.sides[-1]
-        units = [getattr(derived.bare_number(side), "unit", None) for side in relation.sides]
-        weighs = any(unit is not None and unit.kind == "force" for unit in units)
-        forces = [end] if weighs and isinstance(end, Name) and self._is_force(end) else []
+        forces = self._forces_at_the_end(relation)
         self.reader.prefer_lengths = True
         known = self.reader.meaning(name)
         values: list[Quantity | None] = []
@@ -147,7 +144,9 @@ class Definitions(Angles):
         relation = replace(relation, sides=(name, *relation.sides[1 + at :]))  # W = mg = 80(9.81)
         values = values[at:]
         assert values[0] is not None
-        truth = derived.true_value(name, known, relation, values[0], self.figure, self.distrust)
+        truth = derived.true_value(
+            name, known, relation, values[0], self.figure, self.distrust, self.ledger
+        )
         tainted = truth is not None and not close(values[0], Quantity(truth), 0.0)
         if tainted and truth is not None:
             self._slip(
@@ -181,6 +180,13 @@ class Definitions(Angles):
         kind = "angle" if inverse or turned else "plain"
         self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
         self.ledger.note_result(values[0].centre)
+
+    def _forces_at_the_end(self, relation: Relation) -> tuple[Expr, ...]:
+        """Return the T of `W = 80(9.81) = 785 N = T`: what was found is a force."""
+        end = relation.sides[-1]
+        units = [getattr(derived.bare_number(side), "unit", None) for side in relation.sides]
+        weighs = any(unit is not None and unit.kind == "force" for unit in units)
+        return (end,) if weighs and isinstance(end, Name) and self._is_force(end) else ()
 
     def _misspelt(self, name: Name, relation: Relation) -> bool:
         """Tell whether a name that the sheet lacks is given a force as a member's is."""

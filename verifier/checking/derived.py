@@ -331,6 +331,7 @@ def true_value(
     value: Quantity,
     figure: Figure,
     distrust: dict[str, float],
+    ledger: Ledger,
 ) -> float | None:
     """Return what the figure says a defined name is, or None where it says nothing."""
     if isinstance(known, Known):
@@ -349,7 +350,9 @@ def true_value(
     forces = [abs(v) for v in figure.true.values() if v] + [d.value for d in figure.loads]
     if any(same(n, f, 5e-3) for n in numbers for f in forces if n not in (1.0, 2.0)):
         return None
-    if not any(same(n, length, 1e-6) for n in numbers for length in lengths):
+    drawn = [n for n in numbers if any(same(n, length, 1e-6) for length in lengths)]
+    own = [n for n in numbers if n not in drawn and n not in (1.0, 2.0)]
+    if not drawn or any(ledger.has_found(n) for n in own):
         return None
     options = [a for a in figure.drawn_angles if 0 < a < 90]
     return min(options, key=lambda a: abs(a - degrees)) if options else None

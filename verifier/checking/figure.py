@@ -117,6 +117,8 @@ class Figure:
 
         A direction of a pin force claims something only on the body that the line is about.
         """
+        if variable.startswith(("shear at ", "moment at ")):
+            return 0.0  # either face of the cut may be meant
         claimed = SENSES.get(meaning, 0.0)
         if variable.startswith("pin "):
             if variable.endswith(f" on {body}"):

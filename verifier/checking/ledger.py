@@ -66,6 +66,11 @@ class Ledger:
         """Return how far the nearest earlier result is that rounds to a written number."""
         return nearest(self.results, abs(number), half)
 
+    def has_found(self, number: float) -> bool:
+        """Tell whether a number is a value of the working's own names, as written."""
+        found = [f.quantity for f in (*self.locals.values(), *self.values.values())]
+        return any(abs(abs(q.centre) - number) <= q.radius + 5e-3 * number for q in found)
+
     def reduce(self, coefficients: dict[str, float], constant: Quantity) -> Reduced:
         """Return an equation Σ c·x = constant with everything known put in."""
         left: dict[str, float] = {}

@@ -12,6 +12,12 @@ _AXES = {"x": (1.0, 0.0), "y": (0.0, 1.0)}
 _PAIRS = ("member", "length")
 _FIRST = ("letter", "member")
 _REACTIONS = ("R", "V", "H", "N", "X", "Y")
+_LENGTH_WORDS = frozenset(
+    (
+        *("length", "distance", "span", "longueur", "länge", "abstand", "lunghezza", "distanza"),
+        *("longitud", "distancia", "długość", "odległość"),
+    )
+)
 _GRAVITY = Quantity(9.81, 0.011)
 
 
@@ -134,7 +140,8 @@ class Dictionary:
         for ends, item in self.figure.member_ends.items():
             first, second = (canonical(end).lower() for end in ends)
             if first + second in said or second + first in said:
-                return self._item(item)
+                long = any(word in _LENGTH_WORDS for word in said)
+                return [self._distance(*sorted(ends))] if long else self._item(item)
         return []
 
     def _load_at(self, joint: str) -> list[Meaning]:

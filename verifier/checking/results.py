@@ -235,6 +235,8 @@ class Results(Equations):
         """Hold the label of a value that is said again against the value said before."""
         sense = self._sense(marks, self.subject) if self.subject else 0.0
         value = self.ledger.values.get(self.subject)
+        if value is not None and value.line != self.line:
+            return
         if sense and value is not None and value.quantity.centre * sense < -1e-9:
             self._sense_fault(marks, self.subject, value.quantity)
 
@@ -242,7 +244,8 @@ class Results(Equations):
         """Judge a claim in words: a sense, or a force that is zero."""
         if self._introduces(statement):
             return
-        if all(isinstance(self.reader.meaning(name), Known) for name in statement.names):
+        given = [isinstance(self.reader.meaning(name), Known) for name in statement.names]
+        if given and all(given):
             self._said_again(statement.marks)
             return
         for name in statement.names:

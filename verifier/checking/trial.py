@@ -161,9 +161,9 @@ class Trial:
                         unit = getattr(node, "unit", None)
                         if unit is not None and unit.dims == (1, 0):
                             written[unit.factor / sheet] += 1
-        for factor, times in written.most_common(1):
-            if times > 1 and not same(factor, 1.0, 1e-9):
-                return min(choice, replace(choice, plain=factor), key=self.price)
+        others = [f for f, _ in written.most_common(2) if not same(f, 1.0, 1e-9)]
+        if others:
+            return min((choice, *(replace(choice, plain=f) for f in others)), key=self.price)
         return choice
 
     def _declared(self) -> dict[str, float]:

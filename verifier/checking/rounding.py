@@ -1,0 +1,118 @@
+"""Values that the working found and put in again with fewer figures, and what that moves."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from verifier.checking.derived import bare_number
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import tidy
+from verifier.checking.ledger import Found
+from verifier.checking.state import Slip
+from verifier.notation.tree import Expr, Name, Num, Relation, Span, walk
+
+_NOISE = 1e-9
+_SEEN = 2e-3
+_COARSEST = 0.06
+_MOST_SAID = 3
+
+
+@dataclass(frozen=True)
+class Use:
+    """A number of a line that stands for a value found with more figures."""
+
+    line: int
+    span: Span
+    written: str
+    found: float
+
+
+class EarlyRounding:
+    """Notes where values are rounded before use, and which results hang on that."""
+
+    def __init__(self) -> None:
+        self.uses: list[Use] = []
+        self._behind: dict[str, set[int]] = {}
+
+    def note(
+        self,
+        relation: Relation,
+        line: int,
+        stated: Mapping[str, Found],
+        variable: Callable[[Name], str],
+    ) -> None:
+        """Take the numbers of a line that stand for values found before."""
+        behind: set[int] = set()
+        own: list[str] = []
+        for side in relation.sides:
+            for node in walk(side):
+                if isinstance(node, Name) and variable(node):
+                    own.append(variable(node))
+                elif isinstance(node, Num) and not _only_a_result(relation, side):
+                    behind |= self._number(node, line, stated)
+        for name in own:
+            behind |= self._behind.get(name, set())
+        for name in own:
+            self._behind.setdefault(name, set()).update(behind)
+
+    def _number(self, number: Num, line: int, stated: Mapping[str, Found]) -> set[int]:
+        """Return the uses behind a number: its own rounding, or those of the value that it is."""
+        reach = min((number.high - number.low) / 2, _COARSEST * abs(number.value))
+        near: tuple[float, str] | None = None
+        for name, found in stated.items():
+            gap = abs(abs(found.quantity.centre) - abs(number.value))
+            if gap <= found.quantity.radius * 1.01 + _NOISE * abs(number.value):
+                return self._behind.get(name, set())
+            if gap <= reach * (1 + _NOISE) and (near is None or gap < near[0]):
+                near = gap, name
+        if near is None:
+            return set()
+        name = near[1]
+        self.uses.append(Use(line, number.span, number.text, abs(stated[name].quantity.centre)))
+        return {len(self.uses) - 1} | self._behind.get(name, set())
+
+    def slips(
+        self, stated: Mapping[str, Found], true: Mapping[str, float], called: Mapping[str, str]
+    ) -> Iterator[Slip]:
+        """Yield a remark for every last result that rounding before use has moved."""
+        scale = max((abs(value) for value in true.values()), default=0.0)
+        groups: dict[str, list[int]] = {}
+        moved = [name for name, found in stated.items() if _moved(name, found, true, scale)]
+        moved.sort(key=lambda name: stated[name].line)
+        for at in range(len(self.uses)):
+            last = next((n for n in reversed(moved) if at in self._behind.get(n, ())), None)
+            if last is not None:
+                groups.setdefault(last, []).append(at)
+        for name, places in groups.items():
+            uses = [self.uses[at] for at in places]
+            yield _slip(uses, called.get(name, name), stated[name].quantity.centre, true[name])
+
+
+def _only_a_result(relation: Relation, side: Expr) -> bool:
+    """Tell whether a side is only the number that a name or a chain comes to."""
+    return isinstance(bare_number(side), Num) and side is not relation.sides[0]
+
+
+def _moved(name: str, found: Found, true: Mapping[str, float], scale: float) -> bool:
+    if found.tainted or name not in true:
+        return False
+    truth, (value, radius) = true[name], found.quantity
+    gap = abs(value - truth)
+    return gap > radius and gap > _SEEN * abs(truth) and gap > _SEEN / 10 * scale
+
+
+def _slip(uses: list[Use], name: str, value: float, truth: float) -> Slip:
+    first = uses[0]
+    pairs = dict.fromkeys(f"{tidy(use.found)} to {use.written}" for use in uses)
+    said = [*pairs][:_MOST_SAID]
+    more = " and so on" if len(pairs) > len(said) else ""
+    share = f"{abs(value / truth - 1):.1%}".replace("%", " %") if truth else ""
+    if value * truth >= 0:
+        value, truth = abs(value), abs(truth)
+    message = (
+        f"Rounding {', '.join(said)}{more} before use moves {name} from {tidy(truth)} to "
+        f"{tidy(value)}{f', {share}' if share else ''}."
+    )
+    explanation = Explanation(
+        "rounding", first.span, tidy(first.found), message, 1.0, key=f"early {first.line} {name}"
+    )
+    return Slip(first.line, explanation, "rounded before use", remark=True)
