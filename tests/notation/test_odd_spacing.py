@@ -15,7 +15,7 @@ def tight(text: str) -> str:
 
 
 def wide(text: str) -> str:
-    return re.sub(r"(?<=[\w)°])([=+×·])(?=[\w(])", r" \1 ", text)
+    return re.sub(r"(?<=[\w)°])(?<!\d[eE])([=+×·])(?=[\w(])", r" \1 ", text)
 
 
 def framed(text: str) -> str:

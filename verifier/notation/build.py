@@ -59,9 +59,28 @@ def parse(
         raise unexpected(getattr(error, "token", None), grouped) from None
     builder = _Builder(source, comma, tight=False)
     sides = builder.sides(tree)
-    if not builder.ambiguous:
-        return sides, None
-    return sides, _Builder(source, comma, tight=True).sides(tree)
+    other = _Builder(source, comma, tight=True).sides(tree) if builder.ambiguous else sides
+    other = tuple(_mixed(side) or side for side in other)
+    return sides, (other if builder.ambiguous or other != sides else None)
+
+
+def _mixed(side: Expr) -> Expr | None:
+    """Return a side `13(1/3)` as the mixed number that it may be, None for any other."""
+    match side:
+        case Neg(inner=inner):
+            number = _mixed(inner)
+            return replace(side, inner=number) if number else None
+        case Mul(factors=(Num() as whole, Div(top=Num() as top, bottom=Num() as bottom) as part)):
+            unit = side.unit or part.unit
+        case _:
+            return None
+    parts = (whole, top, bottom)
+    if not all(part.text.isdecimal() and part.unit is None for part in parts):
+        return None
+    if not 0 < top.value < bottom.value:
+        return None
+    value = whole.value + top.value / bottom.value
+    return Num(side.span, whole.text, value, value, value, unit)
 
 
 def _grammar() -> Any:
@@ -242,7 +261,9 @@ class _Builder:
 
     def with_unit(self, expr: Expr, token: Token, low: int, high: int) -> Expr:
         span = self.span(_start(token), _end(token))
-        text = str(token).strip("[]() ^{}") or str(token)
+        text = str(token).strip()
+        if text[:1] in "[(^":
+            text = text.strip("[]()^{} ")
         unit = units.unit("°" if text.strip("^{}") == "o" else text, span)
         if unit is None:
             raise Slip(_start(token), f"unit not known: {token}", "unknown unit")

@@ -289,9 +289,11 @@ class _Writer:
 def _fraction(writer: _Writer, items: list[Any], at: int) -> int:
     start, end = _place(items[at])
     top, middle = writer.argument(items, at + 1)
-    if unit := _unit_fraction(top, writer.argument(list(items), middle)[0]):
+    if (_is_upright(top) or _is_digits(top)) and (
+        written := _plain_fraction(writer, top, list(items), middle)
+    ):
         bottom, after = writer.argument(items, middle)
-        writer.put(unit, start, _closing(items, after, bottom, end))
+        writer.put(written, start, _closing(items, after, bottom, end))
         return after
     writer.put("((", start, end)
     writer.items(top)
@@ -308,19 +310,42 @@ def _fraction(writer: _Writer, items: list[Any], at: int) -> int:
     return after
 
 
-def _unit_fraction(top: list[Any], bottom: list[Any]) -> str:
-    r"""Return the unit that a fraction of upright words writes, '' for another fraction."""
-    if not all(any(piece in _UPRIGHT for piece in _flat(arg)) for arg in (top, bottom)):
+def _plain_fraction(writer: _Writer, top: list[Any], items: list[Any], middle: int) -> str:
+    """Return a fraction as it stands in plain text: a unit (`kN/m`) or the end of `3 1/2`; or ''.
+
+    Before feet or inches a whole number and a fraction are one number, not a product.
+    """
+    bottom, after = writer.argument(items, middle)
+    if _is_upright(top) and _is_upright(bottom):
+        written = "/".join(_upright_word(arg) for arg in (top, bottom))
+        return f" {written}" if units.PATTERN.fullmatch(written) else ""
+    before = "".join(writer.text[-24:])
+    if not (_is_digits(top) and _is_digits(bottom) and _WHOLE.search(before)):
         return ""
-    words = [
-        "".join(p for p in _flat(arg) if not p.startswith("\\") and p not in "{}").strip()
-        for arg in (top, bottom)
-    ]
-    written = "/".join(words)
-    return f" {written}" if units.PATTERN.fullmatch(written) else ""
+    above, below = ("".join(_flat(arg)).strip() for arg in (top, bottom))
+    follows = "".join(_flat(items[after : after + 6]))
+    if not _FEET.match(follows):
+        return ""
+    return f"{'' if before[-1] == ' ' else ' '}{above}/{below}"
 
 
 _UPRIGHT = ("\\mathrm", "\\text", "\\textrm", "\\rm", "\\mbox", "\\si", "\\unit")
+_DIGITS = re.compile(r"\s*\d{1,2}\s*")
+_WHOLE = re.compile(r"(?<![\d.,])\d{1,6}\s?$")
+_FEET = re.compile(r"[\s~]*(?:ft|in|inch(?:es)?|feet)\b|[\s~]*['\"]")
+
+
+def _is_upright(arg: list[Any]) -> bool:
+    return any(piece in _UPRIGHT for piece in _flat(arg))
+
+
+def _is_digits(arg: list[Any]) -> bool:
+    return bool(_DIGITS.fullmatch("".join(_flat(arg))))
+
+
+def _upright_word(arg: list[Any]) -> str:
+    pieces = (piece for piece in _flat(arg) if not piece.startswith("\\") and piece not in "{}")
+    return "".join(pieces).strip()
 
 
 def _over(items: list[Any]) -> list[Any]:

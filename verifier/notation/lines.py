@@ -117,13 +117,13 @@ _BOLD = re.compile(
     r"(?<![\w)*])\*\*(?=\S)|(?<=\S)\*\*(?![\w(*])|`|(?<![\w])__(?=\w)|(?<=\w)__(?!\w)"
 )
 _SAYS_NOTHING = re.compile(
-    r"\s*[■□∎◼◻]\s*$|\s<[-=]{2,}[\w .!]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?\s*$"
+    r"\s*[■□∎◼◻][\s;]*$|\s<[-=]{2,}[\w .!;]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?[\s;.]*$"
     r"|\s{2,}#\s.*$|(?<=[\w)\]])\s+//\s[^=]*$"
     r"|\(\s?(?:to |correct to )?\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\.?\s?fig\w*\.?"
     r"|dec\w*\.?(?: places)?)\s?\)"
 )
 _SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
-_QUOTED = re.compile(r'\s*"[^"]*"[\s.,]*$')
+_QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
 _FORMULA = re.compile(
     r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(", re.I
 )
@@ -163,8 +163,8 @@ _TWO_WAYS = re.compile(
 _FRAMED = re.compile(
     r"^(\s*(?:\d{1,2}[.)]\s+|[a-z]\)\s+)?)([-=*~_#·.<>]{2,}|[*_])(\s*[^\W_].*?)\s*(?:[-=*~_#·.<>]{2,}|[*_])(\s*[;,.]?\s*)$"
 )
-_ROW = re.compile(r"^\s*\|\s.*\s\|\s*$")
-_TABLE = re.compile(r"^\s*\|\s.*\s\|\s*$|\s\|\s.*\s\|\s")
+_ROW = re.compile(r"^\s*\|\s.*\s\|[\s;]*$")
+_TABLE = re.compile(r"^\s*\|\s.*\s\|[\s;]*$|\s\|\s.*\s\|\s")
 _CELL = re.compile(r"([^|]*)\|")
 _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
 _VALUE_CELL = re.compile(r"\s*[-+]?\d")

@@ -17,7 +17,8 @@ COMPOSITE = re.compile(
          (?P<inches>\d+(?:\.\d+)?)(?:[\s-]?(?P<part>{_SMALL}))?\s{{0,2}}(?:"|''|in\b\.?)
       | (?P<degrees>\d+)\s{{0,2}}°\s{{0,2}}(?P<minutes>\d{{1,2}})\s{{0,2}}'
       | (?P<whole>\d+)(?:\s{{0,2}}(?P<vulgar>[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
-                     |\s(?P<slash>\d{{1,2}}/\d{{1,2}})(?=\s{{0,2}}(?:ft|in\b|['"]|feet|inch)))""",
+                     |\s(?P<slash>\d{{1,2}}/\d{{1,2}})
+                      (?=\s{{0,3}}(?:ft|in\b|['"]|feet|inch|k?N\b|kips?\b|k\b|lbs?\b|m\b|$)))""",
     re.VERBOSE,
 )
 

@@ -58,7 +58,7 @@ _F, _L, _M = _any(_FORCE), _any(_LENGTH), _any(_MASS)
 _JOIN = r"(?:\s?[·*.\-×⋅]\s?|\s)"
 _POWER = r"(?:\^\{?-?\d\}?|⁻?[²³¹])"
 _COMPOUND = rf"""
-    (?: (?P<g>m\s?/\s?s(?:ec)?(?:\^?\{{?2\}}?|²)|m\s?s(?:\^\{{?-2\}}?|\^\(-2\)|⁻²)
+    (?: (?P<g>m\s?/\s?s(?:ec)?(?:\^?\{{?2\}}?|\^\(2\)|²)|m\s?s(?:\^\{{?-2\}}?|\^\(-2\)|⁻²)
           |N\s?/\s?kg)
       | (?P<f1>{_F}) {_JOIN} (?P<l1>{_L}) (?P<p1>{_POWER})?
       | (?P<l2>{_L}) {_JOIN} (?P<f2>{_F})
@@ -116,6 +116,7 @@ def _simple(text: str, power: int) -> tuple[str, float, tuple[int, int]]:
     return (kind, factor, dims)
 
 
+_SQUARED = re.compile(r"\^[{(]?2[)}]?")
 _SPACED = re.compile(r"\s*([·*/.-])\s*")
 
 
@@ -125,4 +126,5 @@ def unit(text: str, span: Span) -> Unit | None:
     if known is None:
         return None
     kind, factor, dims = known
-    return Unit(span, _SPACED.sub(r"\1", text), kind, factor, dims)
+    shown = _SQUARED.sub("²", _SPACED.sub(r"\1", text))
+    return Unit(span, shown, kind, factor, dims)
