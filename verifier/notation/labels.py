@@ -18,7 +18,7 @@ from verifier.notation.names import Lexicon, canonical
 from verifier.notation.patterns import loose
 from verifier.notation.source import Source
 from verifier.notation.tree import SumLabel
-from verifier.notation.worded import worded
+from verifier.notation.worded import inclined, worded
 
 _ALONG_NAME = re.compile(r"^F_?\{?([A-Z]\w+)\}?$")
 _SHORT = re.compile(r"^([∥⊥]|//)\s?(?:to\s)?(\w+)$")
@@ -33,6 +33,9 @@ _PRE = re.compile(loose(rf"(?P<s>{SENSE})\s*[:;,]?\s*"))
 _BRACKET = re.compile(r"\[\s*|[({]\s*(?=Σ|[Ss]um\b)")
 _CLOSE = re.compile(r"\s*[\])}]")
 _PLUS_FIRST = re.compile(r"\+\s*(?=Σ)")
+_SLOPING = re.compile(
+    r"[Ss]enkrecht\s|[Rr]es|[Kk]räfte\s|[⊥∥]|[Pp]erp|[Nn]ormal\s|[Aa]long\s|[EeIi]n\s"
+)
 _NOUGHT = re.compile(r"0\s*=\s*(?=Σ)")
 
 
@@ -61,6 +64,12 @@ def label_at(
         at, bracket = opened.end(), True
     pre = _PRE.match(text, at, end)
     after_pre = pre.end() if pre else at
+    if (
+        at == start
+        and (_SLOPING.match(text, at, end))
+        and (told := _in_words(source, at, end, lex))
+    ):
+        return told
     core = _core(text, after_pre, end, lex, bool(pre))
     if core is None and pre:
         pre, core = None, _core(text, at, end, lex, False)
@@ -91,6 +100,11 @@ def label_at(
 
 
 def _in_words(source: Source, at: int, end: int, lex: Lexicon) -> Found | None:
+    if sloping := inclined(source.text, at, end, lex):
+        direction, stop = sloping
+        stop_at, positive = _go_on(source.text, stop, end)
+        label = SumLabel(source.span(at, stop), "along", "", positive, None, direction)
+        return Found(label, stop_at)
     told = worded(source.text, at, end, lex)
     if told is None:
         return None
