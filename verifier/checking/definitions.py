@@ -178,8 +178,15 @@ class Definitions(Angles):
         inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
         turned = before is not None and before.kind == "angle"
         kind = "angle" if inverse or turned else "plain"
-        self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
+        if wrong or not self._names_a_force_too(name):
+            self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
         self.ledger.note_result(values[0].centre)
+
+    def _names_a_force_too(self, name: Name) -> bool:
+        """Tell whether a length's name is a member's force as well: `BC = 2 m` … `BC sin θ`."""
+        options = self.names.meanings(name)
+        known = any(isinstance(one, Known) and one.kind == "length" for one in options)
+        return known and any(isinstance(one, Unknown) for one in options)
 
     def _forces_at_the_end(self, relation: Relation) -> tuple[Expr, ...]:
         """Return the T of `W = 80(9.81) = 785 N = T`: what was found is a force."""

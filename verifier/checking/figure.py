@@ -119,6 +119,8 @@ class Figure:
         """
         if variable.startswith(("shear at ", "moment at ")):
             return 0.0  # either face of the cut may be meant
+        if variable.startswith("reaction ") and meaning in ("tension", "compression"):
+            return 0.0  # 'pulls to the left': the side is what is claimed
         claimed = SENSES.get(meaning, 0.0)
         if variable.startswith("pin "):
             if variable.endswith(f" on {body}"):

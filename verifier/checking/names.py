@@ -18,6 +18,12 @@ _LENGTH_WORDS = frozenset(
         *("longitud", "distancia", "długość", "odległość"),
     )
 )
+_PART_WORDS = frozenset(
+    (
+        *("part", "component", "load", "udl", "weight", "resultant", "moment", "area", "slope"),
+        *("angle", "height", "total"),
+    )
+)
 _GRAVITY = Quantity(9.81, 0.011)
 
 
@@ -137,7 +143,8 @@ class Dictionary:
             across = any(word.startswith(("horiz", "sideways")) for word in said)
             upright = any(word.startswith(("vert", "up", "down")) for word in said)
             return self._reaction(joints[0], "x" if across else "y" if upright else "")
-        for ends, item in self.figure.member_ends.items():
+        part = any(word in _PART_WORDS for word in said)
+        for ends, item in () if part else self.figure.member_ends.items():
             first, second = (canonical(end).lower() for end in ends)
             if first + second in said or second + first in said:
                 long = any(word in _LENGTH_WORDS for word in said)

@@ -41,7 +41,7 @@ _POSITIVE = re.compile(r"\+\s?(?:ve\b|[↑→↓←↺↻])|[↑→↓←↺↻]
 
 
 _SMALL = ("a", "e", "i", "k", "o", "s", "u", "v", "w", "y", "z", "à", "è", "é", "ó")
-_PHRASE = re.compile(r"\b(?:of|at|for|component|moment|distance|reaction|length)\b\s*$", re.I)
+_PHRASE = re.compile(r"\b(?:of|on|at|for|component|moment|distance|reaction|length)\b\s*$", re.I)
 
 
 class Chains:
