@@ -62,7 +62,7 @@ _BULLET = re.compile(
     r"\s*(?:[*·◦▪■□◆►▶▸‣]\s+(?:\[[ xX]\]\s+)?(?=[^\W\d_]|[-Σ∴↑→↓←↺↻↗↘↖↙⊥∥(\[+√~]"
     r"(?!\s*[\d.,]+\s*\)?\s*[=·*×/])|\d[^=]{0,40}[A-Zα-ω])"
     r"|-\s+(?:\[[ xX]\]\s+)?(?=\S)|[+o]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+"
-    r"|\(?(?:step\s*)?(?:\d{1,2}[.)]|\d{1,2}\.\)|#\d{1,2}:)\s+(?=[^\d\s=+×*/·-])|\d{1,2}\)\s*(?=[-+]?\s?[\w½√(])"
+    r"|\(?(?:step\s*)?(?:\d{1,2}[.)]|\d{1,2}\.\)|#\d{1,2}:)\s+(?=[^\d\s=+×*/·-]|\d+[.,]\d)|\d{1,2}\)\s*(?=[-+]?\s?[\w½√(])"
     r"|\(?[a-z]\)\s+(?=\S)|[A-H]\)\s+(?=\S)"
     r"|\(?[ivx]{1,4}[.)]\s+"
     r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
@@ -165,6 +165,7 @@ _FRAMED = re.compile(
 )
 _ROW = re.compile(r"^\s*\|\s.*\s\|[\s;]*$")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|[\s;]*$|\s\|\s.*\s\|\s")
+_EMPTY_CELL = re.compile(r"(\|\s*)(-{1,3})(?=\s*\|)")
 _CELL = re.compile(r"([^|]*)\|")
 _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
 _VALUE_CELL = re.compile(r"\s*[-+]?\d")
@@ -409,7 +410,7 @@ class _Reader:
         if "|" not in self.text or not (_ROW if "=" in self.text else _TABLE).search(self.text):
             return
         equals = "=" in self.text
-        row = self.text
+        row = self.text = _EMPTY_CELL.sub(lambda m: m[1] + " " * len(m[2]), self.text)
         for match in _CELL.finditer(self.text):
             name = not equals and _NAME_CELL.match(self.text, *match.span(1))
             value = _VALUE_CELL.match(self.text, match.end())
