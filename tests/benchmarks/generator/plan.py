@@ -23,6 +23,7 @@ class Term:
     parts: tuple[float, ...] | None = None
     mark: str = ""
     couple_arm: bool = False
+    across: bool = False  # theta is the angle with a bar that the sum is square to
     pieces: tuple[float, ...] = ()  # the distances that the arm spans
 
     @property
@@ -88,7 +89,9 @@ def across_bar(
             continue
         between = math.degrees(math.asin(min(1.0, abs(share))))
         fn = None if abs(share) > 1 - 1e-9 else "sin"
-        terms.append(Term(1 if share > 0 else -1, a, fn, theta=between if fn else None))
+        terms.append(
+            Term(1 if share > 0 else -1, a, fn, theta=between if fn else None, across=True)
+        )
     first = Step(
         body, "⊥", other.key.replace("-", ""), acts, wanted.key, terms, unknowns=(wanted.key,)
     )
@@ -128,7 +131,9 @@ def square_first(step: Step, sense: dict[str, int], rng: random.Random) -> list[
             continue
         between = math.degrees(math.asin(min(1.0, abs(share))))
         fn = None if abs(share) > 1 - 1e-9 else "sin"
-        terms.append(Term(1 if share > 0 else -1, a, fn, theta=between if fn else None))
+        terms.append(
+            Term(1 if share > 0 else -1, a, fn, theta=between if fn else None, across=True)
+        )
     axis = rng.choice(["x", "y"])
     rest = sum_terms(step.acts, axis, (0.0, 0.0), sense)
     bar = other.key.replace("-", "")

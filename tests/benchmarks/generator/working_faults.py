@@ -132,7 +132,12 @@ def plant_unit(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
 def plant_geometry(
     p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dice
 ) -> Plant | None:
-    defined = [t for st in steps for t in st.terms if t.fn and t.act.slope and t.act.slope.legs]
+    defined = [
+        t
+        for st in steps
+        for t in st.terms
+        if t.fn and not t.across and t.act.slope and t.act.slope.legs
+    ]
     if s.trig != "named" or not defined:
         return None
     order: list[tuple[float, float]] = []

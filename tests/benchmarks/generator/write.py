@@ -96,6 +96,7 @@ class Writer(Headed):
                 for t in one.terms if one else []:
                     if (
                         t.fn
+                        and not t.across
                         and t.act.slope
                         and t.act.slope.legs
                         and round(t.act.slope.acute, 4) not in self.d.angle_names
