@@ -352,7 +352,7 @@ def true_value(
         return None
     drawn = [n for n in numbers if any(same(n, length, 1e-6) for length in lengths)]
     own = [n for n in numbers if n not in drawn and n not in (1.0, 2.0)]
-    if not drawn or any(ledger.has_found(n) for n in own):
+    if not drawn or any(ledger.has_found(n) for n in own) or any(map(ledger.has_own, numbers)):
         return None
     options = [a for a in figure.drawn_angles if 0 < a < 90]
     return min(options, key=lambda a: abs(a - degrees)) if options else None

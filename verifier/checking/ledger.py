@@ -1,12 +1,15 @@
 """What a working has found so far: values of names, the equations it stands on, and their taint."""
 
 import math
-from bisect import bisect_left, insort
-from collections.abc import Iterable
+from bisect import bisect_left, bisect_right, insort
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Num
+
+ROUNDINGS = (3, 2)
+"""The significant figures to which people round what they put in again."""
 
 
 @dataclass(frozen=True)
@@ -63,12 +66,21 @@ class Ledger:
         insort(self.results, abs(number))
 
     def gap_to_result(self, number: float, half: float) -> float | None:
-        """Return how far the nearest earlier result is that rounds to a written number."""
-        return nearest(self.results, abs(number), half)
+        """Return how far the farthest earlier result is that rounds to a written number."""
+        low, high = abs(number) - half * (1 + 1e-9), abs(number) + half * (1 + 1e-9)
+        first, last = bisect_left(self.results, low), bisect_right(self.results, high)
+        if first >= last:
+            return None
+        return max(abs(self.results[at] - abs(number)) for at in (first, last - 1))
 
     def has_found(self, number: float) -> bool:
         """Tell whether a number is a value of the working's own names, as written."""
         found = [f.quantity for f in (*self.locals.values(), *self.values.values())]
+        return any(abs(abs(q.centre) - number) <= q.radius + 5e-3 * number for q in found)
+
+    def has_own(self, number: float) -> bool:
+        """Tell whether a number is a plain value of one of the working's own names."""
+        found = [f.quantity for f in self.locals.values() if f.kind == "plain"]
         return any(abs(abs(q.centre) - number) <= q.radius + 5e-3 * number for q in found)
 
     def reduce(self, coefficients: dict[str, float], constant: Quantity) -> Reduced:
@@ -102,6 +114,21 @@ class Ledger:
             )
         kept = {n: c for n, c in left.items() if abs(c) > noise}
         return Reduced(kept, rest, tainted, line, coarse)
+
+    def by_rounded(
+        self, coefficients: Mapping[str, float], constant: float, variable: str
+    ) -> Iterator[float]:
+        """Yield what Σ c·x + constant = 0 makes of a variable with the others' values rounded."""
+        lead = coefficients.get(variable, 0.0)
+        others = {n: c for n, c in coefficients.items() if n != variable and c}
+        if not lead or not others or any(name not in self.values for name in others):
+            return
+        for figures in ROUNDINGS:
+            parts = (
+                part * round_to(self.values[name].quantity.centre, figures)
+                for name, part in others.items()
+            )
+            yield -(constant + sum(parts)) / lead
 
     def learn(
         self, coefficients: dict[str, float], constant: Quantity, tainted: bool, line: int
@@ -180,6 +207,11 @@ def half_width(number: Num) -> float:
     if half <= 0.5 or not number.value:
         return half
     return min(half, max(0.5, 0.5 * 10.0 ** (math.floor(math.log10(abs(number.value))) - 2)))
+
+
+def round_to(number: float, figures: int) -> float:
+    """Return a number rounded to a count of significant figures."""
+    return float(f"{number:.{figures - 1}e}")
 
 
 def three_figures(number: float) -> float:

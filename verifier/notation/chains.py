@@ -258,7 +258,8 @@ class Chains:
             return False
         name = canonical(self.tokens[0].text)
         pair = self.ctx.lex.pair(name) or self.ctx.lex.pair(name[1:])
-        return pair is not None or (len(name) > 1 and not is_known(name, self.ctx.lex))
+        own = name in self.ctx.lex.letters or not is_known(name, self.ctx.lex)
+        return pair is not None or (len(name) > 1 and own)
 
     def _in_words(self, start: int, end: int) -> list[Mark]:
         """Find what words behind a value say of its sense; the words become prose."""
