@@ -1,0 +1,74 @@
+"""What stands at the ends of a line: bullets, dashes that may be a minus, numbers of equations."""
+
+import re
+from dataclasses import replace
+
+from verifier.notation.tree import Add, Expr, Name, Neg, Part, Relation
+
+DASH = re.compile(r"\s*-\s+(?:\[[ xX]\]\s+)?$")
+POINTED = re.compile(r"\s*[*·◦▪■□◆►▶▸‣]\s+(?=\S)")
+BEGINS = re.compile(r"[^\W\d_]|[Σ∴↑→↓←↺↻↗↘↖↙⊥∥(\[+]")
+NAMED = re.compile(r"[^=]{0,60}[A-Zα-ω]")
+BULLET = re.compile(
+    r"\s*(?:[*·◦▪■□◆►▶▸‣]\s+(?:\[[ xX]\]\s+)?(?=[^\W\d_]|[-Σ∴↑→↓←↺↻↗↘↖↙⊥∥(\[+√~]"
+    r"(?!\s*[\d.,]+\s*\)?\s*[=·*×/])|\d[^=]{0,40}[A-Zα-ω])"
+    r"|-\s+(?:\[[ xX]\]\s+)?(?=\S)|[+o]\s+(?=[^\W\d_ΣΣ∴↑→↺+(\[])|>\s*|#{1,6}\s+"
+    r"|\(?(?:step\s*)?(?:\d{1,2}[.)]|\d{1,2}\.\)|#\d{1,2}:)\s+(?=[^\d\s=+×*/·-]|\d+[.,]\d)|\d{1,2}\)\s*(?=[-+]?\s?[\w½√(])"
+    r"|\(?[a-z]\)\s+(?=\S)|[A-H]\)\s+(?=\S)"
+    r"|\(?[ivx]{1,4}[.)]\s+"
+    r"|[Ss]tep\s*\d+\s*[:.)-]?\s+|[Ll]ine\s*\d+\s*[:.)]\s+)?"
+)
+_TAGGED = re.compile(
+    r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*"
+    r"|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}"
+    r"|[ABDEabde*])\s?[)\]]\s*\.?$"
+)
+TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*\.?$")
+_CITES = re.compile(r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then)\b")
+TAG_FIRST = re.compile(r"\s*[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?\s+")
+
+
+def number_of(text: str, end: int, near: bool) -> tuple[str, int, int]:
+    """Return the number of a line's equation ('' for none), where the rest begins and ends.
+
+    `near` says that one space may stand before a number at the line's end.
+    """
+    match = _TAGGED.search(text, 0, end) or (TAG_NEAR.search(text, 0, end) if near else None)
+    if match and "=" in text[: match.start()]:
+        return match.group(1), 0, match.start()
+    first = TAG_FIRST.match(text, 0, end)
+    if first is None or _CITES.match(text, first.end()):
+        return "", 0, end
+    if "=" in text[first.end() : end] and text[first.end()] not in "=+-⇒→∴*×·/":
+        return first.group(1), first.end(), end
+    return "", 0, end
+
+
+def either_dash(part: Part, dash: int) -> Part:
+    """Take `- A_x = 3` as a list's entry, or else as −A_x = 3; a longer sum keeps its minus.
+
+    Where the dash was taken for a list's already, the reading with the minus at `dash` is added.
+    """
+    if not isinstance(part, Relation) or part.continues:
+        return part
+    first = part.sides[0]
+    if part.span[0] > dash and isinstance(first, Neg):
+        return part
+    if part.span[0] > dash:
+        return replace(part, others=(_minus(part, dash), *part.others))
+    if not isinstance(first, Neg) or not isinstance(first.inner, Name):
+        return part
+    entry = replace(part, sides=(first.inner, *part.sides[1:]))
+    return replace(entry, span=(entry.sides[0].span[0], part.span[1]), others=(part, *part.others))
+
+
+def _minus(part: Relation, dash: int) -> Relation:
+    """Return a relation with a minus, written at `dash`, before its first term."""
+    first = part.sides[0]
+    span = (dash, first.span[1])
+    if isinstance(first, Add):
+        (sign, term), *rest = first.terms
+        side: Expr = Add(span, ((-sign, term), *rest))
+    else:
+        side = Neg(span, first)
+    return replace(part, span=(dash, part.span[1]), sides=(side, *part.sides[1:]))

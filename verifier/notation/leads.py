@@ -1,0 +1,57 @@
+"""Words that lead on to an equation, take one back, close a working or tell a reason."""
+
+import re
+
+from verifier.notation.patterns import loose
+
+THAT_IS = (
+    r"that is(?: to say)?|namely|c\.?\s?-?[àa]-?\s?d\.?|c'est[- ]à[- ]dire|d\.\s?[hi]\.|das heißt"
+    r"|tzn\.?|tj\.|to znaczy|es decir|o sea|cioè|cioe|ossia|ovvero|т\.\s?е\.|то есть|即"
+)
+SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
+LEADS_ON = re.compile(r"(?:<=>|∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
+TAKES_BACK = re.compile(
+    r"(?:[-–—]+\s*)?(?:no[,!.]\s*)?(?:that(?:'s| is| was)\s+)?(?:(?:wrong|mistake"
+    r"|my mistake|oops|sorry"
+    r"|incorrect|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux"
+    r"|erreur|sbagliato"
+    r"|errore|incorrecto|corrección|błąd|poprawka)(?![\w'])[\s!.,:;–—-]*)+"
+    r"(?:(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*)?"
+    r"|(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*",
+    re.I,
+)
+LEAD = re.compile(
+    loose(
+        rf"(?:(?:{THAT_IS}|so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
+        r"|similarly|likewise|giving|gives|which gives|we get|get|"
+        r"where|with|because|since|as|so that|from|using|由|根据|利用|对于|(?-i:by)|by(?=\s+Σ)|via"
+        r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
+        r"|answer|ans\.?|from above|from before|from this|using|"
+        r"rearranging|rearrange|simplifying|dividing|recall|note|that|resolve|daraus"
+        r"|folgt|also|somit|damit|mit|wegen|"
+        r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque"
+        r"|si ha|con|luego|entonces|por lo tanto|por tanto|"
+        r"de donde|se tiene|folglich|daher|pertanto|perciò|de modo que|así que|więc|stąd|skąd|zatem"
+        r"|czyli|oraz|z tego|yields|yielding|whence|from which|отсюда|откуда|тогда"
+        r"|следовательно|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+"
+    ),
+    re.I,
+)
+CLOSING = re.compile(
+    loose(
+        r"(?:as a )?(?:closing |final |quick )?(?:check(?:ing)?|verify|verification"
+        r"|cross-?check|Probe|Kontrolle|vérification|contrôle|"
+        r"verifica|controllo|comprobación|comprobacion|verificación|verificacion"
+        r"|sprawdzenie|kontrola|проверка|перевірка|验算|检验|検算)"
+        r"(?![\w])[\s:,.;]*(?:using |by |with |of )?"
+    ),
+    re.I,
+)
+BY = re.compile(
+    loose(
+        r"(?:by|from|due to|aus|wegen|par|per|por|z|из) (?P<w>inspection|symmetry|Symmetrie|"
+        r"symétrie|"
+        r"simmetria|simetría|simetria|symetrii|inspección|ispezione|inspection)[\s,:]*"
+    ),
+    re.I,
+)

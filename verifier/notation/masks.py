@@ -1,0 +1,95 @@
+"""What only sets the type of a line is blanked out; rows of tables and balances get their `=`.
+
+Every step keeps the text as long as it was, so that places stay.
+"""
+
+import re
+
+STRUCK = re.compile(r"~~(.+?)~~")
+FORMULA = re.compile(r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(", re.I)
+_BOLD = re.compile(
+    r"(?<![\w)*])\*\*(?=\S)|(?<=\S)\*\*(?![\w(*])|`|(?<![\w])__(?=\w)|(?<=\w)__(?!\w)"
+)
+_SAYS_NOTHING = re.compile(
+    r"\s*[■□∎◼◻][\s;]*$|\s<[-=]{2,}[\w .!;]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?[\s;.]*$"
+    r"|\s{2,}#\s.*$|(?<=[\w)\]])\s+//\s[^=]*$"
+    r"|\(\s?(?:to |correct to )?\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\.?\s?fig\w*\.?"
+    r"|dec\w*\.?(?: places)?)\s?\)"
+)
+_SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
+_QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
+_FRINGE = re.compile(r"[■□∎◼◻<←#\"]|//|\(\s?(?:to |correct to )?\d\s?[sd]|(?<!\w)_[A-Za-z]")
+_SHOUTED = re.compile(
+    r"\b(?:SUM|OF|THE|ALL|MOMENTS?|FORCES?|ABOUT|POINT|TAKING|TAKE|RESOLV(?:E|ING)|VERTICAL(?:LY)?|"
+    r"HORIZONTAL(?:LY)?|DIRECTION|CLOCKWISE|ANTICLOCKWISE|COUNTERCLOCKWISE|ASSUM(?:E|ING)|SO|HENCE|"
+    r"THEREFORE|AND|FROM|CHECK|SYMMETRY|INSPECTION)\b"
+)
+_LEADERS = re.compile(r"^(\s*[^\W\d]\S{0,12}\s*)([.…]{3,})(?=\s*[-+]?\d)")
+_TWO_WAYS = re.compile(
+    r"^(\s*)(↑|→|↺|↻|up|UP|[ac]?CW|CCW|clockwise|anticlockwise)(\s*:)([^=;,:]+)[;,]\s*"
+    r"(?:↓|←|↺|↻|down|DOWN|[AC]?CW|clockwise|anticlockwise)\s*:(?=[^=;,:]+$)",
+    re.I,
+)
+_FRAMED = re.compile(
+    r"^(\s*(?:\d{1,2}[.)]\s+|[a-z]\)\s+)?)([-=*~_#·.<>]{2,}|[*_])(\s*[^\W_].*?)\s*(?:[-=*~_#·.<>]{2,}|[*_])(\s*[;,.]?\s*)$"
+)
+_ROW = re.compile(r"^\s*\|\s.*\s\|[\s;]*$")
+_TABLE = re.compile(r"^\s*\|\s.*\s\|[\s;]*$|\s\|\s.*\s\|\s")
+_EMPTY_CELL = re.compile(r"(\|\s*)(-{1,3})(?=\s*\|)")
+_CELL = re.compile(r"([^|]*)\|")
+_NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
+_VALUE_CELL = re.compile(r"\s*[-+]?\d")
+
+
+def unset(text: str) -> str:
+    """Blank out what only sets the type: emphasis, quotes, 'ANS', the digits that are kept."""
+    if _FRINGE.search(text):
+        text = _SAYS_NOTHING.sub(_blank, text)
+        text = _SET_APART.sub(r" \1 ", text)
+        if _QUOTED.match(text):
+            text = text.replace('"', " ")
+    if "*" in text or "`" in text or "__" in text:
+        text = _BOLD.sub(_blank, text)
+    return text
+
+
+def told(text: str) -> str:
+    """Put what a line's layout says into signs: rows of a table, leaders, both ways at once."""
+    if text.isupper() or _SHOUTED.search(text):
+        text = _SHOUTED.sub(lambda m: m.group().lower(), text)
+    text = _TWO_WAYS.sub(_both_ways, text)
+    text = _FRAMED.sub(_bare, text)
+    text = _cells(text)
+    return _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), text)
+
+
+def _blank(match: re.Match[str]) -> str:
+    return " " * len(match.group())
+
+
+def _both_ways(match: re.Match[str]) -> str:
+    """Take `↑: A + B; ↓: 6` as the balance `↑: A + B = 6`, as wide as it was."""
+    lead = "".join(match.groups())
+    return lead + "=".rjust(len(match.group()) - len(lead))
+
+
+def _bare(match: re.Match[str]) -> str:
+    """Blank out the rules around a title: `--- Joint C ---`, `== Joint C ==`."""
+    lead, rule, title, _ = match.groups()
+    return (lead + " " * len(rule) + title).ljust(len(match.group()))
+
+
+def _cells(text: str) -> str:
+    """Take a table's row as equations: a name's cell before a value's says `name = value`."""
+    if "|" not in text or not (_ROW if "=" in text else _TABLE).search(text):
+        return text
+    equals = "=" in text
+    row = text = _EMPTY_CELL.sub(lambda m: m[1] + " " * len(m[2]), text)
+    for match in _CELL.finditer(text):
+        name = not equals and _NAME_CELL.match(text, *match.span(1))
+        value = _VALUE_CELL.match(text, match.end())
+        sign = "=" if name and value else ";" if not (name or value) or equals else ","
+        if equals and text[match.end() : match.end() + 3].lstrip()[:1] == "=":
+            sign = " "
+        row = row[: match.end() - 1] + sign + row[match.end() :]
+    return row.replace("|", " ")

@@ -1,0 +1,137 @@
+"""Where a clause ends: the separators of a line, and those that stand for something else."""
+
+import re
+
+from verifier.notation.claims import ASSUME
+from verifier.notation.leads import THAT_IS
+from verifier.notation.marks import mark_at
+from verifier.notation.names import Lexicon, canonical, is_known
+from verifier.notation.numbers import Comma
+from verifier.notation.words import UNIT_WORDS
+
+_BREAK = re.compile(
+    r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard><=>|;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→"
+    r"|-+>)|(?P<comma>,(?=\s|[^\W\d]|$))"
+    r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))"
+    r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore"
+    r"|giving|which gives|gives|yielding|yields|whence|from which|i\.e\.|ie|then|THAT_IS|"
+    r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et"
+    r"|soit|ainsi|alors|somit|folglich|daher|quindi|da cui|dunque|pertanto|perciò|luego|entonces|"
+    r"por (?:lo )?tanto|de donde|de modo que|así que|więc|stąd|skąd|zatem|czyli|oraz|отсюда|откуда"
+    r"|также|и)(?![\w_']))".replace("THAT_IS", THAT_IS)
+)
+_JOINING = ("and", "or", "und", "et", "oder", "oraz", "и")
+_ONE_NAME = re.compile(r"\s*[A-Z]\w{0,12}'?(?:_?\{\w{1,8}\})?\s*")
+_NAME_EQUALS = re.compile(r"\s*[A-Z]\w{0,12}'?\s*=")
+_NAMES_ONLY = re.compile(
+    r"\s*(?:[Mm]embers?|[Bb]ars?|[Ff]orces?|in)?\s*[A-Z]\w{0,12}'?(?:(?:\s*,\s*"
+    r"|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
+)
+_DRESSED = re.compile(r"\s*[A-Z]+_?\{?\w*\}?\s*")
+_QUANTITY = re.compile(
+    r"^\s*(?:the )?(?:vertical |horizontal )?(?:reactions?|force|tension|compression"
+    r"|thrust|load|moment|"
+    r"weight|resultant)\b[\w\s]{0,30}$",
+    re.I,
+)
+_ONLY_MARKS = re.compile(
+    r"\s*(?:in |a |an )?(?:ties?|struts?|tension|compression|zero[- ]force)\b[\s.]*", re.I
+)
+_VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
+_DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
+
+
+def clause_end(text: str, at: int, end: int, lex: Lexicon, comma: Comma) -> tuple[int, str]:
+    """Return the column where the clause at `at` ends, and the text.
+
+    A separator that stands for something else (`PR: 5.2 kN` says `PR = 5.2 kN`) is put as that, in
+    its place.
+    """
+    depth = 0
+    for match in _BREAK.finditer(text, at, end):
+        kind = match.lastgroup
+        if kind == "open":
+            depth += 1
+        elif kind == "close":
+            depth = max(0, depth - 1)
+        elif match.start() > at and (depth == 0 or (kind == "hard" and match.group() in ";∴⇒")):
+            start, stop = match.span()
+            told = _told(match, text[at:start], text[stop:end], lex, comma)
+            if told is True:
+                return start, text
+            if told:
+                text = text[:start] + told.ljust(stop - start) + text[stop:]
+    return end, text
+
+
+def _told(match: re.Match[str], before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
+    """Tell whether a separator ends the clause, or return the sign that it stands for."""
+    kind, written = match.lastgroup, match.group()
+    if kind in ("comma", "word") and "=" not in before and ASSUME.match(before):
+        return False
+    if kind == "comma" and _NAMES_ONLY.fullmatch(before):
+        if "=" not in after.partition(";")[0]:
+            return False
+        if _NAME_EQUALS.match(after):
+            return "="
+    if kind == "word" and written in _JOINING:
+        return "=" in before
+    if written == ":":
+        return _colon(before, after, lex, comma)
+    if written in ("→", "=>", "⇒", "->") and _ONE_NAME.fullmatch(before):
+        if only_marks(after):
+            return " "
+        if _says(before, after, lex):
+            return "="
+    return _ends(match, before, after)
+
+
+def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
+    if (only_marks(after) and _NAMES_ONLY.fullmatch(before)) or ASSUME.fullmatch(before):
+        return False
+    if comma == "decimal" and _divides(before, after):
+        return "/"
+    return "=" if _says(before, after, lex) else True
+
+
+def _ends(match: re.Match[str], before: str, after: str) -> bool:
+    """Tell whether an arrow, a gap or a full stop ends the clause; any other separator does."""
+    match match.lastgroup:
+        case "arrow":
+            return bool(re.match(r"\s*(?:[\w(√+½-]|\.\d)", after)) and bool(before.strip())
+        case "wide":
+            return "=" in before and bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
+        case "stop":
+            if before[-1:].isdigit() and after.split(" ", 1)[0].rstrip(".,;") in UNIT_WORDS:
+                return False
+            short = re.search(r"(?:^|[\s(])[^\W\d_]{1,4}$", before)
+            return before[-1:] != " " and (not short or "=" in before)
+    return True
+
+
+def _says(before: str, after: str, lex: Lexicon) -> bool:
+    """Tell whether `PR: 5.2 kN (T)` says that the name has the value."""
+    named = is_known(canonical(before.strip()), lex) or bool(
+        _DRESSED.fullmatch(before) or _QUANTITY.search(before)
+    )
+    return named and bool(_VALUE.match(after)) and "=" not in after.partition(";")[0]
+
+
+def _divides(before: str, after: str) -> bool:
+    """Tell whether a colon divides, as continental schools write it: `= 24 kN·m : 6 m`."""
+    last = before.rpartition("=")[2].strip()
+    return (
+        "=" in before
+        and last != "0"
+        and bool(_DIVIDES.search(before))
+        and bool(re.match(r"\s*[\d(]", after))
+    )
+
+
+def only_marks(text: str) -> bool:
+    """Tell whether text says nothing but a sense: 'tension', 'a strut', 'zero-force member'."""
+    if _ONLY_MARKS.fullmatch(text):
+        return True
+    mark = mark_at(text, 0, len(text))
+    told = mark is not None and mark.meaning in ("tension", "compression", "zero-force")
+    return mark is not None and told and not text[mark.end :].strip(" .")

@@ -1,0 +1,273 @@
+"""The walk through one line from left to right: its parts in order, each in its place."""
+
+import re
+from dataclasses import replace
+
+from verifier.notation import bullets, leads, masks
+from verifier.notation.clauses import clause
+from verifier.notation.context import Context, Setting
+from verifier.notation.headings import heading_at
+from verifier.notation.labels import Found, label_at
+from verifier.notation.names import Lexicon, canonical
+from verifier.notation.references import cite_at
+from verifier.notation.separators import clause_end, only_marks
+from verifier.notation.source import Source
+from verifier.notation.tree import (
+    Heading,
+    Mark,
+    MarkMeaning,
+    Part,
+    Prose,
+    Reference,
+    Relation,
+    Struck,
+    SumLabel,
+    Unread,
+)
+
+_MEMBER_VALUE = re.compile(r"\s*:\s*[-+]?\d[\d.,]*\s*[^\W\d]*\s*(?:[(\[;,.]|[TC]\b|$)")
+_LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
+
+
+class LineReader:
+    """Walks one line from left to right."""
+
+    def __init__(self, source: Source, lex: Lexicon, setting: Setting, carried: bool) -> None:
+        self.source = source
+        self.lex = lex
+        self.setting = setting
+        self.carried = carried
+        self.text = source.text
+        self.end = len(self.text.rstrip(" \t;"))
+        self.at = 0
+        self.parts: list[Part] = []
+        self.struck: list[Struck] = []
+        self.labelled = False
+        self.closing = False
+        self.dashed = -1
+        self.tag = ""
+
+    def run(self) -> list[Part]:
+        """Return the parts in order.
+
+        What is struck is left out; where nothing readable is left (a fraction reduced by
+        crossing out), it is kept.
+        """
+        kept = self.source
+        parts = self._run(strike=True)
+        if not self.struck or not any(isinstance(part, Unread) for part in parts):
+            return parts
+        whole = LineReader(kept, self.lex, self.setting, self.carried)._run(strike=False)
+        return parts if any(isinstance(part, Unread) for part in whole) else whole
+
+    def _run(self, strike: bool) -> list[Part]:
+        self._mask(strike)
+        self.text = masks.told(self.text)
+        if self.text != self.source.text:
+            self.source = replace(self.source, text=self.text)
+        if masks.FORMULA.match(self.text):  # of a spreadsheet, which names its cells
+            return [Prose(self.source.span(0, self.end))]
+        self.tag, self.at, self.end = bullets.number_of(self.text, self.end, self.setting.tagged)
+        bullet = bullets.BULLET.match(self.text, self.at, self.end)
+        dash = bullet and bullets.DASH.match(bullet.group())
+        if bullet and dash and not self._listed(bullet.start(), bullet.end()):
+            bullet = None  # a minus
+        if point := bullets.POINTED.match(self.text, self.at, self.end):
+            bullet = point if point.group().strip() in self.setting.points else bullet
+        if bullet and not (bullets.TAG_FIRST.match(bullet.group()) and "=" in self.text):
+            self.at = bullet.end()
+        first = True
+        while self.at < self.end:
+            self._skip()
+            if self.at >= self.end:
+                break
+            before = self.at
+            if not (self._label() or self._word(first)):
+                self._clause()
+            first = False
+            if self.at <= before:
+                self.at = before + 1
+        return self._placed()
+
+    def _listed(self, start: int, at: int) -> bool:
+        """Tell whether the dash before `at` sets a list; where it may be a minus, keep both."""
+        numeric = not bullets.BEGINS.match(self.text, at, self.end)
+        if "=" not in self.text:
+            return not numeric
+        if self.text[at - 1 : at] == "]" or "[" in self.text[start:at]:
+            return True  # a task and its box
+        if self.setting.listed or not self._balance(at):
+            return True
+        self.dashed = start + self.text[start:at].index("-")
+        return self.setting.bulleted and (not numeric or bool(bullets.NAMED.match(self.text, at)))
+
+    def _balance(self, at: int) -> bool:
+        """Tell whether a sum begins at `at`, and no label, heading or word."""
+        label = label_at(self.source, at, self.end, self.lex)
+        word = leads.LEAD.match(self.text, at, self.end)
+        return not (label or word or heading_at(self.source, at, self.end, self.lex))
+
+    def _placed(self) -> list[Part]:
+        """Put the struck parts where they stand, behind a part that holds them.
+
+        Braces without partners can widen a place over its neighbour; what stands first keeps it.
+        """
+        at, kept = 0, []
+        for part in self.parts:
+            start = max(part.span[0], at)
+            at = max(part.span[1], start)
+            kept.append(part if part.span == (start, at) else replace(part, span=(start, at)))
+        struck = [_before_next(part, kept) for part in self.struck]
+        return sorted([*kept, *struck], key=lambda part: part.span[0])
+
+    def _mask(self, strike: bool) -> None:
+        """Blank out what is crossed out and what only sets the type."""
+        if not strike:
+            self.text = self.text.replace("~~", "  ")
+        if "~~" in self.text:
+            for match in masks.STRUCK.finditer(self.text):
+                read = LineReader(self._inside(match), self.lex, self.setting, False).run()
+                self.struck.append(Struck(self.source.span(*match.span()), tuple(read)))
+            self.text = masks.STRUCK.sub(lambda m: " " * len(m.group()), self.text)
+        self.text = masks.unset(self.text)
+
+    def _inside(self, match: re.Match[str]) -> Source:
+        """Return what is crossed out as a source of its own, with its places in this line."""
+        places = range(match.start(1), match.end(1))
+        starts = tuple(self.source.span(i, i + 1)[0] for i in places)
+        ends = tuple(self.source.span(i, i + 1)[1] for i in places)
+        return Source(self.source.line, match.group(1), starts, ends)
+
+    def _skip(self) -> None:
+        gap = leads.SPACE.match(self.text, self.at, self.end)
+        self.at = gap.end() if gap else self.at
+
+    def _label(self) -> bool:
+        found = label_at(self.source, self.at, self.end, self.lex) or self._lone_arrow()
+        if found is None:
+            on = leads.LEADS_ON.match(self.text, self.at, self.end)
+            if on:
+                self.at = on.end()
+                return True
+            return False
+        self.parts.append(found.label)
+        self.at = found.end
+        self.labelled = True
+        return True
+
+    def _lone_arrow(self) -> Found | None:
+        """Read → as a direction where it leads on from nothing: `Joint A: → S₁ + S₂ = 0`."""
+        match = _LONE_ARROW.match(self.text, self.at, self.end)
+        if match is None or not self.parts:
+            return None
+        last, before = self.parts[-1], self.text[: self.at].rstrip()
+        alone = any(isinstance(part, SumLabel) and part.axis in "xy" for part in self.parts)
+        if not (isinstance(last, Heading) or (before.endswith(";") and alone)):
+            return None
+        positive = "right" if self.text[self.at] == "→" else "left"
+        span = self.source.span(self.at, self.at + 1)
+        return Found(SumLabel(span, "x", "", positive), match.end())
+
+    def _word(self, first: bool) -> bool:
+        """Take a heading, or words that lead on to what follows."""
+        if taken := leads.TAKES_BACK.match(self.text, self.at, self.end):
+            span = self.source.span(taken.start(), taken.end())
+            self.parts.append(Mark(span, self.source.line[span[0] : span[1]], "wrong"))
+            self.at = taken.end()
+            return True
+        if by := leads.BY.match(self.text, self.at, self.end):
+            span = self.source.span(by.start(), by.end("w"))
+            meaning: MarkMeaning = "symmetry" if by["w"][0] in "sS" else "inspection"
+            self.parts.append(Mark(span, self.source.line[span[0] : span[1]], meaning))
+            self.at = by.end()
+            return True
+        closing = leads.CLOSING.match(self.text, self.at, self.end)
+        if closing and (closing.end() < self.end or first):
+            self.closing = True
+            self._prose(closing.start(), closing.end())
+            return True
+        lead = leads.LEAD.match(self.text, self.at, self.end)
+        if cited := cite_at(self.text, self.at, self.end if lead else self._clause_end()):
+            tags, stop = cited
+            self.parts.append(Reference(self.source.span(self.at, stop), tags))
+            self.at = stop
+            return True
+        if found := heading_at(self.source, self.at, self.end, self.lex, not self.parts):
+            heading, stop = found
+            if heading.kind == "body" and self._member_says(stop):
+                return True
+            self.parts.append(heading)
+            self.at = stop
+            return True
+        if lead:
+            self._prose(lead.start(), lead.end())
+            return True
+        return False
+
+    def _member_says(self, stop: int) -> bool:
+        """Take `Member AB: 3 kN (T)` as `AB = 3 kN (T)`."""
+        name = self.text[self.at : stop].split()[-1]
+        rest = self.text[stop : self.end].partition(";")[0]
+        if self.lex.pair(canonical(name)) is None or "=" in rest:
+            return False
+        told = re.match(r"\s*:\s*", rest)
+        if told and only_marks(rest.partition(",")[0][told.end() :]):
+            place = self.text.index(":", stop)
+            self.text = self.text[:place] + " " + self.text[place + 1 :]
+            self._prose(self.at, stop - len(name))
+            return True
+        if not _MEMBER_VALUE.match(rest):
+            return False
+        place = self.text.index(":", stop)
+        self.text = self.text[:place] + "=" + self.text[place + 1 :]
+        self._prose(self.at, stop - len(name))
+        return True
+
+    def _prose(self, start: int, end: int) -> None:
+        stop = start + len(self.text[start:end].rstrip(" ,:;."))
+        self.parts.append(Prose(self.source.span(start, stop)))
+        self.at = end
+
+    def _clause(self) -> None:
+        stop = self._clause_end()
+        said = [part for part in self.parts if not isinstance(part, Prose)]
+        follows = bool(said) and isinstance(said[-1], Relation)
+        context = Context(
+            self.source,
+            self.lex,
+            self.setting.comma,
+            self.labelled,
+            self.closing,
+            self.tag,
+            follows or self.carried,
+            self.carried,
+        )
+        self.carried = False
+        for part in clause(self.text, self.at, stop, context):
+            dash = self.source.place(self.dashed) if self.dashed >= 0 else None
+            self._add(part if dash is None else bullets.either_dash(part, dash))
+        self.dashed = -1
+        self.at = stop
+
+    def _add(self, part: Part) -> None:
+        """Append a part; marks that stand alone behind a value belong to it."""
+        said = [i for i, old in enumerate(self.parts) if not isinstance(old, Prose)]
+        last = self.parts[said[-1]] if said else None
+        if isinstance(part, Mark) and isinstance(last, Relation):
+            marks = list(last.marks) or [()] * len(last.sides)
+            marks[-1] = (*marks[-1], part)
+            whole = replace(last, marks=tuple(marks), span=(last.span[0], part.span[1]))
+            self.parts[said[-1] :] = [whole]
+            return
+        self.parts.append(part)
+
+    def _clause_end(self) -> int:
+        stop, self.text = clause_end(self.text, self.at, self.end, self.lex, self.setting.comma)
+        return stop
+
+
+def _before_next(part: Struck, others: list[Part]) -> Struck:
+    """End what is struck where the next part begins: braces without partners can widen it."""
+    start, end = part.span
+    stop = min((other.span[0] for other in others if start < other.span[0] < end), default=end)
+    return part if stop == end else replace(part, span=(start, stop))
