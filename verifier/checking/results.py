@@ -105,7 +105,7 @@ class Results(Equations):
                 continue
             if sense and claim.centre * sense < -1e-9:
                 self._sense_fault(marks, variable, claim)
-            tainted_here = by_working and not by_truth and (truth is not None or tainted)
+            tainted_here = by_working and not by_truth and (tainted or self._at_fault)
             self.judged.worsen("carried" if tainted_here else "agrees")
             self._state(variable, claim, tainted_here)
             return
@@ -125,12 +125,14 @@ class Results(Equations):
             self.judged.notes.append("taken as given")
             self._state(variable, claim, False)
             return
-        if self._by_forms(variable, claim):
+        if self._by_forms(variable, claim) or self._by_rounded(relation, index, variable, claim):
             self.judged.worsen("carried" if tainted else "agrees")
             self._state(variable, claim, tainted)
             return
         if self._by_sums(relation, index):
-            self._state(variable, claim, False)
+            if sense and as_written.centre * sense < -1e-9:
+                self._sense_fault(marks, variable, as_written)
+            self._state(variable, as_written, False)
             return
         explanation = derived.wrong_result(
             variable,
@@ -164,6 +166,27 @@ class Results(Equations):
                 if close(claim, value, 0.0):
                     return True
         return False
+
+    def _by_rounded(self, relation: Relation, index: int, variable: str, claim: Quantity) -> bool:
+        """Tell whether a value follows from the values found above, rounded before use."""
+        equations = [
+            ({n: q.centre for n, q in form.coefficients.items()}, form.constant.centre)
+            for _, form in reversed(self.forms[-12:])
+        ]
+        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+        if left is not None and right is not None:
+            sums = self.around.strict(self.context, left.minus(right, 1)) if index == 0 else []
+            equations += [(expected.coefficients, expected.load) for expected in sums]
+        return any(
+            abs(claim.centre - value) <= claim.radius + 1e-9 * abs(value)
+            for coefficients, constant in equations
+            for value in self.ledger.by_rounded(coefficients, constant, variable)
+        )
+
+    @property
+    def _at_fault(self) -> bool:
+        """Whether some line above is at fault: without one nothing is carried."""
+        return any(not slip.remark for slip in self.out.slips)
 
     def _by_sums(self, relation: Relation, index: int) -> bool:
         """Tell whether a stated value is an equilibrium sum worked out in one step."""
