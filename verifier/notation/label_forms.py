@@ -22,10 +22,11 @@ _DIR = (
     r"(?:[xyXY]\b(?:[- ](?:direction|dir\.?|axis))?|(?:the )?(?:horiz\w*\.?"
     r"|vert\w*\.?)(?: direction)?|[xy][- ]direction)"
 )
-_OF = r"(?:_?\{?\(?\s?F(?:_?\{?[kni]\}?)?\s?\)?\}?)?"
+_OF = r"(?:_?\{?\(?\s?F(?:_?\{?(?:[kni]|i?,?ext)\}?)?\s?\)?\}?)?"
+_PART = r"(?:\s?\^\s?[({]{0,2}(?:[LPRGDSlprgds]|I{1,3}|[a-z]{4,6})[)}]{0,2}(?![\w]))?"
 FORCE = [
     (
-        rf"{_SIG}\(?\s?[FPRf]\s?(?:_?\s?[{{(]?/?"
+        rf"{_SIG}\(?\s?[FPRf](?:_?\{{?ext\}}?,?)?\s?(?:_?\s?[{{(]?/?"
         rf"|\\_)?\s?[ik]?,?(?P<ax>{_AX})(?:,?[ikn])?(?![A-Za-z0-9])[}})]?\)?"
     ),
     rf"{_SIG}\(?(?P<ax>[HVXYxy])(?:_?\{{?[kni]\}}?)?(?![\w])\)?",
@@ -44,6 +45,9 @@ BARE_FORCE = [
     r"(?:[Ii]n|[Aa]long)\s(?:the )?(?P<ax>[xyXY])(?:[- ](?:direction|dir\.?|axis))?(?=\s*[:,])",
     r"(?P<ax>[↑→↓←])(?:\s?\)|(?=\s*[:\]]))",
     r"\(\s?(?P<ax>[↑→↓←])\s?\)",
+    r"\(\s?(?P<ax>[Hh]oriz\w*\.?|[Vv]ert\w*\.?|[Oo]rizz\w*\.?|[Pp]oziom\w*|[Pp]ion\w*|[xyXY])\s?\)(?=\s*[:,])",
+    r"/\s?(?P<ax>[xyXY])(?=\s*:)",
+    r"(?P<ax>[xyXY])\)(?=\s)",
     r"(?P<ax>[HVXYxy])(?=\s*[:\]])",
     (
         r"(?:[Rr]es(?:olv(?:e|ing)|\.)?|[Rr]esolution)\s?(?:forces )?\(?(?P<ax>↑|→|←|↓"
@@ -82,8 +86,9 @@ MOMENT = [
     r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
     r"(?:point |Punkt |punktu |pt\.? |support |hinge |joint |pin |pkt\.? )?"
     r"(?P<pt>POINT|[a-z]{2,})\)?",
-    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm]oments?(?=\s?[(_@])|[Mm](?![a-z]{{2}})|τ)\s?(?:_?[ik]\^?(?=[A-Z({{]))?(?:_|@|/|\|"
-    rf"|\^)?\s?\(?\{{?\(?\s?(?:[ik](?=[A-Z]))?(?P<pt>POINT)\s?\)?\}}?\)?{_OF}"
+    rf"{_SIG}\(?\s?(?:Mom\.?|[Mm]oments?(?=\s?[(_@])|[Mm](?:_?\{{?t\}}?(?=[/_]))?(?![a-z]{{2}})|τ)\s?"
+    rf"(?:_?[ik]\^?(?=[A-Z({{]))?(?:_|@|/|\|_?|\^)?\s?\(?\{{?\(?/?\s?(?:[ik](?=[A-Z]))?"
+    rf"(?P<pt>POINT)\s?\)?\}}?\)?{_PART}{_OF}"
     r"(?:\s?\^?\(?(?P<turn>[↺↻])(?!\s*\+)\)?)?",
     r"\(?Σ\s?[Mm]\s?\)\s?_?\{?(?P<pt>POINT)\}?",
     rf"{_SIG}M\b",
@@ -92,6 +97,7 @@ BARE_MOMENT = [
     r"[Mm]\s?\(\s?(?P<pt>POINT)\s?\)(?=\s*[:;,↺↻])",
     r"M\s?\(\s?(?P<pt>[A-Z])\s?\)(?=\s+[-\d(])",
     r"(?:[Mm]|[Mm]om(?:ents?|\.)?)\s?[@/]\s?(?P<pt>POINT)",
+    r"/\s?(?P<pt>POINT)(?=\s*:)",
     r"[Mm]\s?\(\s?(?P<pt>POINT)\s?[;,]\s?\+?(?P<turn>[↺↻])\+?\s?\)",
     r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?(?:[(+]*\s*[↺↻↑↓→←]\s*[+)]*\s*)?[:\]])",
     r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*[:\]])",
@@ -104,8 +110,9 @@ BARE_MOMENT = [
         r"|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?"
         r"|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium |eqn?\.? "
         r"|equation )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point"
-        r"|rispetto a[dl]?|attorno a[dl]?|in|respecto (?:al?|de)|względem"
-        r"|o)\s?(?:the )?(?:point |Punkt |punto |punktu |support |hinge |joint |node |pin "
+        r"|rispetto a[dl]?|(?:at|in)torno a[dl]?|in|respecto (?:al?|de)|względem|wzgl\.?"
+        r"|w|o)\s?(?:the |den |dem |der |le |la |el |il )?(?:point |pkt |punkcie |polo |Punkt "
+        r"|punto |punktu |support |hinge |joint |node |pin "
         r"|pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)"
     ),
     r"(?:[Tt]aking moments|[Tt]ake moments)\b",

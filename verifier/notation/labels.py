@@ -24,7 +24,7 @@ _ALONG_NAME = re.compile(r"^F_?\{?([A-Z]\w+)\}?$")
 _SHORT = re.compile(r"^([∥⊥]|//)\s?(?:to\s)?(\w+)$")
 _SIDES = {"//": "parallel", "∥": "parallel", "⊥": "perpendicular"}
 _ABOUT = re.compile(r"(?:about|at)\s+(?:point\s+)?([A-Z]\w?)")
-_ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*[=≈·*×])\s*\??\s*")
+_ZERO = re.compile(r"\s*=\s*0(?![.,]?\d)(?!\s*(?:=(?!>)|[≈·*×]))\s*\??\s*(?:\)(?=\s))?\s*")
 _SENSE_AFTER = re.compile(
     loose(rf"\s*,?\s*(?P<s>{SENSE}(?:\s*ve)?|\(?(?:{CCW}|{CW})\)?(?=\s*[:\]]))")
 )
@@ -109,7 +109,8 @@ def _in_words(source: Source, at: int, end: int, lex: Lexicon) -> Found | None:
     if told is None:
         return None
     axis, about, stop = told
-    stop_at, positive = _go_on(source.text, stop, end)
+    zero = _ZERO.match(source.text, stop, end)
+    stop_at, positive = _go_on(source.text, zero.end() if zero else stop, end)
     return Found(SumLabel(source.span(at, stop), axis, about, positive), stop_at)
 
 
@@ -209,7 +210,7 @@ def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
     return _CACHE[lex.joints]
 
 
-_START = re.compile(r"[ΣA-Zs-yamlrbcuophv↑→↓←↺↻↗↘↖↙(\[+]|sum")
+_START = re.compile(r"[/ΣA-Zs-yamlrbcuophv↑→↓←↺↻↗↘↖↙(\[+]|sum")
 
 
 def _core(

@@ -15,7 +15,7 @@ TAKES_BACK = re.compile(
     r"|my mistake|oops|sorry"
     r"|incorrect|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux"
     r"|erreur|sbagliato"
-    r"|errore|incorrecto|corrección|błąd|poprawka)(?![\w'])[\s!.,:;–—-]*)+"
+    r"|errore|correzione|incorrecto|corrección|Berichtigung|rectification|błąd|poprawka|korekta)(?![\w'])[\s!.,:;–—-]*)+"
     r"(?:(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*)?"
     r"|(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*",
     re.I,
@@ -24,6 +24,8 @@ LEAD = re.compile(
     loose(
         rf"(?:(?:{THAT_IS}|so|hence|thus|therefore|then|now|and|also|but|next|finally|again"
         r"|similarly|likewise|giving|gives|which gives|we get|get|"
+        r"(?:aus|nach|durch|mit|de|d'après|selon|avec|par|con|da|dalla|dall'|per|por|z|ze|po|из|от)"
+        r"(?=\s+Σ)|"
         r"where|with|because|since|as|so that|from|using|由|根据|利用|对于|(?-i:by)|by(?=\s+Σ)|via"
         r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
         r"|answer|ans\.?|from above|from before|from this|using|"
@@ -40,7 +42,8 @@ LEAD = re.compile(
 CLOSING = re.compile(
     loose(
         r"(?:as a )?(?:closing |final |quick )?(?:check(?:ing)?|verify|verification"
-        r"|cross-?check|Probe|Kontrolle|vérification|contrôle|"
+        r"|cross-?check|Probe|Kontr(?:olle|\.)|Spr\.|vérif\.|verif\.|comprob\.|comprobamos|vérifions"
+        r"|verifichiamo|sprawdzamy|vérification|contrôle|"
         r"verifica|controllo|comprobación|comprobacion|verificación|verificacion"
         r"|sprawdzenie|kontrola|проверка|перевірка|验算|检验|検算)"
         r"(?![\w])[\s:,.;]*(?:using |by |with |of )?"
@@ -49,9 +52,10 @@ CLOSING = re.compile(
 )
 BY = re.compile(
     loose(
-        r"(?:by|from|due to|aus|wegen|par|per|por|z|из) (?P<w>inspection|symmetry|Symmetrie|"
-        r"symétrie|"
-        r"simmetria|simetría|simetria|symetrii|inspección|ispezione|inspection)[\s,:]*"
+        r"(?:by|from|due to|aus|wegen(?: der)?|par(?: raison de)?|per(?: ragioni di)?"
+        r"|por(?: razones de)?|z(?:e względu na)?|из) (?P<w>inspection|symmetry"
+        r"|Symmetrie(?:gründen)?|symétrie|"
+        r"simmetria|simetría|simetria|symetri[ię]|inspección|ispezione|inspection)[\s,:]*"
     ),
     re.I,
 )

@@ -5,13 +5,13 @@ import re
 from verifier.notation.names import Lexicon, canonical
 
 _LONGEST = 90
-_HEAD = re.compile(r"[^=:;\n]{3,90}?(?=\s*(?::|$))")
+_HEAD = re.compile(r"[^=:;\n]{3,90}?(?=\s*(?::|$|=\s*0\s*(?:[:;,⇒→]|=>|->)))")
 _MOMENT = re.compile(
     r"moment|mom\.|rotazione|rotación|rotation|obrot|момент|モーメント|力矩|dreh", re.IGNORECASE
 )
 _ABOUT = re.compile(
-    r"(?:\b(?:about|abt\.?|around|at|um|bezüglich|bzgl\.?|bez\.|en|à|au|autour|rapport|rispetto|"
-    r"attorno|respecto|alrededor|względem|wokół|o|k|относительно|відносно|вокруг)\b|点|まわり)"
+    r"(?:\b(?:about|abt\.?|around|at|um|bezüglich|bzgl\.?|bez\.|en|à|au|autour|rapport|rispetto|in|"
+    r"attorno|intorno|polo|punto|punkcie|wzgl\.?|respecto|alrededor|względem|wokół|o|k|относительно|відносно|вокруг)\b|点|まわり)"
 )
 _UPRIGHT = re.compile(
     r"vertical|vertik|verticale|vertikal|pionow|вертикал|senkrecht|lotrecht|竖直|鉛直|"
@@ -67,14 +67,16 @@ _LONE_AXIS = re.compile(
     r"richtung|kierunek|kierunku|projections?|projektion|proiezion[ei]|proyeccion(?:es)?|proyección|"
     r"rzut[yów]*|suma|somme|summe|somma|sum|de|des|der|of|delle|la|le|les|las|los|die|the|l'|"
     r"kräfte|forces|fuerzas|forze|sił|siły|components?|вдоль|по|оси|ось|проекции|на)[\s.-]*)+"
-    r"(?P<ax>O?[xyzXYZху])(?:[ -]?(?:richtung|achse|direction|axis|dir\.?))?"
+    r"\(?(?P<ax>O?[xyzXYZху]|horizontal(?:en?)?|verticale?|vertikalen?|orizzontale|waag\w*|lotrecht\w*"
+    r"|poziom\w*|pion\w*)\)?(?:[ -]?(?:richtung|achse|direction|axis|dir\.?))?"
     r"(?=\s*(?:[:⇒→]|=>|->|$))"
     r"|(?P<first>[xyz])[ -](?:richtung|achse|direction|axis|dir\.?)(?=\s*(?:[:⇒→]|=>|->|$))",
     re.IGNORECASE,
 )
 _LONE_POINT = re.compile(
     r"(?:bezüglich|bzgl\.?|bez\.|um|autour d[eu']|attorno a[dl]?|rispetto a[dl]?|"
-    r"respecto (?:al?|de)|względem|wokół|drehpunkt|bezugspunkt|moments? pole|относительно)\s*"
+    r"intorno a[dl]?|respecto (?:al?|de)|względem|wzgl\.?|wokół|drehpunkt|bezugspunkt|polo(?: in)?|"
+    r"pol(?: in)?|rotazione|относительно)\s*"
     r"(?:des |den |der |du |del |the )?(?:punkt\w*|point|punto|pkt\.?|точки)?\s*"
     r"(?P<pt>[A-ZА-Я][0-9₀-₉]*'*)(?=\s*:)",
     re.IGNORECASE,
@@ -102,8 +104,9 @@ def worded(text: str, at: int, end: int, lex: Lexicon) -> tuple[str, str, int] |
     Returns its axis (x, y or moment), the moment point and the column where it ends, or None.
     """
     if lone := _LONE_AXIS.match(text, at, end):
-        axis = (lone["ax"] or lone["first"])[-1].lower()
-        return ("x" if axis in "xх" else "y", "", lone.end())
+        axis = (lone["ax"] or lone["first"]).lower()
+        level = axis[-1] in "xх" or axis.startswith(("ho", "or", "po", "wa"))
+        return ("x" if level else "y", "", lone.end())
     point = _LONE_POINT.match(text, at, end)
     if point and (canonical(point["pt"]) in lex.joints or lex.bare):
         return ("moment", canonical(point["pt"]), point.end())
