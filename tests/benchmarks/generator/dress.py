@@ -74,6 +74,7 @@ class Dress:
         self.half = rng.choice(["frac", "dec"])
         self.clash = self._clashing()
         self.ways: tuple[str, ...] = ()
+        self.plain_names = self._plain_names() if s.plain_names else {}
         for name, (_, deg) in p.angles.items():
             self.angle_names[round(deg, 4)] = name
             self.angle_values[round(deg, 4)] = deg
@@ -185,7 +186,33 @@ class Dress:
     def _clashing(self) -> bool:
         return any(j in ("R", "A") and False for j in self.p.joints) or "R" in self.p.joints
 
+    def _plain_names(self) -> dict[str, str]:
+        """Single letters for what there is one of: T or S, N, H and V, M."""
+        p = self.p
+        if p.inner_at or p.letters or p.calls or len(p.bodies) > 1:
+            return {}
+        out: dict[str, str] = {}
+        if len(p.bars()) == 1:
+            a, b = p.bars()[0]
+            out[f"{a}-{b}"] = "T" if p.cables else "S"
+        rollers = [j for kind, j, _ in p.supports if kind == "roller"]
+        if len(rollers) == 1:
+            out[f"reaction {rollers[0]}"] = "N" if p.units[0] != "N" else "R"
+        pins = [(kind, j) for kind, j, _ in p.supports if kind != "roller"]
+        bodied = {j for js in p.bodies.values() for j in js}
+        mine = [(kind, j) for kind, j in pins if j in bodied] if bodied else pins
+        if len(mine) == 1 and len(pins) <= 1 + len(p.bars()):
+            kind, j = mine[0]
+            x, y = ("R_x", "R_y") if self.s.reaction_dress in ("R_Ax", "A_x", "Ax") else ("H", "V")
+            out |= {f"reaction {j} x": x, f"reaction {j} y": y}
+            if kind == "fixed":
+                out[f"reaction {j} moment"] = "M"
+        taken = set(p.joints) | set(p.load_names.values()) | set(p.angles)
+        return {} if taken & set(out.values()) else out
+
     def name(self, key: str) -> str:
+        if key in self.plain_names:
+            return self.plain_names[key]
         for called, item in self.p.calls.items():
             if item == key:
                 return self._sub(called)

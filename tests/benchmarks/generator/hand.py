@@ -12,6 +12,8 @@ from .problem import Act, Problem
 from .style import Style
 from .text import T
 
+ROMAN = ["", "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX"]
+
 
 @dataclass
 class Slip:
@@ -70,6 +72,16 @@ class Hand:
         self.sincos: dict[float, dict[str, float]] = {}
         self.ie = "i.e."
         self.again = ["wrong, should be ", "Wrong! should be "]
+
+    def mark(self, number: int) -> str:
+        """The sign of an equation: (1), (I) or (a)."""
+        match self.s.tags:
+            case "I" if number < 21:
+                tens = "X" * (number // 10)
+                return f"({tens}{ROMAN[number % 10]})"
+            case "a" if number < 27:
+                return f"({'abcdefghijklmnopqrstuvwxyz'[number - 1]})"
+        return f"({number})"
 
     # ---- the page
     def angle(self, t: Term) -> tuple[T, float]:

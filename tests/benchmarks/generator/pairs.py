@@ -20,7 +20,7 @@ def write_pair(w: Writer, i: int, step: Step, lead: T) -> None:
     forms = []
     targets = step.unknowns
     w.numbered += 2
-    tags = (f"({w.numbered - 1})", f"({w.numbered})")
+    tags = (w.mark(w.numbered - 1), w.mark(w.numbered))
     other_body = step.pair.body != step.body
     for part, tag, mark in ((step, tags[0], f"{i}"), (step.pair, tags[1], f"{i}b")):
         label, flip = w.label(part)

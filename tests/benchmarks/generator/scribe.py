@@ -45,6 +45,16 @@ CARRIES = {
     "it": ("L'asta {bar} è {s}: {v}.", ("tesa", "compressa")),
     "pl": ("Pręt {bar} jest {s}: {v}.", ("rozciągany", "ściskany")),
 }
+TASK = {
+    "en": ("Given:", "Find:"), "de": ("Geg.:", "Ges.:"), "fr": ("Données :", "On cherche :"),
+    "es": ("Datos:", "Se pide:"), "it": ("Dati:", "Incognite:"), "pl": ("Dane:", "Szukane:"),
+}  # fmt: skip
+MINUS = {
+    "en": "The minus sign means that {x} acts {w}.", "de": "Das Minus heißt: {x} wirkt {w}.",
+    "fr": "Le signe moins indique que {x} agit {w}.",
+    "es": "El signo menos indica que {x} actúa {w}.",
+    "it": "Il segno meno indica che {x} agisce {w}.", "pl": "Minus oznacza, że {x} działa {w}.",
+}  # fmt: skip
 SUPPORT = {
     "en": "At {j} the support gives {v} {w}.", "de": "Lager {j}: {v} {w}.",
     "fr": "L'appui {j} donne {v} {w}.", "es": "El apoyo {j} da {v} {w}.",
@@ -88,6 +98,7 @@ class Scribe(Writer):
         self.met: set[str] = set()
         self.parts: dict[tuple[str, str], tuple[str, str, float]] = {}
         self.count = 0
+        self.said: list[str] = []
         self.letter = ""
 
     def of(self, options: tuple[str, ...], habit: int) -> str:
@@ -97,9 +108,11 @@ class Scribe(Writer):
     def page(self, steps: list[Step]) -> T:
         if self.s.prose:
             self.doc.append(T(self.p.title))
+        if self.s.given and not self.p.letters:
+            self.task()
         if self.s.declare:
             self.doc += [T(line) for line in self.declarations(steps)]
-        if self.p.load_names:
+        if self.p.load_names and not self.s.given:
             sep = "; " if self.s.comma else ", "
             given = [
                 f"{n} = {self.d.given(self.p.load_size(k))[0].s}{self.d.unit(k)}"
@@ -125,6 +138,8 @@ class Scribe(Writer):
             else:
                 self.step(i, step, T())
             i += len(group)
+            self.doc += [T(x) for x in self.said]
+            self.said = []
             ending = group[-1]
             last = None if ending.inspection else (ending.pair or ending).body
             if self.s.gaps and i < len(steps) and steps[i].body != last:
@@ -142,6 +157,33 @@ class Scribe(Writer):
         if self.s.latex:
             self.doc = [translated(line) for line in self.doc]
         return frame(self, self.doc)
+
+    def task(self) -> None:
+        """What is given and what is sought."""
+        given, sought = TASK[self.s.tongue]
+        sep = "; " if self.s.comma else ", "
+        loads = [
+            f"{name} = {self.d.given(self.p.load_size(key))[0].s} {self.d.force_unit}"
+            for key, name in self.p.load_names.items()
+        ]
+        if loads:
+            self.doc.append(T(f"{given} {sep.join(loads)}"))
+        keys = [self.d.name(k) for k in wanted_keys(self.p)]
+        self.doc.append(T(f"{sought} {sep.join(dict.fromkeys(keys))}"))
+
+    def conclude(self, i: int, step: Step, x: float, slip: Slip, mark: str = "") -> T:
+        out = super().conclude(i, step, x, slip, mark)
+        key = step.target
+        v = self.values.get(key, 0.0)
+        act = next(t.act for t in step.terms if t.act.key == key)
+        upright = act.slope is not None and act.slope.deg % 90 == 0
+        if self.s.minded and v < 0 and act.kind == "react" and upright and self.slip.step != i:
+            turned = self.sense.get(key, 1)
+            assert act.slope is not None
+            deg = round((act.slope.deg + (180 if turned > 0 else 0)) % 360)
+            way = self.tongue.ways[deg // 90]
+            self.said.append(MINUS[self.s.tongue].format(x=self.d.name(key), w=way))
+        return out
 
     def head(self, step: Step) -> None:
         if step.inspection:
@@ -469,7 +511,7 @@ class Scribe(Writer):
         for k, step in enumerate(group, i):
             self.meet(step)
             self.numbered += 1
-            tags.append(f"({self.numbered})")
+            tags.append(self.mark(self.numbered))
             label, flip = self.label(step)
             self.panel = 1.0
             terms = copy.copy(step.terms)
@@ -562,7 +604,7 @@ class Scribe(Writer):
     def put(self, text: T) -> None:
         if self.s.bullets and text.s[0] not in "0123456789-−(":
             text = T(self.s.bullets) + text
-        tagged = text.s.endswith(f"({self.numbered})")
+        tagged = text.s.endswith(self.mark(self.numbered)) if self.numbered else False
         if self.s.comments and self.rng.random() < 0.15 and "\n" not in text.s and not tagged:
             text = text + self.rng.choice(["  ✓", "  (ok)", "  !"])
         self.doc.append(text)

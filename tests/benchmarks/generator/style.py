@@ -99,6 +99,10 @@ class Style:
     passes_on: bool = False  # AB = BC = 12 kN where a joint hands a force on
     angles_said: bool = False  # ∠BAC = … = 36.87° before the sums
     eliminates: bool = False  # (2) − 1.2·(1) instead of putting one into the other
+    plain_names: bool = False  # T, N, H, V, M where there is one of each
+    tags: str = "1"  # numbers of equations: 1, I or a
+    given: bool = False  # what is given and sought, before anything else
+    minded: bool = False  # says what a minus in a result means
     approx: str = ""  # "sign": ≈ before a result; "long": more figures and then ≈
     spaces: bool = False  # a space between thousands
     resolves: str = ""  # loads resolved before the sums: "numbers" or "names"
