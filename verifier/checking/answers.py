@@ -59,6 +59,8 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
         early = max(_EARLY * abs(truth), _EARLY / 5 * scale)
         slack = max(value.radius, found.coarse, three_figures(truth), early)
         wrong = differs(Quantity(value.centre, slack), truth)
+        if variable in outcome.rounded:
+            wrong = False
         status = "agrees" if not wrong else "carried" if found.tainted else "differs"
     elif _idle(figure, item, truth):
         status = "agrees"

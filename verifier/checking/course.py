@@ -11,6 +11,7 @@ from verifier.checking.definitions import Definitions
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Local, Unknown, key_of
+from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Outcome, Slip
 from verifier.checking.written import Written
 from verifier.notation.tree import (
@@ -51,11 +52,19 @@ class Kept:
 class Course(Definitions):
     """Follows one working line by line."""
 
+    early: EarlyRounding | None = None
+
     def run(self, written: Sequence[Written]) -> Outcome:
         """Judge every line in turn."""
         self.withdrawn = withdrawn_parts(written)
+        self.early = EarlyRounding() if self.explains else None
         for one in written:
             self.take(one.line)
+        if self.early is not None:
+            stated, true, called = self.out.stated, self.figure.true, self.out.called
+            told = {slip.line for slip in self.out.slips if slip.explanation.kind == "rounding"}
+            self.out.slips += self.early.slips(stated, true, called, told)
+            self.out.rounded = self.early.explained
         return self.out
 
     def take(self, line: Line) -> None:
@@ -106,6 +115,7 @@ class Course(Definitions):
                         if action.kind == "cut" and " at " in action.item
                     )
                 self.context.label, self.context.fresh = None, False
+                self.unread = False
             case SumLabel():
                 self.context.label, self.context.fresh = part, True
             case Relation():
@@ -114,12 +124,15 @@ class Course(Definitions):
                 self._statement(part)
             case Unread():
                 self.judged.worsen("unread")
+                self.unread = True
                 self.judged.notes.append(part.reason)
             case Assumption() | Mark() | Prose() | Struck():
                 pass
 
     def _relation(self, relation: Relation) -> None:
         """Judge a relation in the reading of it that holds, where its writing allows several."""
+        if self.early is not None:
+            self.early.note(relation, self.line, self.out.stated, self._variable)
         own = self._own_unit(relation)
         if not relation.others and own is None:
             self._read_as(relation)
@@ -155,6 +168,10 @@ class Course(Definitions):
         sheet = self.reader.force_scale**force * self.reader.length_scale**length
         factor = written[0].factor / sheet
         return None if derived.same(factor, 1.0, 1e-9) else factor
+
+    def _variable(self, name: Name) -> str:
+        meaning = self.reader.meaning(name)
+        return meaning.variable if isinstance(meaning, Unknown) else ""
 
     def _keep(self) -> Kept:
         return Kept(

@@ -76,6 +76,9 @@ class Equations(State):
                 self.out.borrowed.add(self.line)
             self._accept(difference, False)
             return
+        if self._with_rounded(relation, index, strict):
+            self._accept(difference, False)
+            return
         with_truth = self._with_truth(relation, index, strict)
         if with_truth:
             self._accept(difference, True)
@@ -126,6 +129,17 @@ class Equations(State):
         if abs(rest.centre) > rest.radius + told.coarse + spread + noise:
             return None
         return told.tainted and not self._true(form)
+
+    def _with_rounded(self, relation: Relation, index: int, strict: Sequence[Expected]) -> bool:
+        """Tell whether a line is right where a number of the sheet is a value found, rounded."""
+        self.reader.loose = True
+        try:
+            left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+        finally:
+            self.reader.loose = False
+        if left is None or right is None:
+            return False
+        return self._fits(left.minus(right, 1), strict) is not None
 
     def _with_truth(self, relation: Relation, index: int, strict: Sequence[Expected]) -> bool:
         """Tell whether a line is right once faultily defined names have their true values."""

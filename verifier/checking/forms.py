@@ -10,7 +10,7 @@ from verifier.checking.names import Dictionary, Known, Local, Meaning, Unknown, 
 from verifier.checking.quantity import EXACT_ONE, ZERO, Quantity, function
 from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Neg, Num, Pow, Span, Unit, walk
 
-_COARSEST = 0.03
+_COARSEST = 0.06
 
 
 class NotLinear(Exception):
@@ -104,6 +104,7 @@ class Reader:
         self.prefer_lengths = False
         self.inner: frozenset[str] = frozenset()
         self.plain = 1.0
+        self.loose = False
 
     def form(self, expr: Expr) -> Form:
         """Return an expression as a form; raises `NotLinear` where that cannot be."""
@@ -147,17 +148,21 @@ class Reader:
         value = number.value * size
         if half <= 0:
             return Quantity(value)
-        gap = self.ledger.gap_to_result(value, half)
-        if gap is None and self.figure.is_datum(abs(value)):
-            return Quantity(value)
         digits = sum(ch.isdigit() for ch in number.text.lstrip("0.,"))
-        if digits >= 3:
-            return Quantity(value, half)
+        whole = (number.high - number.low) / 2 * size
+        reach = max(half, min(whole, _COARSEST * abs(value))) if digits > 1 else half
+        gap = self.ledger.gap_to_result(value, reach, self.loose)
+        if (gap is None or not self.loose) and self.figure.is_datum(abs(value)):
+            return Quantity(value)
         if digits < 2 and half >= 0.5 * size:
             return Quantity(value)
+        widest = 1.01 * gap if gap is not None and gap <= _COARSEST * abs(value) else 0.0
+        if digits >= 3:
+            return Quantity(value, max(half, widest))
         near = self.figure.gap_to_value(value, half)
-        gaps = [g for g in (gap, near) if g is not None and g <= _COARSEST * abs(value)]
-        return Quantity(value, 1.01 * min(gaps, default=0.0))
+        if near is None or near > _COARSEST * abs(value) / 2:
+            near = 0.0
+        return Quantity(value, max(widest, 1.01 * near))
 
     def _unit(self, unit: Unit | None) -> float:
         if unit is None or unit.kind == "angle":

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Num
 
+_SAME = 0.02
 ROUNDINGS = (3, 2)
 """The significant figures to which people round what they put in again."""
 
@@ -65,8 +66,14 @@ class Ledger:
         """Remember an unrounded number of the working: a later written number may round it."""
         insort(self.results, abs(number))
 
-    def gap_to_result(self, number: float, half: float) -> float | None:
-        """Return how far the farthest earlier result is that rounds to a written number."""
+    def gap_to_result(self, number: float, half: float, loose: bool = False) -> float | None:
+        """Return how far the farthest earlier result is that rounds to a written number.
+
+        A result that is the very number comes first, except where it is sought `loose`.
+        """
+        near = nearest(self.results, abs(number), half)
+        if near is not None and near <= _SAME * half and not loose:
+            return near
         low, high = abs(number) - half * (1 + 1e-9), abs(number) + half * (1 + 1e-9)
         first, last = bisect_left(self.results, low), bisect_right(self.results, high)
         if first >= last:

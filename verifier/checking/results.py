@@ -23,6 +23,7 @@ from verifier.notation.tree import (
 )
 
 _PLAIN_SLIP = 1.6
+_ONE_SLIP = 1.3
 
 
 class Results(Equations):
@@ -134,6 +135,13 @@ class Results(Equations):
                 self._sense_fault(marks, variable, as_written)
             self._state(variable, as_written, False)
             return
+        if known is None and self.unread:
+            self.judged.worsen("undecided")  # a line that could not be read may lead to it
+            self._state(variable, claim, False)
+            return
+        if known is None and self._as_a_sum(relation, index):
+            self._state(variable, claim, True)
+            return
         explanation = derived.wrong_result(
             variable,
             self.out.called.get(variable, variable),
@@ -200,6 +208,19 @@ class Results(Equations):
             self.judged.worsen("carried" if found.carried else "agrees")
         return found is not None
 
+    def _as_a_sum(self, relation: Relation, index: int) -> bool:
+        """Explain a stated value as an equilibrium sum with one slip, where one accounts for it."""
+        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+        if left is None or right is None or not self.explains:
+            return False
+        form = left.minus(right, 1)
+        strict = self.around.strict(self.context, form) if index == 0 else []
+        best, _ = self._diagnose(relation, index, form, strict)
+        if best is None or best.cost > _ONE_SLIP or len(best.explanations) != 1:
+            return False
+        self._slip(best.explanations[0], best.expected.where)
+        return True
+
     def _unit_fits(self, side: Expr, variable: str) -> bool:
         """Hold a result's unit against what the item is measured in; tell whether it fits."""
         number = derived.bare_number(side)
@@ -258,7 +279,7 @@ class Results(Equations):
         """Hold the label of a value that is said again against the value said before."""
         sense = self._sense(marks, self.subject) if self.subject else 0.0
         value = self.ledger.values.get(self.subject)
-        if value is not None and value.line != self.line:
+        if value is not None and self.line - value.line > 1:
             return
         if sense and value is not None and value.quantity.centre * sense < -1e-9:
             self._sense_fault(marks, self.subject, value.quantity)

@@ -1,6 +1,6 @@
 """Values that the working found and put in again with fewer figures, and what that moves."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from verifier.checking.derived import bare_number
@@ -31,7 +31,9 @@ class EarlyRounding:
 
     def __init__(self) -> None:
         self.uses: list[Use] = []
+        self.explained: set[str] = set()
         self._behind: dict[str, set[int]] = {}
+        self._places: dict[str, tuple[int, Span]] = {}
 
     def note(
         self,
@@ -49,6 +51,9 @@ class EarlyRounding:
                     own.append(variable(node))
                 elif isinstance(node, Num) and not _only_a_result(relation, side):
                     behind |= self._number(node, line, stated)
+        first = relation.sides[0]
+        if isinstance(first, Name) and variable(first):
+            self._places[variable(first)] = line, relation.span
         for name in own:
             behind |= self._behind.get(name, set())
         for name in own:
@@ -70,10 +75,22 @@ class EarlyRounding:
         self.uses.append(Use(line, number.span, number.text, abs(stated[name].quantity.centre)))
         return {len(self.uses) - 1} | self._behind.get(name, set())
 
+    def _unseen(self, name: str, stated: Mapping[str, Found], truth: float) -> bool:
+        """Tell whether a result is off by more than its last place and nothing shows why."""
+        centre, radius = stated[name].quantity
+        return not self._behind.get(name) and abs(centre - truth) > 2 * radius
+
     def slips(
-        self, stated: Mapping[str, Found], true: Mapping[str, float], called: Mapping[str, str]
+        self,
+        stated: Mapping[str, Found],
+        true: Mapping[str, float],
+        called: Mapping[str, str],
+        told: Collection[int],
     ) -> Iterator[Slip]:
-        """Yield a remark for every last result that rounding before use has moved."""
+        """Yield a remark for every last result that rounding before use has moved.
+
+        `told` are the lines whose rounding has its remark already.
+        """
         scale = max((abs(value) for value in true.values()), default=0.0)
         groups: dict[str, list[int]] = {}
         moved = [name for name, found in stated.items() if _moved(name, found, true, scale)]
@@ -82,9 +99,17 @@ class EarlyRounding:
             last = next((n for n in reversed(moved) if at in self._behind.get(n, ())), None)
             if last is not None:
                 groups.setdefault(last, []).append(at)
-        for name, places in groups.items():
-            uses = [self.uses[at] for at in places]
-            yield _slip(uses, called.get(name, name), stated[name].quantity.centre, true[name])
+        for name in moved:
+            uses = [self.uses[at] for at in groups.get(name, ())]
+            place = self._places.get(name)
+            off = self._unseen(name, stated, true[name])
+            if not uses and place and place[0] not in told and off:
+                uses = [Use(*place, "", true[name])]
+            if uses:
+                self.explained.add(name)
+                yield _slip(uses, called.get(name, name), stated[name].quantity.centre, true[name])
+            elif self._behind.get(name) or (place is not None and place[0] in told):
+                self.explained.add(name)
 
 
 def _only_a_result(relation: Relation, side: Expr) -> bool:
@@ -97,7 +122,8 @@ def _moved(name: str, found: Found, true: Mapping[str, float], scale: float) -> 
         return False
     truth, (value, radius) = true[name], found.quantity
     gap = abs(value - truth)
-    return gap > radius and gap > _SEEN * abs(truth) and gap > _SEEN / 10 * scale
+    seen = gap > radius and gap > _SEEN * abs(truth) and gap > _SEEN / 10 * scale
+    return seen and gap <= max(_COARSEST * abs(truth), _COARSEST / 2 * scale)
 
 
 def _slip(uses: list[Use], name: str, value: float, truth: float) -> Slip:
@@ -105,13 +131,11 @@ def _slip(uses: list[Use], name: str, value: float, truth: float) -> Slip:
     pairs = dict.fromkeys(f"{tidy(use.found)} to {use.written}" for use in uses)
     said = [*pairs][:_MOST_SAID]
     more = " and so on" if len(pairs) > len(said) else ""
-    share = f"{abs(value / truth - 1):.1%}".replace("%", " %") if truth else ""
+    share = f", {abs(value / truth - 1):.1%}".replace("%", " %") if truth else ""
     if value * truth >= 0:
         value, truth = abs(value), abs(truth)
-    message = (
-        f"Rounding {', '.join(said)}{more} before use moves {name} from {tidy(truth)} to "
-        f"{tidy(value)}{f', {share}' if share else ''}."
-    )
+    what = f"Rounding {', '.join(said)}{more} before use" if first.written else "Early rounding"
+    message = f"{what} moves {name} from {tidy(truth)} to {tidy(value)}{share}."
     explanation = Explanation(
         "rounding", first.span, tidy(first.found), message, 1.0, key=f"early {first.line} {name}"
     )

@@ -67,6 +67,7 @@ class Outcome:
     repeated: set[int] = field(default_factory=set)
     borrowed: set[int] = field(default_factory=set)
     doubted: dict[str, tuple[float, bool]] = field(default_factory=dict)
+    rounded: set[str] = field(default_factory=set)
 
     @property
     def first_fault(self) -> int:
@@ -123,6 +124,7 @@ class State:
         self.alone = False
         self.explains = True
         self.symmetric = False
+        self.unread = False
         self.withdrawn: frozenset[int] = frozenset()
         self.claimed = False
         self.subject = ""

@@ -7,12 +7,13 @@ from functools import cached_property
 
 from verifier.checking.figure import Axis, Figure
 from verifier.checking.forms import Form
-from verifier.checking.ledger import Ledger
+from verifier.checking.ledger import ROUNDINGS, Ledger, round_to
 from verifier.checking.quantity import Quantity
 from verifier.statics.actions import Action, FreeBody
 
 _NOISE = 1e-9
 _LOOSE = 2e-3
+_COARSE = 0.06
 
 
 @dataclass(frozen=True)
@@ -196,6 +197,9 @@ def _constant_agrees(
     slack: float,
 ) -> Fit | None:
     rest = [name for name in expected.coefficients if name not in written]
+    spread = form.constant.radius + _NOISE * max(form.size, abs(scale) * expected.scale)
+    if _fits_rounded(form.constant.centre, expected, rest, ledger, scale, spread):
+        return Fit(expected, scale, any(ledger.values[name].tainted for name in rest))
     constant = form.constant
     noise = _NOISE * max(form.size, abs(scale) * expected.scale)
     for own in (True, False):
@@ -217,6 +221,32 @@ def _constant_agrees(
         if abs(constant.centre - scale * total) <= spread:
             return Fit(expected, scale, carried, tuple(unfound), not own)
     return None
+
+
+def _fits_rounded(
+    constant: float,
+    expected: Expected,
+    rest: list[str],
+    ledger: Ledger,
+    scale: float,
+    spread: float,
+) -> bool:
+    """Tell whether values put in were rounded first, all to as many figures, then worked out."""
+    if not rest or any(name not in ledger.values for name in rest):
+        return False
+    parts = {n: expected.coefficients[n] * ledger.values[n].quantity.centre for n in rest}
+    total = expected.load + sum(parts.values())
+    reach = _COARSE * max(map(abs, parts.values()))
+    if not spread < abs(constant / scale - total) * abs(scale) <= abs(scale) * reach:
+        return False
+    for figures in ROUNDINGS:
+        rounded = expected.load + sum(
+            expected.coefficients[n] * round_to(ledger.values[n].quantity.centre, figures)
+            for n in rest
+        )
+        if abs(constant - scale * rounded) <= spread:
+            return True
+    return False
 
 
 def differs(quantity: Quantity, truth: float | None) -> bool:
