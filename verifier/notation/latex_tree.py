@@ -46,10 +46,11 @@ def inner(group: Any) -> list[Any]:
 
 
 def _over(items: list[Any]) -> list[Any]:
-    r"""Return the items of a group with `a \\over b` as the fraction that it is."""
-    place = next((i for i, one in enumerate(items) if one == "\\over"), None)
-    if place is None:
+    r"""Return the items of a group with `a \over b` as the fraction that it is."""
+    places = [i for i, one in enumerate(items) if one == "\\over"]
+    if len(places) != 1:  # LaTeX itself takes no more than one
         return items
+    place = places[0]
     command = items[place]
     start, end = place_of(command)
     before, after = items[:place], items[place + 1 :]

@@ -1,121 +1,29 @@
 """The tokens of an expression, cut by hand from plain characters with their places kept."""
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
 
 from verifier.notation import units, words
-from verifier.notation.names import GREEK, Lexicon, canonical, is_known
-from verifier.notation.numbers import COMPOSITE
+from verifier.notation.measures import Measures
+from verifier.notation.names import canonical, is_known
+from verifier.notation.runs import function_at, pieces
+from verifier.notation.token_forms import INVERSE, LETTER, OF_DEGREES, SPELT_INVERSE, TOKEN, Tok
 
-LETTER = "A-Za-zÀ-ÖØ-öø-ɏͰ-ΡΤ-ϿЀ-ӿµ"
-SUBSCRIPT = "₀-₉ₐ-ₜᵢᵣᵤᵥᵦᵧᵨ"
-SUPERSCRIPT = "⁰¹²³⁴-⁹"
-CJK = "\u3040-\u30ff\u3400-\u9fff\uac00-\ud7af"
+__all__ = ["Scanner", "Tok"]
 
-
-@dataclass(frozen=True, slots=True)
-class Tok:
-    """A token: `kind` is the grammar's terminal or WORD, MARK, BAD; places are plain columns."""
-
-    kind: str
-    text: str
-    start: int
-    end: int
-
-
-_NUMBER = (
-    r"\d{1,3}(?:(?:,\d{3})+|(?:\.\d{3}){2,}|(?:[ ']\d{3})+)(?![\d,.]*\d)(?:[.,]\d+)?"
-    r"|\d[\d.,]*\d|\d|[.,]\d+"
-)
-_TOKEN = re.compile(
-    rf"""
-    (?P<space>\s+)
-  | (?P<num>\d{{1,3}}(?:\.\d{{3}})+,\d+ | \d{{1,3}}(?:[,']\d{{3}})+\.\d+
-      | \d{{1,3}}(?:[\ ']\d{{3}})+(?:[.,]\d+)?(?!\d)
-      | \d+(?:[.,]\d+)* (?:(?:[eE][+-]|e)\d{{1,2}}(?![\d.\w]))?
-      | (?<![\d\w])[.,]\d+ | [½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])
-  | (?P<word>[{LETTER}](?:[{LETTER}0-9{SUBSCRIPT}]|'+(?![0-9])
-      |\ ?_\ ?\{{[^{{}}]*\}}|\ ?_\([^()]*\)|\ ?_\ ?(?=[{LETTER}0-9{SUBSCRIPT}]))*)
-  | (?P<cjk>[{CJK}]+|@)
-  | (?P<sup>(?:⁻?[{SUPERSCRIPT}])+)
-  | (?P<power>\*\*|\^)
-  | (?P<eq>:=|==|=|≈|≡|≙|(?<=\s)~(?=\s?[-\d]))
-  | (?P<arrow>->|<-|[↑↓→←↺↻↗↘↖↙✓✗])
-  | (?P<sign>[+-])
-  | (?P<times>[*·×])
-  | (?P<div>[/÷])
-  | (?P<root>√)
-  | (?P<deg>°)
-  | (?P<open>[(\[{{⟦])
-  | (?P<close>[)\]}}⟧])
-  | (?P<bar>\|)
-  | (?P<soft>[.,!?…])
-  | (?P<other>.)
-    """,
-    re.VERBOSE | re.DOTALL,
-)
-_FUNCTION = re.compile(
-    r"(?:arc|Arc)?(?:sin|cos|tan|cot)|(?:a|A)(?:sin|cos|tan)|sen|arcsen|tg|arctg|ctg|sec|csc|cosec"
-    r"|Sin|Cos|Tan|SIN|COS|TAN|SEN|sqrt|SQRT|Sqrt|abs|ABS"
-)
-_INVERSE = re.compile(r"\s?(?:\^\s?\{?\s?-\s?1\s?\}?|\^\(-1\)|⁻¹|-1(?=\s?\())")
-_TAIL = re.compile(r"$|[0-9(₀-₉_]|[α-ω]")
-_LOADS = re.compile(r"([qwpPFWQGT])([abcdehlLrsR])\d?|[mM]g")
-
-
-def function_at(word: str, lex: Lexicon) -> tuple[int, int] | None:
-    """Return the place of a function's name inside a run of letters, or None."""
-    if word in words.NOT_FUNCTION:
-        return None
-    for match in _FUNCTION.finditer(word):
-        start, end = match.span()
-        before, after = word[:start], word[end:]
-        if not _argument(after, lex):
-            continue
-        if not before or any(c.isupper() or c in "_₁₂₃₄₅'" or c.isdigit() for c in before):
-            return (start, end)
-        if len(before) == 1 or is_known(canonical(before), lex) or _loads(before):
-            return (start, end)
-    return None
-
-
-def _argument(after: str, lex: Lexicon) -> bool:
-    if _TAIL.match(after):
-        return True
-    head = re.match(r"[A-Za-z]+", after)
-    if head is None:
-        return True
-    return (
-        head.group() in GREEK
-        or canonical(after) in lex.letters
-        or (len(after) == 1 and after.isupper())
-    )
-
-
-def _loads(text: str) -> bool:
-    return bool(_LOADS.fullmatch(text))
-
-
-_WORD_AFTER = re.compile(r"\s+(?:the\s)?[A-Z]?[a-z]{3,}")
 _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
-"""The bending moment, shear or axial force at a point, written as a function of it: `M(C) = …`."""
+_RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
+_CROSSED = re.compile(r"[xX]\d")
+_HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
+_COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
 
 
-class Scanner:
-    """Cuts one stretch of plain text into tokens; `comma` tells how commas are read."""
-
-    def __init__(self, text: str, start: int, end: int, lex: Lexicon) -> None:
-        self.text = text
-        self.at = start
-        self.end = end
-        self.lex = lex
-        self.out: list[Tok] = []
+class Scanner(Measures):
+    """Cuts one stretch of plain text into tokens."""
 
     def run(self, most: int = 1 << 30) -> list[Tok]:
         """Return the tokens in order, at least `most` of them where the text has as many."""
         while self.at < self.end and len(self.out) < most:
-            match = _TOKEN.match(self.text, self.at, self.end)
+            match = TOKEN.match(self.text, self.at, self.end)
             if match is None:  # cannot be: the last branch takes anything
                 break
             kind = match.lastgroup or "other"
@@ -129,99 +37,8 @@ class Scanner:
                 self.at = match.end()
         return self.out
 
-    def push(self, kind: str, end: int) -> None:
-        """Add a token from the present place to `end` and go on there."""
-        self.out.append(Tok(_KIND.get(kind, kind), self.text[self.at : end], self.at, end))
-        self.at = end
-
     def _space(self, match: re.Match[str]) -> None:
         self.at = match.end()
-
-    def _num(self, match: re.Match[str]) -> None:
-        whole = COMPOSITE.match(self.text, self.at, self.end)
-        if whole and whole.end() > match.end():
-            self.push("composite", whole.end())
-        else:
-            self.push("num", self._number_end(match.end()))
-            self._quotes()
-            self._goes_on()
-        self.unit(self.at)
-
-    def _number_end(self, end: int) -> int:
-        """Return where a number ends: `2.5E3` goes on unless E3 is a name, so does `5. kN`."""
-        power = _POWER_OF_TEN.match(self.text, end, self.end)
-        name = canonical(power.group()) if power else ""
-        if power and name not in self.lex.joints and not is_known(name, self.lex):
-            return power.end()
-        if self.text[end : end + 2] == ". " and "." not in self.text[self.at : end]:
-            unit = units.PATTERN.match(self.text, end + 2, self.end)
-            if unit and unit.group() in words.UNIT_WORDS:
-                return end + 1
-        return end
-
-    def _goes_on(self) -> None:
-        """Leave out the dots of a number that goes on: `59.71… N`, `59.71... N`."""
-        dots = _DOTS.match(self.text, self.at, self.end)
-        if dots:
-            self.push("soft", dots.end())
-
-    def _quotes(self) -> None:
-        """Take feet and inches marked by quotes, and the degree typed as an `o` behind sin."""
-        mark = _QUOTES.match(self.text, self.at, self.end)
-        if mark:
-            self.push("unit", mark.end())
-            return
-        degree = _TYPED_DEGREE.match(self.text, self.at, self.end)
-        before = [token.kind for token in self.out[-3:-1]]
-        if degree and before and (before[-1] == "FUNC" or before == ["FUNC", "LPAR"]):
-            self.push("unit", degree.end())
-
-    def unit(self, at: int) -> None:
-        """Take a unit that follows a number or a bracket, if one does."""
-        gap = _GAP.match(self.text, at, self.end)
-        start = gap.end() if gap else at
-        if start < self.end and self.text[start] in "[(":
-            inner = _BRACKETED.match(self.text, start, self.end)
-            plain = inner.group(1).strip() if inner else ""
-            sure = self.text[start] == "[" or plain in words.UNIT_WORDS - {"m", "t"}
-            if inner and sure and units.PATTERN.fullmatch(plain):
-                self.at = start
-                self.push("unit", inner.end())
-            return
-        match = units.PATTERN.match(self.text, start, self.end)
-        if match is None or self._is_name(match, start > at):
-            return
-        self.at = start
-        whole = match.group()
-        before = whole[:-2].rstrip(" ·.-")
-        if whole.endswith("in") and before and self._preposition(match.end()):
-            self.push("unit", start + len(before))
-        else:
-            self.push("unit", match.end())
-
-    def _preposition(self, end: int) -> bool:
-        """Tell whether an `in` that ends here is the word, as in `12 kN in tension`."""
-        return bool(_WORD_AFTER.match(self.text, end, self.end))
-
-    def _is_name(self, match: re.Match[str], spaced: bool) -> bool:
-        """Tell whether what looks like a unit after a number is a name of the sheet."""
-        text = match.group()
-        if text == "in" and re.match(r"\s+[a-z(]", self.text[match.end() : match.end() + 3]):
-            return True
-        if _ACCELERATION.match(self.text, match.start(), self.end):
-            return False
-        if not spaced and text in ("m", "N") and any(t.kind == "UNIT" for t in self.out):
-            return any(t.text == "°" for t in self.out if t.kind == "UNIT")
-        after = self.text[match.end() : match.end() + 2].lstrip()[:1]
-        if after and after in "(_'" and len(text) == 1 and after != "(":
-            return True
-        if function_at(text, self.lex):
-            return True
-        if len(text) > 1 and not spaced and all(one in self.lex.letters for one in text):
-            return True
-        if canonical(text) not in self.lex.letters and not is_known(canonical(text), self.lex):
-            return False
-        return not spaced or text not in ("m", "N", "kN", "ft")
 
     def _word(self, match: re.Match[str]) -> None:
         word = match.group()
@@ -232,7 +49,7 @@ class Scanner:
         if inner and canonical(inner["p"]) in self.lex.joints:
             self.push("name", inner.end())
             return
-        if degrees := _OF_DEGREES.match(self.text, self.at, self.end):
+        if degrees := OF_DEGREES.match(self.text, self.at, self.end):
             self.push("func" if degrees["d"] else "other", degrees.end())
             return
         place = function_at(word, self.lex)
@@ -244,7 +61,7 @@ class Scanner:
             self._name(self.at + place[0])
 
     def _function(self, end: int) -> None:
-        inverse = _INVERSE.match(self.text, end, self.end)
+        inverse = INVERSE.match(self.text, end, self.end)
         self.push("func", inverse.end() if inverse else end)
 
     def _power(self, match: re.Match[str]) -> None:
@@ -265,7 +82,7 @@ class Scanner:
             last = self.out.pop()
             self.out.append(Tok("NAME", self.text[last.start : end], last.start, end))
             self.at = end
-        elif inverse := _SPELT_INVERSE.match(self.text, self.at, self.end):
+        elif inverse := SPELT_INVERSE.match(self.text, self.at, self.end):
             self.push("func", inverse.end())
         elif word in ("x", "X", "х") and self._between():
             self.push("times", end)
@@ -365,12 +182,6 @@ class Scanner:
         self.push("close", match.end())
         self.unit(self.at) if self._unit_follows() else None
 
-    def _unit_follows(self) -> bool:
-        match = units.PATTERN.match(
-            self.text, self.at + (self.text[self.at : self.at + 1] == " "), self.end
-        )
-        return match is not None and match.group() in words.UNIT_WORDS
-
     def _soft(self, match: re.Match[str]) -> None:
         """Take a point as a product between operands (`6.RB`); else it says nothing."""
         if match.group() == "." and self.out and self.at + 1 < self.end:
@@ -391,78 +202,3 @@ class Scanner:
                 self.push("times", match.end())
                 return
         self.push("soft", match.end())
-
-
-_COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
-_ENDS = ("NUM", "NAME", "RPAR", "UNIT", "COMPOSITE", "SUP")
-_CROSSED = re.compile(r"[xX]\d")
-_POWER_OF_TEN = re.compile(r"E\d{1,2}(?![\w.])")
-_OF_DEGREES = re.compile(r"a?(?:sin|cos|tan)(?P<d>d)(?=\()|a(?:rc)?tan2(?=\s?\()", re.I)
-_DOTS = re.compile(r"(?:…|\.{3})(?=\s|$|[^\W\d])")
-_ACCELERATION = re.compile(r"m\s?(?:/\s?s|s\s?\^?[{(]?[-⁻][2²])")
-_SPELT_INVERSE = re.compile(r"(?:inv(?:erse)?\.?|arc|Inv)\s(?:sin|cos|tan)(?![a-zA-Z])")
-_RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
-_QUOTES = re.compile(r"(?:''|['\"])(?![A-Za-z])")
-_TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
-_GAP = re.compile(r"[  ]{0,3}")
-_BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
-_HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
-_KIND = {
-    "num": "NUM", "composite": "COMPOSITE", "name": "NAME", "func": "FUNC", "unit": "UNIT",
-    "sign": "SIGN",
-    "times": "TIMES", "div": "DIV", "power": "POW", "sup": "SUP", "open": "LPAR", "close": "RPAR",
-    "eq": "EQ", "arrow": "MARK", "cjk": "WORD", "word": "WORD", "soft": "SOFT", "bar": "BAR",
-    "other": "BAD",
-}  # fmt: skip
-
-
-_ELIDED = re.compile(r"[a-zA-Z]{1,5}'[a-zà-ÿ]{3,}")
-
-
-def pieces(word: str, lex: Lexicon) -> Iterator[tuple[int, str]]:
-    """Cut a run of letters into names of the table; what cannot be cut stays one name or word.
-
-    Yields (length, 'name' or 'word').
-    """
-    text = canonical(word)
-    if is_known(text, lex):
-        yield (len(word), "name")
-    elif word.lower() in words.STOP:
-        yield (len(word), "word")
-    elif cut := _cut(word, lex):
-        for size in cut:
-            yield (size, "name")
-    elif len(word) == 2 and _loads(word) and not word.isupper():
-        yield (1, "name")
-        yield (1, "name")
-    elif _ELIDED.fullmatch(word) or (
-        word.isalpha() and len(word) > 3 and word[1:].islower() and word not in GREEK
-    ):
-        yield (len(word), "word")
-    else:
-        yield (len(word), "name")
-
-
-def _cut(word: str, lex: Lexicon) -> list[int]:
-    """Cut `word` into the fewest known names, each piece a whole writing; [] where it cannot be."""
-    if len(word) > 14 or lex.bare:
-        return []
-    best: list[list[int] | None] = [[]] + [None] * len(word)
-    for end in range(1, len(word) + 1):
-        for start in range(end):
-            before = best[start]
-            if (
-                before is None
-                or word[end - 1] == "_"
-                or word[start] in "_'₀₁₂₃₄₅₆₇₈₉"
-                or word[start].isdigit()
-            ):
-                continue
-            if is_known(canonical(word[start:end]), lex) and not word[end : end + 1].startswith(
-                "_"
-            ):
-                old = best[end]
-                if old is None or len(before) + 1 < len(old):
-                    best[end] = [*before, end - start]
-    found = best[-1]
-    return found if found and len(found) > 1 else []

@@ -1,0 +1,126 @@
+"""Cutting numbers with their units from plain text."""
+
+import re
+
+from verifier.notation import units, words
+from verifier.notation.names import Lexicon, canonical, is_known
+from verifier.notation.numbers import COMPOSITE
+from verifier.notation.runs import function_at
+from verifier.notation.token_forms import KIND, Tok
+
+_POWER_OF_TEN = re.compile(r"E\d{1,2}(?![\w.])")
+_DOTS = re.compile(r"(?:…|\.{3})(?=\s|$|[^\W\d])")
+_ACCELERATION = re.compile(r"m\s?(?:/\s?s|s\s?\^?[{(]?[-⁻][2²])")
+_QUOTES = re.compile(r"(?:''|['\"])(?![A-Za-z])")
+_TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
+_GAP = re.compile(r"[  ]{0,3}")
+_BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
+_WORD_AFTER = re.compile(r"\s+(?:the\s)?[A-Z]?[a-z]{3,}")
+
+
+class Measures:
+    """A stretch of plain text, cut from `at` on, with what is cut already in `out`."""
+
+    def __init__(self, text: str, start: int, end: int, lex: Lexicon) -> None:
+        self.text = text
+        self.at = start
+        self.end = end
+        self.lex = lex
+        self.out: list[Tok] = []
+
+    def push(self, kind: str, end: int) -> None:
+        """Add a token from the present place to `end` and go on there."""
+        self.out.append(Tok(KIND.get(kind, kind), self.text[self.at : end], self.at, end))
+        self.at = end
+
+    def _num(self, match: re.Match[str]) -> None:
+        whole = COMPOSITE.match(self.text, self.at, self.end)
+        if whole and whole.end() > match.end():
+            self.push("composite", whole.end())
+        else:
+            self.push("num", self._number_end(match.end()))
+            self._quotes()
+            self._goes_on()
+        self.unit(self.at)
+
+    def _number_end(self, end: int) -> int:
+        """Return where a number ends: `2.5E3` goes on unless E3 is a name, so does `5. kN`."""
+        power = _POWER_OF_TEN.match(self.text, end, self.end)
+        name = canonical(power.group()) if power else ""
+        if power and name not in self.lex.joints and not is_known(name, self.lex):
+            return power.end()
+        if self.text[end : end + 2] == ". " and "." not in self.text[self.at : end]:
+            unit = units.PATTERN.match(self.text, end + 2, self.end)
+            if unit and unit.group() in words.UNIT_WORDS:
+                return end + 1
+        return end
+
+    def _goes_on(self) -> None:
+        """Leave out the dots of a number that goes on: `59.71… N`, `59.71... N`."""
+        dots = _DOTS.match(self.text, self.at, self.end)
+        if dots:
+            self.push("soft", dots.end())
+
+    def _quotes(self) -> None:
+        """Take feet and inches marked by quotes, and the degree typed as an `o` behind sin."""
+        mark = _QUOTES.match(self.text, self.at, self.end)
+        if mark:
+            self.push("unit", mark.end())
+            return
+        degree = _TYPED_DEGREE.match(self.text, self.at, self.end)
+        before = [token.kind for token in self.out[-3:-1]]
+        if degree and before and (before[-1] == "FUNC" or before == ["FUNC", "LPAR"]):
+            self.push("unit", degree.end())
+
+    def unit(self, at: int) -> None:
+        """Take a unit that follows a number or a bracket, if one does."""
+        gap = _GAP.match(self.text, at, self.end)
+        start = gap.end() if gap else at
+        if start < self.end and self.text[start] in "[(":
+            inner = _BRACKETED.match(self.text, start, self.end)
+            plain = inner.group(1).strip() if inner else ""
+            sure = self.text[start] == "[" or plain in words.UNIT_WORDS - {"m", "t"}
+            if inner and sure and units.PATTERN.fullmatch(plain):
+                self.at = start
+                self.push("unit", inner.end())
+            return
+        match = units.PATTERN.match(self.text, start, self.end)
+        if match is None or self._is_name(match, start > at):
+            return
+        self.at = start
+        whole = match.group()
+        before = whole[:-2].rstrip(" ·.-")
+        if whole.endswith("in") and before and self._preposition(match.end()):
+            self.push("unit", start + len(before))
+        else:
+            self.push("unit", match.end())
+
+    def _preposition(self, end: int) -> bool:
+        """Tell whether an `in` that ends here is the word, as in `12 kN in tension`."""
+        return bool(_WORD_AFTER.match(self.text, end, self.end))
+
+    def _is_name(self, match: re.Match[str], spaced: bool) -> bool:
+        """Tell whether what looks like a unit after a number is a name of the sheet."""
+        text = match.group()
+        if text == "in" and re.match(r"\s+[a-z(]", self.text[match.end() : match.end() + 3]):
+            return True
+        if _ACCELERATION.match(self.text, match.start(), self.end):
+            return False
+        if not spaced and text in ("m", "N") and any(t.kind == "UNIT" for t in self.out):
+            return any(t.text == "°" for t in self.out if t.kind == "UNIT")
+        after = self.text[match.end() : match.end() + 2].lstrip()[:1]
+        if after and after in "(_'" and len(text) == 1 and after != "(":
+            return True
+        if function_at(text, self.lex):
+            return True
+        if len(text) > 1 and not spaced and all(one in self.lex.letters for one in text):
+            return True
+        if canonical(text) not in self.lex.letters and not is_known(canonical(text), self.lex):
+            return False
+        return not spaced or text not in ("m", "N", "kN", "ft")
+
+    def _unit_follows(self) -> bool:
+        match = units.PATTERN.match(
+            self.text, self.at + (self.text[self.at : self.at + 1] == " "), self.end
+        )
+        return match is not None and match.group() in words.UNIT_WORDS
