@@ -216,9 +216,10 @@ class Results(Equations):
         form = left.minus(right, 1)
         strict = self.around.strict(self.context, form) if index == 0 else []
         best, _ = self._diagnose(relation, index, form, strict)
-        if best is None or best.cost > _ONE_SLIP or len(best.explanations) != 1:
+        told = best.explanations if best is not None else ()
+        if best is None or best.cost > _ONE_SLIP or len(told) != 1 or told[0].kind == "sign":
             return False
-        self._slip(best.explanations[0], best.expected.where)
+        self._slip(told[0], best.expected.where)
         return True
 
     def _unit_fits(self, side: Expr, variable: str) -> bool:

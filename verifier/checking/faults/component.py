@@ -20,14 +20,45 @@ def recognise(pair: Pair) -> Explanation | None:
             return explained
     if pair.worked_out:
         return _swapped_inside(pair) or _unresolved(pair)
-    return _swapped_number(pair) or _unresolved(pair)
+    return _swapped_part(pair) or _swapped_number(pair) or _unresolved(pair)
+
+
+def _shares(pair: Pair) -> tuple[float, float]:
+    """Return the parts of a unit force along x and y, of a component taken apart its own first."""
+    across, up = (abs(part) for part in pair.contribution.action.along)
+    longest = max(across, up)
+    if min(across, up) < 1e-9 and 1e-3 < longest < 1 - 1e-6:
+        return longest, math.sqrt(1 - longest**2)
+    return across, up
+
+
+def _swapped_part(pair: Pair) -> Explanation | None:
+    """Explain a number that is the load's other component, worked out before."""
+    across, up = _shares(pair)
+    size = pair.load_size
+    for have, wanted in ((across, up), (up, across)):
+        if size is None or min(have, wanted) < 1e-3 or abs(have - wanted) < 1e-3:
+            continue
+        cost = _signed_cost(pair, have / wanted, 0.95)
+        for factor in pair.numbers():
+            value = abs(factor.quantity.centre)
+            if cost is None or abs(value - size * have) > factor.quantity.radius + 2e-3 * value:
+                continue
+            return Explanation(
+                "component",
+                pair.term.span,
+                pair.with_replaced(factor, say(pair.figure, size * wanted)),
+                f"{tidy(value)} is the other component of {pair.words}: in the "
+                f"{pair.expected.axis.words} its share is {tidy(wanted)}.",
+                cost,
+                key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
+            )
+    return None
 
 
 def _swapped_inside(pair: Pair) -> Explanation | None:
     """Explain a product worked out in the head with the other component."""
-    across, up = (abs(part) for part in pair.contribution.action.along)
-    if min(across, up) < 1e-9 and 1e-3 < max(across, up) < 1 - 1e-6:  # one component, taken apart
-        across, up = sorted((max(across, up), math.sqrt(1 - max(across, up) ** 2)))
+    across, up = _shares(pair)
     for share, other in ((across, up), (up, across)):
         if min(share, other) < 1e-3 or abs(share - other) < 1e-3:
             continue

@@ -45,6 +45,7 @@ def recognise(pair: Pair) -> Explanation | None:
         f"{pair.words}{drawn} {which_way(pair)}, so{positive} this term takes {sign}.",
         1.0,
         key=f"sign {action.item} {pair.expected.where}",
+        slip=f"sense of {action.item}",
     )
 
 
