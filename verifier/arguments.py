@@ -103,7 +103,8 @@ def _must_be_known(argv: list[str], commands: dict[str, ArgumentParser]) -> None
         return
     near = difflib.get_close_matches(word.lower(), list(commands), 1, 0.5)
     if word == "help":
-        remedy = "did you mean counterpoise --help"
+        about = next((other for other in argv[at + 1 :] if other in commands), "")
+        remedy = f"did you mean counterpoise {about} --help".replace("  ", " ")
     elif Path(word).suffix and not near:
         remedy = f"did you mean: counterpoise check {word}"
     elif near:
@@ -117,7 +118,8 @@ def _unknown(
     word: str, command: str | None, commands: dict[str, ArgumentParser]
 ) -> tuple[str, str]:
     known = options_of(commands[command]) if command in commands else _TOP
-    near = difflib.get_close_matches(word.split("=")[0], known, 1, 0.5)
+    long = [name for name in known if name.startswith("--")]
+    near = difflib.get_close_matches(word.split("=")[0], long, 1, 0.5)
     where = f"counterpoise {command}" if command else "counterpoise"
     if not word.startswith("-"):
         return f"{where} takes no further word {word!r}", f"see {where} --help"
@@ -212,17 +214,52 @@ def _add_check(check: ArgumentParser) -> None:
     _add_json(check)
     tell, ending = spoken().text, spoken().text("FILE ends in .html or .pdf")
     page = check.add_argument_group(tell("for handing back"), ending).add_argument
-    page("--page", metavar="FILE", type=Path, help=tell("the student's page"))
+    page("--page", metavar="FILE", type=_page, help=tell("the student's page"))
     page("--hints", action="store_true", help=tell("with hints on how to go on"))
     page("--solution", action="store_true", help=tell("with the whole solution"))
-    page("--ink", metavar="FILE.png", type=Path, help=tell("the photo with ink on it"))
+    page("--ink", metavar="FILE.png", type=_png, help=tell("the photo with ink on it"))
     record = check.add_argument_group(tell("for a project's file"), ending).add_argument
-    record("--record", metavar="FILE", type=Path, help=tell("the record of the check"))
+    record("--record", metavar="FILE", type=_page, help=tell("the record of the check"))
     record("--reference", metavar="TEXT", default="", help=tell("the calculation's number"))
     record("--revision", metavar="TEXT", default="", help=tell("its revision"))
     record("--calculated-by", metavar="NAME", default="", help=tell("who calculated"))
     record("--checked-by", metavar="NAME", default="", help=tell("who checked"))
     record("--date", metavar="TEXT", default="", help=tell("the date of the check"))
+
+
+def _ending(text: str, *endings: str) -> Path:
+    if Path(text).suffix.lower() not in endings:
+        wanted = " or ".join(one for one in endings if one != ".htm")
+        raise ArgumentTypeError(f"{text!r} does not end in {wanted}")
+    return Path(text)
+
+
+def _page(text: str) -> Path:
+    return _ending(text, ".html", ".htm", ".pdf")
+
+
+def _png(text: str) -> Path:
+    return _ending(text, ".png")
+
+
+def _svg(text: str) -> Path:
+    return _ending(text, ".svg")
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or len(text) > 6:
+        raise ArgumentTypeError(f"{text!r} is no number from 0 on")
+    return int(text)
+
+
+def _seconds(text: str) -> float:
+    try:
+        number = float(text)
+    except ValueError:
+        number = 0.0
+    if not 0 < number < 1e6:
+        raise ArgumentTypeError(f"{text!r} is no number of seconds")
+    return number
 
 
 def _numbers(text: str) -> frozenset[int]:
@@ -238,10 +275,10 @@ def _add_mark(mark: ArgumentParser) -> None:
     add = mark.add_argument
     add("--results", metavar="DIR", type=Path, help="where the results go, if not in FOLDER/_marks")
     add("--scheme", metavar="FILE", type=Path, help="how marks are given")
-    add("--workers", metavar="N", type=int, default=0, help="processes; one a core if left out")
+    add("--workers", metavar="N", type=_count, default=0, help="processes; one a core if left out")
     add("--cluster", metavar="ADDRESS", default="", help="share the work among machines")
-    add("--seconds", metavar="S", type=float, default=120.0, help="the most for one script")
-    add("--megabytes", metavar="M", type=int, default=600, help="the most memory for one script")
+    add("--seconds", metavar="S", type=_seconds, default=120.0, help="the most for one script")
+    add("--megabytes", metavar="M", type=_count, default=600, help="the most memory for one script")
     add("--again", action="store_true", help="check every script afresh")
     add("--candidates", metavar="FILE", type=Path, help="a table of candidates")
     add("--anonymous", action="store_true", help="numbers in place of names")
@@ -274,8 +311,8 @@ def _add_confirm(confirm: ArgumentParser) -> None:
 
 def _add_draw(draw: ArgumentParser) -> None:
     draw.add_argument("sheet", metavar="SHEET", type=Path, help="a .given file")
-    draw.add_argument("--svg", metavar="FILE", type=Path, help="write it as SVG")
-    draw.add_argument("--png", metavar="FILE", type=Path, help="write it as PNG")
+    draw.add_argument("--svg", metavar="FILE", type=_svg, help="write it as SVG")
+    draw.add_argument("--png", metavar="FILE", type=_png, help="write it as PNG")
     draw.add_argument(
         "--body", metavar="NAME", help="a free body: a joint, a body, whole, or a cut as P-Q,Q-R"
     )

@@ -88,8 +88,7 @@ def _check(args: Namespace) -> int:
 
     sheets: dict[Path, Sheet] = {}
     results: list[Result] = []
-    if len(args.working) > 1 and (args.page or args.ink or args.record):
-        raise UsageError("--page, --ink and --record take one working at a time")
+    _must_go_together(args)
     failed = False
     for number, working in enumerate(args.working):
         try:
@@ -110,6 +109,27 @@ def _check(args: Namespace) -> int:
             if not args.json:
                 print(f"\n{_say('{file} is written.', file=file)}")
     return exit_status(results, failed=failed)
+
+
+def _must_go_together(args: Namespace) -> None:
+    """Raise `UsageError` for options without what they belong to, a sheet given as a working."""
+    from verifier.reporting.places import must_be_writable
+
+    if len(args.working) > 1 and (args.page or args.ink or args.record):
+        raise UsageError("--page, --ink and --record take one working at a time")
+    if (args.hints or args.solution) and not args.page:
+        raise UsageError("--hints and --solution are for a page", "name it with --page FILE")
+    people = (args.reference, args.revision, args.calculated_by, args.checked_by, args.date)
+    if any(people) and not args.record:
+        raise UsageError(
+            "--reference, --revision, --calculated-by, --checked-by and --date are for a record",
+            "name it with --record FILE",
+        )
+    for working in args.working:
+        if working.suffix.lower() == ".given":
+            said = f"{working} is a sheet of givens, not a working"
+            raise UsageError(said, f"did you mean: counterpoise solve {working}")
+    must_be_writable(args.page, args.ink, args.record)
 
 
 def exit_status(results: "Sequence[Result]", *, failed: bool = False) -> int:
@@ -247,7 +267,9 @@ def _draw(args: Namespace) -> int:
     from verifier.pipeline import open_sheet
     from verifier.reporting.bodies import body_named
     from verifier.reporting.figure import draw_png, draw_svg, draw_text
+    from verifier.reporting.places import must_be_writable
 
+    must_be_writable(args.svg, args.png)
     structure = open_sheet(must_exist(args.sheet)).structure
     body = body_named(structure, args.body, args.side) if args.body else None
     if args.svg:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from verifier.errors import FileError
+from verifier.errors import FileError, UsageError
 from verifier.files import is_picture, open_text, path_of, sheet_beside
 
 if TYPE_CHECKING:
@@ -78,6 +78,7 @@ def check_against(
     written, notes = _written(working, sheet.names if sheet else Names())
     if sheet is None:
         written, notes = _written(working, names_used(written))
+    _must_be_lines(confirmed, written)
     written = tuple(_settled(one) if one.line.number in confirmed else one for one in written)
     result = judge(
         sheet.structure if sheet else None,
@@ -90,6 +91,16 @@ def check_against(
     known = sheet.solution.notes if sheet and not isinstance(sheet.solution, NoSolution) else ()
     cautions = (*known, *result.cautions)
     return replace(_placed(result, written), notes=(*result.notes, *notes), cautions=cautions)
+
+
+def _must_be_lines(confirmed: Collection[int], written: "Sequence[Written]") -> None:
+    unknown = sorted(set(confirmed) - {one.line.number for one in written})
+    if unknown:
+        last = max((one.line.number for one in written), default=0)
+        listed = ", ".join(map(str, unknown[:6]))
+        raise UsageError(
+            f"--confirmed: there is no line {listed}", f"its lines are numbered to {last}"
+        )
 
 
 def solve(given: Path | str) -> "Solution | NoSolution":
@@ -121,6 +132,8 @@ def open_sheet(given: Path | str) -> Sheet:
 
     label = _label(given, "sheet")
     text, _ = open_text(given, "sheet")
+    if not text.strip():
+        raise FileError(label, "the sheet is empty", "`counterpoise new` writes one to start from")
     structure = read_sheet(text, label)
     return Sheet(label, structure, solve_structure(structure), names_of(structure))
 

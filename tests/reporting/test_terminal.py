@@ -86,7 +86,7 @@ def test_a_right_working_is_told_in_two_lines():
 def test_doubtful_and_unread_lines_are_shown_for_confirmation():
     assert shown(made.doubtful()).startswith("""\
 page.jpg: no fault found, but it cannot be called right before you have looked.
-2 lines below are open: please compare them with the paper.
+2 lines are open: please look at them below.
 
 Please look at
   Line 2: in doubt where ⟦likeliest|other⟧ stands (read with 71 % certainty)
@@ -138,7 +138,7 @@ def test_later_faults_and_repeats_come_after_the_first():
 def test_a_note_of_several_lines_keeps_them():
     noted = replace(made.alone(), notes=("A sheet drafted from the working:\nunits   kN, m",))
     assert """\
-How it was read
+A sheet to fill in
   A sheet drafted from the working:
   units   kN, m
 """ in shown(noted)

@@ -38,6 +38,10 @@ class Paper:
             before = head if number == 0 else " " * at
             self.rows.append(Text.assemble(before, (row, style)))
 
+    def kept(self, text: str, indent: int = 0) -> None:
+        """Add lines that somebody will copy: as they are, however wide."""
+        self.rows += [Text(" " * indent + inert(line)) for line in text.splitlines()]
+
     def marked(self, text: str, columns: tuple[int, int], indent: int = 4) -> None:
         """Add a written line with carets under the given columns."""
         for row, carets in mark(text, columns, self.width - indent):

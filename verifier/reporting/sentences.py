@@ -32,11 +32,14 @@ def subheads(result: Result, say: Words) -> list[str]:
         case "unfinished":
             missing = [answer.item for answer in result.answers if answer.status == "missing"]
             if missing:
-                said.append(say("check.sub.missing", items=say.join(missing)))
+                items = [say.phrase(item) for item in missing]
+                said.append(say("check.sub.missing", items=say.join(items)))
         case "undecided":
             count = sum(line.status in OPEN for line in result.lines)
             if count:
                 said.append(say.count("check.sub.open", count))
+    if result.lines and not claims:
+        said.insert(0, say("check.sub.nothing"))
     first = result.first_fault
     if first is not None:
         before = sum(line.line < first.line and line.status == "agrees" for line in claims)
@@ -124,5 +127,7 @@ def certainty(fault: Finding, say: Words) -> str:
 
 
 def answer_status(answer: Answer, say: Words) -> str:
-    """Return what became of an answer, in words."""
+    """Return what became of an answer, in words; a zero that nobody needs to write is told so."""
+    if answer.written is None and answer.status == "agrees":
+        return say("check.answers.evident")
     return say(f"check.answers.{answer.status}")

@@ -5,6 +5,7 @@ import shutil
 from pathlib import Path
 
 from verifier.errors import FileError, UsageError
+from verifier.reporting.places import must_be_writable
 from verifier.reporting.words import spoken
 from verifier.structure import new_sheet as english_sheet
 
@@ -24,6 +25,7 @@ def new_sheet() -> str:
 
 def write_new(path: Path) -> None:
     """Write the commented sheet; raises `FileError` rather than write over a file."""
+    must_be_writable(None if path.exists() else path)
     try:
         with path.open("x", encoding="utf-8") as file:
             file.write(new_sheet())

@@ -192,11 +192,16 @@ def _lines(paper: Paper, result: Result, say: Words) -> None:
 
 
 def _last(paper: Paper, result: Result, say: Words, full: bool) -> None:
-    if result.notes:
+    notes = [note for note in result.notes if "\n" not in note]
+    if notes:
         paper.gap()
         paper.say(say("check.notes"), "title")
-        for row in "\n".join(map(say.note, result.notes)).splitlines():
-            paper.say(row, indent=2, hang=4)
+        for note in notes:
+            paper.say(say.note(note), indent=2, hang=4)
+    for draft in (note for note in result.notes if "\n" in note):
+        paper.gap()
+        paper.say(say("check.draft"), "title")
+        paper.kept(say.note(draft), 2)
     if result.cautions:
         paper.gap()
         paper.say(say("check.cautions"), "title")

@@ -69,7 +69,8 @@ class Words:
         """
         if self.code == DEFAULT or len(english) > _LONGEST:
             return english
-        whole = self.messages.get(english) or self.phrases.get(english)
+        plain = english[:1].lower() + english[1:]
+        whole = self.messages.get(english) or self.phrases.get(english) or self.messages.get(plain)
         return whole or self._filled(english) or self.sentence(english) or english
 
     def _filled(self, english: str) -> str | None:
@@ -113,12 +114,17 @@ class Words:
         return text
 
     def note(self, text: str) -> str:
-        """Return a note line by line, else part by part; what the catalogue lacks stays."""
-        return "\n".join(map(self._note, text.split("\n")))
+        """Return a note as a whole, else part by part; of a drafted sheet its comments alone."""
+        if "\n" in text:
+            return "\n".join(map(self._comment, text.split("\n")))
+        whole = self.message(text)
+        return whole if whole != text else "; ".join(map(self.message, text.split("; ")))
 
-    def _note(self, line: str) -> str:
-        whole = self.message(line)
-        return whole if whole != line else "; ".join(map(self.message, line.split("; ")))
+    def _comment(self, line: str) -> str:
+        code, mark, comment = line.partition("  # ")
+        if mark:
+            return code + mark + self.message(comment)
+        return self.message(line) if line.startswith("#") else line
 
     def sentence(self, text: str) -> str | None:
         """Return a sentence of another room in this language, None where there is none for it."""

@@ -74,8 +74,10 @@ class _Reader:
         for line in lines:
             first = seen.setdefault(key(named(line)), line)
             if first is not line:
-                problem = f"a second {line.kind} {named(line)}; the first is on line {first.number}"
-                raise line.error(line.parts[0], problem, "a name of its own", EXAMPLES[line.kind])
+                name = "" if named(line) == line.kind else f" {named(line)}"
+                problem = f"a second {line.kind}{name}; the first is on line {first.number}"
+                expected = "a name of its own" if name else f"one {line.kind} in a sheet"
+                raise line.error(line.parts[0], problem, expected, EXAMPLES[line.kind])
 
     def _title(self) -> str:
         titles = self._of("title")

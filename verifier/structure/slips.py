@@ -32,7 +32,7 @@ EXAMPLES = {
 _WORDS = {
     "NAME": "a name",
     "NUMBER": "a value",
-    "MINUS": "-",
+    "MINUS": "a hyphen between two joints",
     "AXIS": "x or y",
     "MOMENT": "moment",
     "REACTIONS": "an item",
@@ -51,6 +51,9 @@ _WORDS = {
     "$END": "the end of the line",
 }
 _ITEMS = "an item such as P-R, reaction A x, pin C x on deck, moment at K, or reactions"
+_TURNS = dict.fromkeys(("cw", "clock", "right"), "clockwise") | dict.fromkeys(
+    ("ccw", "acw", "counterclockwise", "counter", "anti", "left"), "anticlockwise"
+)
 _DASHES = {"MINUS", "NEGATIVE"}
 _SIGNS = {"PLUS", "POSITIVE", "TIMES", "OVER", "RAISED"} | _DASHES
 
@@ -109,12 +112,34 @@ def _problem(slip: lark.UnexpectedInput, code: str, column: int, kind: str) -> t
     stopped = found.group()[:30] if found else rest[:1]
     if re.fullmatch(r"(k|M)?N|kgf|lbf|kip|[mc]?m|ft|in|kNm|Nm|kg", stopped):
         return f"«{stopped}» after a value", "plain values; units stand once, as in «units kN, m»"
+    if re.fullmatch(r"deg|degrees?|°", stopped):
+        return f"«{stopped}» after a value", "plain values; angles are in degrees"
+    meant = _meant(stopped.lower(), _able(slip))
+    if meant:
+        return f"«{stopped}» does not fit here", f"perhaps {meant}"
     return f"«{stopped}» does not fit here", _expected(slip, kind)
 
 
-def _expected(slip: lark.UnexpectedInput, kind: str) -> str:
+def _able(slip: lark.UnexpectedInput) -> set[str]:
     able = set(getattr(slip, "accepts", None) or getattr(slip, "expected", None) or ())
-    able |= set(getattr(slip, "allowed", None) or ())
+    return able | set(getattr(slip, "allowed", None) or ())
+
+
+def _meant(word: str, able: set[str]) -> str | None:
+    """Return the keyword that a wrong word most likely means where one may stand, else None."""
+    if "TURN" in able:
+        turns = ("clockwise", "anticlockwise")
+        return _TURNS.get(word) or likely(word, turns)
+    if "WAY" in able:
+        ways = ("up", "down", "left", "right", "toward", "away")
+        return next((way for way in ways if word.startswith(way)), None) or likely(word, ways)
+    return None
+
+
+def _expected(slip: lark.UnexpectedInput, kind: str) -> str:
+    able = _able(slip)
+    if kind in ("find", "marks") and "MINUS" in able and not able - _SIGNS - {"$END"}:
+        return _ITEMS
     if "REACTIONS" in able or ({"AXIAL", "SHEAR"} & able):
         return _ITEMS
     if "NUMBER" in able:
