@@ -11,8 +11,10 @@ from lark.lexer import Lexer
 
 from verifier import grammars
 from verifier.notation import numbers, units
+from verifier.notation.functions import RECIPROCAL, function_name, radians
 from verifier.notation.grouping import ready
 from verifier.notation.names import canonical
+from verifier.notation.products import Built, Product, implicit, mixed, plain_fraction
 from verifier.notation.slips import Slip, unexpected
 from verifier.notation.source import Source
 from verifier.notation.tokens import Tok
@@ -27,10 +29,7 @@ from verifier.notation.tree import (
     Num,
     Pow,
     Span,
-    walk,
 )
-
-Built = tuple[Expr, int, int]
 
 
 class _Ready(Lexer):
@@ -60,27 +59,8 @@ def parse(
     builder = _Builder(source, comma, tight=False)
     sides = builder.sides(tree)
     other = _Builder(source, comma, tight=True).sides(tree) if builder.ambiguous else sides
-    other = tuple(_mixed(side) or side for side in other)
+    other = tuple(mixed(side) or side for side in other)
     return sides, (other if builder.ambiguous or other != sides else None)
-
-
-def _mixed(side: Expr) -> Expr | None:
-    """Return a side `13(1/3)` as the mixed number that it may be, None for any other."""
-    match side:
-        case Neg(inner=inner):
-            number = _mixed(inner)
-            return replace(side, inner=number) if number else None
-        case Mul(factors=(Num() as whole, Div(top=Num() as top, bottom=Num() as bottom) as part)):
-            unit = side.unit or part.unit
-        case _:
-            return None
-    parts = (whole, top, bottom)
-    if not all(part.text.isdecimal() and part.unit is None for part in parts):
-        return None
-    if not 0 < top.value < bottom.value:
-        return None
-    value = whole.value + top.value / bottom.value
-    return Num(side.span, whole.text, value, value, value, unit)
 
 
 def _grammar() -> Any:
@@ -125,7 +105,7 @@ class _Builder:
         return only, low, high
 
     def term(self, tree: Any) -> Built:
-        run = _Product(self)
+        run = Product(self.span)
         children = tree.children
         index = 0
         while index < len(children):
@@ -139,11 +119,11 @@ class _Builder:
             if child.type == "TIMES":
                 run.times(divisor)
                 continue
-            following = _implicit(children, index)
-            if following and not _plain_fraction(run, divisor, children[index]):
+            following = implicit(children, index)
+            if following and not plain_fraction(run, divisor, children[index]):
                 self.ambiguous = True
                 if self.tight:
-                    inner = _Product(self)
+                    inner = Product(self.span)
                     inner.times(divisor)
                     for extra in children[index : index + following]:
                         inner.times(self.factor(extra))
@@ -217,11 +197,11 @@ class _Builder:
         name = function_name(func)
         span = self.span(low, high)
         if name in ("sin", "cos", "tan", "cot", "sec", "csc"):
-            arg = _radians(arg)
+            arg = radians(arg)
         expr: Expr
-        if name in _RECIPROCAL:
+        if name in RECIPROCAL:
             one = Num((span[0], span[0]), "", 1.0, 1.0, 1.0)
-            expr = Div(span, one, Func(span, _RECIPROCAL[name], arg))
+            expr = Div(span, one, Func(span, RECIPROCAL[name], arg))
         else:
             expr = Func(span, name, arg)
         if len(tree.children) == 5:
@@ -274,52 +254,7 @@ class _Builder:
         return Mul(self.span(low, high), (expr,), unit)
 
 
-class _Product:
-    """Gathers the factors of a term from left to right."""
-
-    def __init__(self, builder: _Builder) -> None:
-        self.builder = builder
-        self.factors: list[Built] = []
-
-    def times(self, factor: Built) -> None:
-        self.factors.append(factor)
-
-    def over(self, divisor: Built) -> None:
-        """Divide what stands so far; `F · 5/13` keeps its slope 5/13 together."""
-        last = self.factors[-1]
-        names = any(not isinstance(f[0], Num) for f in self.factors[:-1])
-        if names and _bare_number(last[0]) and _bare_number(divisor[0]):
-            top, kept = last, self.factors[:-1]
-        else:
-            top, kept = self.done(), []
-        low, high = top[1], divisor[2]
-        quotient = _lift_unit(Div(self.builder.span(low, high), top[0], divisor[0]))
-        self.factors = [*kept, (quotient, low, high)]
-
-    def done(self) -> Built:
-        if len(self.factors) == 1:
-            return self.factors[0]
-        low, high = self.factors[0][1], self.factors[-1][2]
-        flat = tuple(factor[0] for factor in self.factors)
-        return _lift_unit(Mul(self.builder.span(low, high), flat)), low, high
-
-
 _UP = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
-_RECIPROCAL = {"cot": "tan", "sec": "cos", "csc": "sin"}
-_FUNCTION_NAMES = {
-    "sen": "sin", "tg": "tan", "ctg": "cot", "cosec": "csc", "√": "sqrt", "arcsen": "asin",
-    "arctg": "atan", "sind": "sin", "cosd": "cos", "tand": "tan", "asind": "asin",
-    "acosd": "acos", "atand": "atan", "arcsin": "asin", "arccos": "acos", "arctan": "atan",
-}  # fmt: skip
-
-
-def function_name(token: str) -> str:
-    """Return our name of a written function: `tan⁻¹`, `arctan`, `arctg` are all atan."""
-    letters = "".join(c for c in token.lower() if c.isalpha()) or token
-    bare = letters.removeprefix("inverse").removeprefix("inv")
-    name = _FUNCTION_NAMES.get(bare, bare)
-    inverse = "-" in token or "⁻" in token or bare != letters
-    return f"a{name}" if inverse and name in ("sin", "cos", "tan") else name
 
 
 def undress(text: str) -> tuple[str, str]:
@@ -342,61 +277,3 @@ def _start(token: Token) -> int:
 
 def _end(token: Token) -> int:
     return token.end_pos or 0
-
-
-def _bare_number(expr: Expr) -> bool:
-    return isinstance(expr, Num) and expr.unit is None
-
-
-def _implicit(children: list[Any], index: int) -> int:
-    """Count the factors from `index` on that follow without a sign of multiplication."""
-    count = 0
-    while index + count < len(children) and not isinstance(children[index + count], Token):
-        count += 1
-    return count
-
-
-def _plain_fraction(run: _Product, divisor: Built, follower: Any) -> bool:
-    """Tell whether `3/5` before a name is a slope: three fifths of it, and nothing else."""
-    first = follower.children[0]
-    name = isinstance(first, Token) and first.type == "NAME"
-    return name and _bare_number(run.factors[-1][0]) and _bare_number(divisor[0])
-
-
-def _lift_unit(expr: Mul | Div) -> Mul | Div:
-    """Give a force or moment unit behind the last number of a product to the whole of it."""
-    parts = expr.factors if isinstance(expr, Mul) else (expr.top, expr.bottom)
-    last = parts[-1]
-    if not (isinstance(last, Num) and last.unit and last.unit.kind in ("force", "moment")):
-        return expr
-    if any(_has_unit(part) for part in parts[:-1]):
-        return expr
-    bare = replace(last, unit=None, span=(last.span[0], last.span[0] + len(last.text)))
-    if isinstance(expr, Mul):
-        return replace(expr, factors=(*expr.factors[:-1], bare), unit=last.unit)
-    return replace(expr, bottom=bare, unit=last.unit)
-
-
-def _has_unit(expr: Expr) -> bool:
-    match expr:
-        case Num() | Name():
-            return expr.unit is not None and expr.unit.kind != "angle"
-        case Mul():
-            return expr.unit is not None or any(map(_has_unit, expr.factors))
-        case Div():
-            return expr.unit is not None or _has_unit(expr.top) or _has_unit(expr.bottom)
-        case Add():
-            return any(_has_unit(term) for _, term in expr.terms)
-        case Neg():
-            return _has_unit(expr.inner)
-        case _:
-            return False
-
-
-def _radians(arg: Expr) -> Expr:
-    """Wrap an angle that can only be in radians: it carries π, or the unit says so."""
-    if isinstance(arg, Num) and arg.unit is not None and arg.unit.text.lower().startswith("rad"):
-        return Func(arg.span, "rad", replace(arg, unit=None))
-    if any(isinstance(node, Num) and node.value == math.pi for node in walk(arg)):
-        return Func(arg.span, "rad", arg)
-    return arg

@@ -3,10 +3,11 @@
 import re
 
 from verifier.notation import marks
-from verifier.notation.chains import OPERATORS, Chains, depths
+from verifier.notation.chains import OPERATORS, Chains
 from verifier.notation.claims import assumptions, statements
 from verifier.notation.context import Context
 from verifier.notation.names import canonical, is_known
+from verifier.notation.sides import depths
 from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Part, Prose, Relation, Unread
 

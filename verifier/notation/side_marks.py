@@ -1,0 +1,141 @@
+"""The marks behind a side's value, and what words after it say of its sense."""
+
+import re
+
+from verifier.notation import marks
+from verifier.notation.context import Context
+from verifier.notation.names import canonical, is_known
+from verifier.notation.sides import before_words
+from verifier.notation.tokens import Tok
+from verifier.notation.tree import Mark, MarkMeaning, Part, Prose
+
+_LOOSE = ("T", "C", "up", "down", "left", "right")
+_MARKLIKE = re.compile(r"[↑↓→←↺↻✓✗]|->|<-|\^\s*$|[^\W\d_)\]}.]$|[)\]}.]\s*$")
+_TRAILING = re.compile(r"(?<![\w])[(\[]?(?=[^\W\d_])|[↑↓→←↺↻✓✗]")
+_GERMAN: dict[str, MarkMeaning] = {"Z": "tension", "D": "compression"}
+_POSITIVE = re.compile(r"\+\s?(?:ve\b|[↑→↓←↺↻])|[↑→↓←↺↻]\s?\+|\bpositi|\bpos\.", re.I)
+_SMALL = ("a", "e", "i", "k", "o", "s", "u", "v", "w", "y", "z", "à", "è", "é", "ó")
+
+
+class SideMarks:
+    """Takes the marks from the sides of one clause; words that say nothing go to `after`."""
+
+    def __init__(self, text: str, tokens: list[Tok], ctx: Context, after: list[Part]) -> None:
+        self.text = text
+        self.tokens = tokens
+        self.ctx = ctx
+        self.after = after
+
+    def take(self, side: list[Tok], index: int, most: int) -> tuple[list[Tok], tuple[Mark, ...]]:
+        """Take the marks behind a side's value, and in the last side what words say after it."""
+        if not side:
+            return side, ()
+        side, german = self._zug_or_druck(side)
+        if german:
+            return side, (german,)
+        start, end = side[0].start, side[-1].end
+        said: list[Mark] = []
+        if index == most:
+            side, words_at = before_words(side)
+            side, words_at = self._before_mark(side, words_at, end)
+            if words_at is not None and side and side[-1].kind == "SIGN":
+                words_at, side = side[-1].start, side[:-1]
+            if words_at is not None:
+                said += self._in_words(words_at, end)
+                end = words_at
+        if end > start and _MARKLIKE.search(self.text[start:end]):
+            at = self._tail(side, start, end, index == 0 < most)
+            if at < end:
+                first, _ = marks.marks_at(self.ctx.source, at, end)
+                said = [*first, *said]
+                side = [t for t in side if t.start < at]
+        while side and side[-1].kind in ("SOFT",):
+            side = side[:-1]
+        return side, tuple(said)
+
+    def _before_mark(
+        self, side: list[Tok], words_at: int | None, end: int
+    ) -> tuple[list[Tok], int | None]:
+        """Let the words begin where a mark does whose first word looks like a name: `w lewo`."""
+        if words_at is None or len(side) < 2 or side[-1].kind != "NAME":
+            return side, words_at
+        small = side[-1].text in _SMALL and not is_known(canonical(side[-1].text), self.ctx.lex)
+        if small and side[-2].kind in ("UNIT", "NUM", "RPAR") and side[-2].end < side[-1].start:
+            return side[:-1], side[-1].start
+        mark = marks.mark_at(self.text, side[-1].start, end)
+        if mark is None or mark.end <= words_at:
+            return side, words_at
+        return side[:-1], side[-1].start
+
+    def _member(self) -> bool:
+        """Tell whether the relation begins with the name of a member's force alone."""
+        first = self.tokens[0]
+        alone = len(self.tokens) > 1 and self.tokens[1].kind == "EQ"
+        text = canonical(first.text)
+        pair = self.ctx.lex.pair(text) or (len(text) > 2 and self.ctx.lex.pair(text[1:]))
+        own = text in self.ctx.lex.letters or not is_known(text, self.ctx.lex)  # N7, S_3
+        return first.kind == "NAME" and alone and bool(pair or own)
+
+    def _tail(self, side: list[Tok], start: int, end: int, leads: bool) -> int:
+        at = marks.tail(self.text, start, end)
+        if at == end:
+            first = marks.mark_at(self.text, start, end)
+            return (
+                start
+                if first
+                and first.end >= end
+                and not is_known(canonical(side[0].text), self.ctx.lex)
+                and len(first.text) > 1
+                else end
+            )
+        mark = self.text[at:end].strip(" .")
+        if mark.strip("()[] ,-") in ("T", "C"):
+            kept = [t for t in side if t.start < at]
+            united = bool(kept) and kept[-1].kind == "UNIT"
+            bare = mark in ("T", "C")
+            if bare and not united and self.text[at - 1].isdigit() and not self._of_member():
+                return end  # `120 = 2T`
+            known = mark.strip("()[] ,-") in self.ctx.lex.letters
+            loose = bare and (known or self.ctx.lex.bare)
+            if not united and ((known and len(kept) > 1) or loose or "-" in mark):
+                return end
+            if leads or (mark in self.ctx.lex.joints and not united and not self._member()):
+                return end  # 620 C = 3520, where C is the reaction at C
+        return at
+
+    def _zug_or_druck(self, side: list[Tok]) -> tuple[list[Tok], Mark | None]:
+        """Take `(Z)`, `(D)` behind a value with its unit as Zug and Druck, in German figures."""
+        kinds = [token.kind for token in side[-4:]]
+        if self.ctx.comma != "decimal" or kinds != ["UNIT", "LPAR", "NAME", "RPAR"]:
+            return side, None
+        letter = side[-2].text
+        if letter not in _GERMAN or letter in self.ctx.lex.letters:
+            return side, None
+        span = self.ctx.source.span(side[-3].start, side[-1].end)
+        text = self.ctx.source.line[span[0] : span[1]]
+        return side[:-3], Mark(span, text, _GERMAN[letter])
+
+    def _of_member(self) -> bool:
+        """Tell whether the clause gives the value of one name that may be a bar's force."""
+        if len(self.tokens) < 2 or self.tokens[0].kind != "NAME" or self.tokens[1].kind != "EQ":
+            return False
+        name = canonical(self.tokens[0].text)
+        pair = self.ctx.lex.pair(name) or self.ctx.lex.pair(name[1:])
+        own = name in self.ctx.lex.letters or not is_known(name, self.ctx.lex)
+        return pair is not None or (len(name) > 1 and own)
+
+    def _in_words(self, start: int, end: int) -> list[Mark]:
+        """Find what words behind a value say of its sense; the words become prose."""
+        positive = bool(_POSITIVE.search(self.text, start, end))  # it tells of the sum, not of this
+        said, at = ([], start) if positive else marks.marks_at(self.ctx.source, start, end)
+        for match in _TRAILING.finditer(self.text, start, end):
+            if match.start() < at:
+                continue
+            mark = marks.mark_at(self.text, match.start(), end)
+            if mark is None or mark.text.strip() in _LOOSE or positive:
+                continue
+            said.append(marks.as_mark(self.ctx.source, mark))
+            at = mark.end
+        if not said:
+            self.after.append(Prose(self.ctx.source.span(start, end)))
+        return said
