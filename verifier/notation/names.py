@@ -33,6 +33,19 @@ AXES = {
 _FORCE_LETTERS = "FTCSNPfsPQRDZKB"
 _REACTION_LETTERS = {"R": "", "F": "", "X": "x", "Y": "y", "H": "x", "V": "y", "N": "", "B": ""}
 
+_ENGLISH = {
+    **dict.fromkeys(
+        ("auflagerkraft", "auflagerreaktion", "lagerkraft", "lagerreaktion", "stützkraft",
+         "reaktion", "réaction", "reazione", "reacción", "reaccion", "reakcja", "реакция"),
+        "reaction",
+    ),
+    **dict.fromkeys(("vertikale", "vertikal", "verticale", "pionowa", "senkrechte"), "vertical"),
+    **dict.fromkeys(
+        ("horizontale", "orizzontale", "pozioma", "waagerechte", "waagrechte"), "horizontal"
+    ),
+}  # fmt: skip
+"""What a phrase that names a reaction says in English, word by word."""
+
 Kind = Literal["member", "reaction", "moment", "letter", "pin", "force", "length", "axial", "shear"]
 Candidate = tuple[str, ...]
 
@@ -123,7 +136,8 @@ def dress(name: Name) -> tuple[Candidate, ...]:
     """
     text = canonical(f"{name.base}_{name.sub}" if name.sub else name.base)
     if " " in name.text.strip() and "_" not in name.text and not name.sub:
-        return (("words", name.text.strip().lower()),)
+        said = name.text.strip().lower().replace("'", " ").split()
+        return (("words", " ".join(_ENGLISH.get(word, word) for word in said)),)
     return _dress(canonical(name.base), canonical(name.sub), text)
 
 

@@ -27,6 +27,7 @@ _NAMES_ONLY = re.compile(
     r"\s*(?:[Mm]embers?|[Bb]ars?|[Ff]orces?|in)?\s*[A-Z]\w{0,12}'?(?:(?:\s*,\s*"
     r"|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
 )
+_WORD = re.compile(r"[^\W\d_][^\W\d_A-Z]{2,}")
 _DRESSED = re.compile(r"\s*[A-Z]+_?\{?\w*\}?\s*")
 _QUANTITY = re.compile(
     r"^\s*(?:the )?(?:vertical |horizontal )?(?:reactions?|force|tension|compression"
@@ -72,7 +73,7 @@ def _told(match: re.Match[str], before: str, after: str, lex: Lexicon, comma: Co
     if kind == "comma" and _NAMES_ONLY.fullmatch(before):
         if "=" not in after.partition(";")[0]:
             return False
-        if _NAME_EQUALS.match(after):
+        if _NAME_EQUALS.match(after) and not _is_word(before.strip(), lex):
             return "="
     if kind == "word" and written in _JOINING:
         return "=" in before
@@ -84,6 +85,11 @@ def _told(match: re.Match[str], before: str, after: str, lex: Lexicon, comma: Co
         if _says(before, after, lex):
             return "="
     return _ends(match, before, after)
+
+
+def _is_word(text: str, lex: Lexicon) -> bool:
+    """Tell whether a lone writing before a comma is a word that leads on: `Así, A_y = 8`."""
+    return bool(_WORD.fullmatch(text)) and not is_known(canonical(text), lex)
 
 
 def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
