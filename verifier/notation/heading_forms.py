@@ -1,0 +1,153 @@
+"""The forms in which people head a part of a working, in the languages of the trade."""
+
+import re
+
+from verifier.notation.patterns import loose
+
+_JOINT = (
+    r"joint|joints|jn?t|Knotengleichgewicht|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo"
+    r"|nudo|węzeł|wezel"
+    r"|węzła|węźle|styčník|uzel"
+    r"|узел|узла|вузол|节点|結点|節点|节|pin joint"
+)
+SECTION = (
+    r"section(?:ing)?|sect|cut(?:ting)?(?: plane)?|Schnitt|Ritterschnitt|Ritter-Schnitt"
+    r"|coupe|coupure|sezione"
+    r"|corte|sección|seccion|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
+)
+_WHOLE = (
+    r"(?:whole|entire|complete|overall|global|full)\s?(?:truss|structure|frame|system"
+    r"|beam|body|bracket|mast|figure"
+    r"|equilibrium|FBD|free[- ]body(?: diagram)?|thing)?|Gesamtsystem|Gesamttragwerk"
+    r"|ganzes (?:System|Tragwerk)"
+    r"|ensemble de la structure|structure entière|système entier|ensemble"
+    r"|intera struttura|struttura intera"
+    r"|estructura completa|conjunto|cała (?:konstrukcja|kratownica)|całość"
+    r"|вся (?:ферма|конструкция)|整体|全体"
+)
+_REACTIONS = (
+    r"(?:(?:find|calculate|determine|the|support|external|solve for"
+    r"|solving for)\s+)*reactions?(?: at supports?| at the supports?)?"
+    r"|supports|Auflager(?:kräfte|reaktionen)?|Lagerkräfte|Lagerreaktionen"
+    r"|réactions?(?: d'appui| aux appuis)?|reazioni(?: vincolari)?|reacciones"
+    r"|reakcje(?: podporowe)?"
+    r"|реакции(?: опор)?|支座反力|反力"
+)
+_METHOD = (
+    r"method of joints|method of sections|Knotenpunktverfahren|Ritterverfahren"
+    r"|Rundschnittverfahren|Ritter'?sches Schnittverfahren"
+    r"|méthode des nœuds|méthode de Ritter|metodo dei nodi|metodo delle sezioni"
+    r"|método de (?:los )?nudos"
+    r"|método de (?:las )?secciones|metoda równoważenia węzłów|metoda Rittera"
+    r"|equations? of equilibrium|equilibrium(?: equations?)?"
+    r"|Gleichgewichtsbedingungen|Gleichgewicht|équilibre|equilibrio|równowaga"
+    r"|member forces|bar forces|Stabkräfte"
+    r"|geometry|angles|solution|answers?|results?|summary|FBD|free[- ]body diagram"
+    r"|given|find|Geometrie|Ergebnisse?"
+)
+_FBD = (
+    r"(?:FBD|F\.B\.D\.?|free[- ]body(?: diagram)?|isolate|isolating|Freischnitt"
+    r"|Freikörper(?:bild)?|DCL|diagramme du corps libre|SWO)"
+)
+_LEAD = (
+    r"(?:(?:on isole|isolons|isoler|le|la|il|lo|el|取|考虑|对|now|next|then"
+    r"|consider(?:ing)?|look(?:ing)? at|take|taking|go to|at the"
+    r"|at|equilibrium of|for|@|step \d+[:.]?"
+    r"|Gleichgewicht am|Knotengleichgewicht(?= a)|Rundschnitt(?: um)?"
+    r"|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del"
+    r"|the|den|der)\s*)*"
+)
+_NAME = r"[A-ZΑ-ΩА-Я][A-Za-z]?[0-9₀-₉]*'*|[0-9]{1,3}[A-Za-z]?|[IVX]{1,4}|[a-z]\b'*"
+_LIST = (
+    rf"(?:{_NAME})(?:\s?[-–]\s?(?:{_NAME}))*(?:\s*(?:,|and|&|und|et|e|y|i"
+    rf"|\+)\s*(?:{_NAME})(?:\s?[-–]\s?(?:{_NAME}))*)*"
+)
+SIDE = {
+    "left": (
+        r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linke[rsnm]?|gauche|sinistra|izquierda|lewa"
+        r"|lewej|левая|左"
+    ),
+    "right": (
+        r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechte[rsnm]?|droite|destra|derecha|prawa"
+        r"|prawej|правая|右"
+    ),
+    "upper": r"upper|top|above|oben|oberer?|supérieure?|haut|superiore|superior|górna|上",
+    "lower": r"lower|bottom|below|unten|unterer?|inférieure?|bas|inferiore|inferior|dolna|下",
+}
+SIDE_ANY = "|".join(f"(?P<{side}>\\b(?:{words})(?![\\w]))" for side, words in SIDE.items())
+SIDES = re.compile(SIDE_ANY, re.IGNORECASE)
+_STOP = (
+    r"(?:\s*为研究对象|\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$"
+    r"|\s(?:and|gives|yields|in|gilt|ergibt|liefert|donne)\b)|\s+[ΣΣ↑→↺↻+\[])"
+)
+_PART = (
+    r"(?:the )?(?:part|piece|portion)(?: of [\w'-]+)? (?:to the )?(?:left|right"
+    r"|above|below)(?: of)? "
+    r"(?:the )?(?:cut )?(?:through )?[^:;=]{1,40}?(?=[:;=]|$)"
+)
+
+
+def _form(pattern: str, flags: int = 0) -> re.Pattern[str]:
+    return re.compile(loose(pattern), flags)
+
+
+FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
+    (
+        "joint",
+        _form(
+            (
+                rf"{_LEAD}(?:{_FBD}\s*(?:of|:|der|des|du)?\s*)?(?:the )?(?:{_JOINT})(?:\b"
+                rf"|(?<=[一-鿿]))\.?\s*:?\s*(?P<n>{_LIST}){_STOP}"
+            ),
+            re.I,
+        ),
+    ),
+    (
+        "joint",
+        _form(
+            rf"(?:@|[Pp]in|(?:[Cc]onsider )?(?:the )?pin at|[Aa]t|[Aa]m|[Ee]n|[Cc]onsider"
+            rf"|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})(?=\s*[:,;↑→←↓]|\s*$)"
+        ),
+    ),
+    (
+        "section",
+        _form(
+            rf"{_LEAD}(?:{_FBD}\s*(?:of|:)?\s*)?(?:{SECTION})\b[^:;=Σ]{{0,90}}?(?=[:;=Σ]|$)", re.I
+        ),
+    ),
+    ("section", _form(rf"(?:{_FBD}\s*(?:of|:)?\s*)?{_PART}", re.I)),
+    (
+        "whole",
+        _form(rf"{_LEAD}(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_WHOLE})\b{_STOP}", re.I),
+    ),
+    (
+        "body",
+        _form(
+            (
+                rf"{_LEAD}(?:{_FBD})\s*(?:of|:|der|des|du|de la|de)?\s*(?:the )?(?:member|bar"
+                rf"|body|part|beam|link)?\s*(?P<n>[\w'-]+){_STOP}"
+            ),
+            re.I,
+        ),
+    ),
+    (
+        "body",
+        _form(
+            (
+                rf"{_LEAD}(?:body|part|member|bar|beam|frame|link|arm|strut|piece|disc|Scheibe"
+                rf"|Körper|Teil|Stab|Balken|Träger|barre|corps|poutre|asta|corpo|trave|barra|viga"
+                rf"|belka|pręt|ciało)\s+(?P<n>{_LIST}|[\w'-]+){_STOP}"
+            ),
+            re.I,
+        ),
+    ),
+    ("reactions", _form(rf"(?:{_REACTIONS})\b{_STOP}", re.I)),
+    ("method", _form(rf"(?:by |using |the )?(?:{_METHOD})\b{_STOP}", re.I)),
+)
+SIDE_ALONE = _form(
+    rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:using |take |considering )?(?:the )?(?:{SIDE_ANY})"
+    rf"(?:\s*(?:part|side|half|piece|portion|section|Teil(?:system|körper)?|partie|parte|część)"
+    rf"(?: of (?:the )?(?:cut|section|truss|structure))?| of (?:the )?(?:cut|section))"
+    rf"(?=\s*(?:[:;,.]|$))",
+    re.I,
+)
