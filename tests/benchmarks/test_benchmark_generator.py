@@ -51,7 +51,7 @@ def test_the_text_of_right_workings_works_out_again_line_by_line(roster: list[St
         tally = rework(case.working, case.names, person.comma)
         seen, read = seen + tally.seen, read + tally.read
         assert not tally.wrong, (case.sheet, case.working, tally.wrong)
-    assert read > 0.75 * seen > 400
+    assert read > 0.7 * seen > 400
 
 
 @pytest.mark.parametrize("kind", [*PLANTS, *SETS])
@@ -93,11 +93,13 @@ def test_confidence_intervals_hold_the_share_and_narrow_with_number() -> None:
     assert wide_high - wide_low > high - low
 
 
-def test_a_small_sample_is_judged_without_a_crash_and_hardly_accused() -> None:
+@pytest.mark.parametrize("roster", [STYLES, MANNERS], ids=["first", "second"])
+def test_a_small_sample_is_judged_without_a_crash_and_hardly_accused(roster: list[Style]) -> None:
     rng = random.Random(3)
     outcomes = []
-    for number in rng.sample(range(10_000), 60):
-        case = make_case(31, None if number % 2 else "sign", number=number)
+    for number in rng.sample(range(10_000), 40):
+        person = roster[number % len(roster)]
+        case = make_case(31, None if number % 2 else "sign", style=person, number=number)
         if case is not None:
             outcomes.append(judge(case))
     assert not [o.said for o in outcomes if o.verdict == "crash"]

@@ -203,7 +203,8 @@ class Dress:
         mine = [(kind, j) for kind, j in pins if j in bodied] if bodied else pins
         if len(mine) == 1 and len(pins) <= 1 + len(p.bars()):
             kind, j = mine[0]
-            x, y = ("R_x", "R_y") if self.s.reaction_dress in ("R_Ax", "A_x", "Ax") else ("H", "V")
+            resultant = self.s.reaction_dress in ("R_Ax", "A_x", "Ax") and "R" not in p.joints
+            x, y = ("R_x", "R_y") if resultant else ("H", "V")
             out |= {f"reaction {j} x": x, f"reaction {j} y": y}
             if kind == "fixed":
                 out[f"reaction {j} moment"] = "M"
