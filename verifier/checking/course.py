@@ -23,6 +23,7 @@ from verifier.notation.tree import (
     Mark,
     Name,
     Num,
+    Part,
     Prose,
     Relation,
     Statement,
@@ -73,7 +74,7 @@ class Course(Definitions):
         self.judged = self.out.lines.setdefault(line.number, Judged())
         self._look_ahead(line)
         self.symmetric = any(isinstance(p, Mark) and p.meaning == "symmetry" for p in line.parts)
-        for part in line.parts:
+        for part in label_first(line):
             if id(part) in self.withdrawn:
                 self.judged.notes.append("withdrawn by the writer")
             else:
@@ -304,6 +305,24 @@ class Course(Definitions):
             self._learn(difference, False)
             return
         self._judge_sum(relation, index, difference)
+
+
+def label_first(line: Line) -> tuple[Part, ...]:
+    """Return a line's parts with a label in brackets behind its equation put in front of it.
+
+    Behind the rest of a chain from the line above it says nothing new and is left out.
+    """
+    first = next((p for p in line.parts if isinstance(p, Relation)), None)
+    last = next((p for p in reversed(line.parts) if isinstance(p, Relation | SumLabel)), None)
+    if first is None or not isinstance(last, SumLabel):
+        return line.parts
+    if line.text[: last.span[0]].rstrip()[-1:] not in tuple("([{"):
+        return line.parts
+    rest = [part for part in line.parts if part is not last]
+    if first.continues or any(isinstance(part, SumLabel) for part in rest):
+        return tuple(rest)
+    at = next(i for i, part in enumerate(rest) if part is first)
+    return (*rest[:at], last, *rest[at:])
 
 
 def bare_unit(side: Expr) -> Unit | None:

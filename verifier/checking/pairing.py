@@ -352,6 +352,8 @@ def _found(one: Contribution) -> float:
 
 
 def _equal(term: Term, amount: float, slack: float = 5e-4) -> bool:
+    if term.variable and term.coefficient.radius:
+        slack = max(slack, 3e-3)  # a rounded angle moves its sine that much
     return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= slack * abs(
         amount
     )
