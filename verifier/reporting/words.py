@@ -65,7 +65,8 @@ class Words:
     def message(self, english: str) -> str:
         """Return an English sentence whose places are filled in already (an error's, a note's).
 
-        Names and numbers in it stay; places called `w…` hold words, which are told likewise.
+        Names and numbers in it stay; places called `w…` hold sentences and `p…` phrases, which
+        are told likewise.
         """
         if self.code == DEFAULT or len(english) > _LONGEST:
             return english
@@ -78,12 +79,17 @@ class Words:
             match = pattern.fullmatch(english)
             if match:
                 parts = match.groupdict()
-                told = {
-                    key: self.message(part) if key.startswith("w") else part
-                    for key, part in parts.items()
-                }
+                told = {key: self._place(key, part) for key, part in parts.items()}
                 return other.format(**told)
         return None
+
+    def _place(self, key: str, part: str) -> str:
+        match key[0]:
+            case "w":
+                return self.message(part)
+            case "p":
+                return self.phrase(part)
+        return part
 
     @cached_property
     def messages(self) -> dict[str, str]:
