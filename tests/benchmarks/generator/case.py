@@ -172,6 +172,8 @@ def planted(
     spans += [q for q in places(bad, "wide") if q.line == first.line]
     spans += twins(bad, spans)
     beside = [q for m in pl.elsewhere for q in places(bad, m)]
+    if person.wraps:
+        beside += [q for q in found if q.line == first.line + 1]
     beside += first_use(bad.s, w, pl, first)
     lines = tuple(sorted({q.line for q in beside} - {first.line}))
     if pl.kind == "missing-force":

@@ -64,7 +64,7 @@ class Dress:
         self.moment_unit = rng.choice(MOMENT_WORDS[p.units[0]])
         if p.units[1] not in ("m", "ft"):
             self.moment_unit = f"{p.units[0]}·{p.units[1]}"
-        if s.cyrillic and p.units[0] == "kN":
+        if s.cyrillic and p.units == ("kN", "m"):
             self.force_unit, self.moment_unit = "кН", "кН·м"
         if s.ascii:
             self.moment_unit = self.moment_unit.replace("·", "-")

@@ -56,6 +56,7 @@ OWN: dict[str, list[object]] = {
     "fractions": [False, False, True],
     "resolves": ["", "", "numbers", "names"],
     "squares": [False, True],
+    "wraps": [False, False, False, True],
     "plain_names": [False, False, True],
     "tags": ["1", "1", "I", "a"],
     "given": [False, False, True],
@@ -125,7 +126,8 @@ def make_manner(index: int) -> Style:
 
 def in_latex(index: int) -> dict[str, object]:
     """What somebody who sets the page in LaTeX does otherwise."""
-    plain = ("strikes", "declare", "corrects", "trig_bracket", "half_sign", "comments", "tables",
+    plain = ("wraps", "strikes", "declare", "corrects", "trig_bracket", "half_sign", "comments",
+             "tables",
              "sentences", "bare_point", "spaces", "way_words", "angles_said", "squares", "lumps",
              "lengths_first")  # fmt: skip
     return {

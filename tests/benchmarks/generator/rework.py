@@ -164,7 +164,7 @@ def rework(working: str, names: dict[str, float], comma: bool) -> Tally:
     """Check every statement of a right working whose two sides can be worked out."""
     tally = Tally(wrong=[])
     known = dict(names)
-    lines = working.split("\n")
+    lines = working.replace("\n    ", " ").split("\n")
     for line, after in zip(lines, [*lines[1:], ""], strict=True):
         if corrected(line) or corrected(after):
             continue

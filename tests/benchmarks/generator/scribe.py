@@ -83,6 +83,18 @@ def translated(line: T) -> T:
     return T(out, tuple((m, at[a], at[b]) for m, a, b in line.marks))
 
 
+def wrapped(line: T) -> T:
+    """A long line broken before a sign, as people do at the edge of the paper."""
+    if len(line.s) < 64 or "\n" in line.s:
+        return line
+    for at in range(44, len(line.s) - 12):
+        sign = line.s[at : at + 3] in (" + ", " − ", " - ", " = ")
+        level = line.s[:at].count("(") == line.s[:at].count(")")
+        if sign and level:
+            return cut(line, 0, at) + "\n    " + cut(line, at + 1, len(line.s))
+    return line
+
+
 class Scribe(Writer):
     """Writes the same plan in another hand."""
 
@@ -607,7 +619,7 @@ class Scribe(Writer):
         tagged = text.s.endswith(self.mark(self.numbered)) if self.numbered else False
         if self.s.comments and self.rng.random() < 0.15 and "\n" not in text.s and not tagged:
             text = text + self.rng.choice(["  ✓", "  (ok)", "  !"])
-        self.doc.append(text)
+        self.doc.append(wrapped(text) if self.s.wraps else text)
 
     # ---- the end
     def restate(self) -> None:

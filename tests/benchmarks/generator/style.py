@@ -103,6 +103,7 @@ class Style:
     tags: str = "1"  # numbers of equations: 1, I or a
     given: bool = False  # what is given and sought, before anything else
     minded: bool = False  # says what a minus in a result means
+    wraps: bool = False  # a long sum goes on in the next line
     approx: str = ""  # "sign": ≈ before a result; "long": more figures and then ≈
     spaces: bool = False  # a space between thousands
     resolves: str = ""  # loads resolved before the sums: "numbers" or "names"
