@@ -13,7 +13,7 @@ from pathlib import Path
 import torch
 
 from verifier.reading.training.library import build
-from verifier.reading.training.run import Plan, train
+from verifier.reading.training.run import PEAK, Plan, train
 
 
 def main() -> None:
@@ -25,7 +25,9 @@ def main() -> None:
     parser.add_argument("--stop-after", type=float, default=1e9, help="minutes of this run alone")
     parser.add_argument("--workers", type=int, default=max(1, (os.cpu_count() or 2) - 1))
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--compile", action="store_true")
+    parser.add_argument("--begin", type=Path, help="averaged weights to begin a new run from")
+    parser.add_argument("--peak", type=float, default=PEAK, help="highest learning rate")
+    parser.add_argument("--uses", type=int, default=3, help="photographs of a composed line")
     given = parser.parse_args()
     if not (given.data / "library.npz").exists():
         build(given.data, given.data / "fonts", given.data / "library.npz")
@@ -33,7 +35,8 @@ def main() -> None:
     ranks = max(1, torch.cuda.device_count()) if _cuda() else 1
     plan = Plan(
         given.data, given.out, given.minutes, given.stop_after,
-        max(1, given.workers // ranks), given.seed, given.compile,
+        max(1, given.workers // ranks), given.seed,
+        given.begin, given.peak, given.uses,
     )  # fmt: skip
     if ranks == 1:
         train(0, 1, plan)

@@ -5,6 +5,7 @@ own chances for each line. Nothing here moves ink by more than a few pixels.
 """
 
 import math
+from random import Random
 
 import torch
 from torch import Tensor
@@ -14,8 +15,9 @@ from torch.nn import functional as fn
 def normalised(gray: Tensor) -> Tensor:
     """Return lines (B, H, W) as the reader sees them: paper at 0, the darkest ink about 1."""
     sample = gray[:, ::3, ::3].flatten(1)
-    paper = sample.median(dim=1).values
-    dark = torch.quantile(sample, 0.02, dim=1)
+    sample = sample.sort(dim=1).values
+    count = sample.shape[1]
+    paper, dark = sample[:, (count - 1) // 2], sample[:, round(0.02 * (count - 1))]
     reach = (paper - dark).clamp_min(0.06)
     return ((paper[:, None, None] - gray) / reach[:, None, None]).clamp(-0.5, 1.5)
 
@@ -28,6 +30,7 @@ class Camera:
         self.papers = flat.clamp(0.3, 1.4)
         self.random = torch.Generator(device=papers.device)
         self.random.manual_seed(seed)
+        self.dice = Random(seed)
         self.device = papers.device
 
     def _u(self, count: int, low: float = 0.0, high: float = 1.0) -> Tensor:
@@ -39,6 +42,9 @@ class Camera:
 
     def _noise(self, *shape: int) -> Tensor:
         return torch.randn(*shape, generator=self.random, device=self.device)
+
+    def _order(self, count: int) -> Tensor:
+        return torch.rand(count, generator=self.random, device=self.device).argsort()
 
     @torch.no_grad()
     def photograph(self, ink: Tensor) -> Tensor:
@@ -60,7 +66,7 @@ class Camera:
         xs = torch.linspace(-1, 1, w, device=self.device)[None, None, :]
         some = self._chosen(b, 0.6)
         curl = self._smooth_field(b, 1, w, 160)[:, :1] * self._u(b, 0, 3.0) * some
-        shake = self._chosen(b, 0.4) * self._u(b, 0, 0.9)
+        shake = self._chosen(b, 0.45) * self._u(b, 0, 1) ** 2 * 1.7
         dx = self._smooth_field(b, h, w, 20) * shake
         dy = self._smooth_field(b, h, w, 20) * shake + curl
         lean = self._u(b, -0.12, 0.12) * some
@@ -156,23 +162,24 @@ class Camera:
         out = fn.conv2d(out, kernel[:, :, None, :], groups=b)
         out = fn.conv2d(fn.pad(out, (4, 4, 0, 0), mode="replicate"), box[:, :, None, :], groups=b)
         gray = out[0]
-        order = torch.randperm(b, generator=self.random, device=self.device)
-        few = order[: max(1, b // 3)]
-        scale = 0.45 + 0.5 * float(torch.rand(1, generator=self.random, device=self.device))
-        small = fn.interpolate(
-            gray[few][:, None], scale_factor=scale, mode="bilinear", antialias=True
-        )
-        small = small + self._noise(*small.shape) * 0.01
+        order, share = self._order(b), max(1, b // 6)
         gray = gray.clone()
-        gray[few] = fn.interpolate(small, (h, w), mode="bicubic", align_corners=False)[:, 0]
+        for low, high, few in (
+            (0.45, 0.7, order[:share]), (0.65, 0.95, order[share : 2 * share])
+        ):  # fmt: skip
+            scale = self.dice.uniform(low, high)
+            small = fn.interpolate(
+                gray[few][:, None], scale_factor=scale, mode="bilinear", antialias=True
+            )
+            small = small + self._noise(*small.shape) * 0.01
+            gray[few] = fn.interpolate(small, (h, w), mode="bicubic", align_corners=False)[:, 0]
         grain = self._u(b, 0, 1) ** 2 * 0.035 * (0.4 + gray.clamp(0, 1))
         return gray + self._noise(b, h, w) * grain
 
     def _compressed(self, gray: Tensor) -> Tensor:
         """Pass half of the lines through a JPEG's cosine blocks."""
         b, h, w = gray.shape
-        order = torch.randperm(b, generator=self.random, device=self.device)
-        few = order[: b // 2]
+        few = self._order(b)[: b // 2]
         k = torch.arange(8, device=self.device).float()
         basis = torch.cos((2 * k[None, :] + 1) * k[:, None] * math.pi / 16) * 0.5
         basis[0] = basis[0] / math.sqrt(2)

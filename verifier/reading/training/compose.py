@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from verifier.reading.hand_tokens import SIGNS
+from verifier.reading.training.forms import Maker, chosen
 from verifier.reading.training.language import Speaker
 from verifier.reading.training.layout import Pen, Stroke
 from verifier.reading.training.library import Hand, Library
@@ -83,6 +84,7 @@ class Composer:
         self.page = 0
         self.speaker = Speaker(self.rng)
         self.hands: list[Hand] = []
+        self.forms: dict[str, Maker] = {}
 
     def _turn(self) -> None:
         """Begin a new page: another writer with other habits."""
@@ -102,6 +104,7 @@ class Composer:
         self.hands = [first, second, *rest]
         if self.kinds == "all" and rng.random() < 0.12:
             self.hands = []
+        self.forms = chosen(rng) if rng.random() < 0.6 else {}
         self.page = rng.randint(2, 6)
         rng.shuffle(self.pool)
 
@@ -124,14 +127,14 @@ class Composer:
         hands = self.hands
         if not hands:
             hands = self.rng.sample(self.writers, min(14, len(self.writers)))
-            pen = _MixedPen(self.library, hands, self.pool, self.rng)
-            return pen
-        return Pen(self.library, hands, self.pool, self.rng)
+            return _MixedPen(self.library, hands, self.pool, self.rng, self.forms)
+        return Pen(self.library, hands, self.pool, self.rng, self.forms)
 
     def _inked(self, row: list[Node]) -> NDArray[np.uint8]:
-        strokes = self._pen().write(row)
+        pen = self._pen()
+        strokes = pen.write(row)
         self.past = [*self.past[-5:], strokes]
-        return draw(strokes, self.past, self.rng)
+        return draw(strokes, self.past, self.rng, pen.manner.tame)
 
     def _worded(self) -> Composed:
         """Return a line of photographed words, at times with written signs behind them."""
@@ -181,22 +184,24 @@ class _MixedPen(Pen):
         return super()._strokes(sign)
 
 
-def draw(strokes: list[Stroke], past: list[list[Stroke]], rng: Random) -> NDArray[np.uint8]:
+def draw(
+    strokes: list[Stroke], past: list[list[Stroke]], rng: Random, tame: bool = False
+) -> NDArray[np.uint8]:
     """Return the ink (80, W) of a line, cut from its page as loosely as a page is cut."""
     every = np.concatenate(strokes)
     low, high = every.min(axis=0), every.max(axis=0)
     tall, wide = float(high[1] - low[1]), float(high[0] - low[0])
-    size = CAPITAL * float(np.exp(rng.gauss(0, 0.24)))
+    size = CAPITAL * float(np.exp(rng.gauss(0, 0.19 if tame else 0.24)))
     size = min(size, 44.0, (HEIGHT - rng.choice([4, 6, 10])) / max(tall, 0.3))
     margins = (rng.randint(2, 40), rng.choice([2, 10, rng.randint(2, 60)]))
-    if wide * size + sum(margins) > WIDEST:
-        size = (WIDEST - sum(margins) - 2) / wide
+    if wide * size + sum(margins) + 2 > WIDEST:
+        size = (WIDEST - sum(margins) - 3) / wide
     width = -(-int(wide * size + sum(margins) + 2) // STEP) * STEP
     slack = HEIGHT - tall * size
     y0 = slack * min(0.98, max(0.02, rng.gauss(0.5, 0.16))) - low[1] * size
     x0 = margins[0] - low[0] * size
     canvas = np.zeros((HEIGHT * 2, width * 2), np.uint8)
-    thick = max(1, round(2 * size * float(np.exp(rng.gauss(np.log(0.085), 0.38)))))
+    thick = max(1, round(2 * size * float(np.exp(rng.gauss(np.log(0.085), 0.3 if tame else 0.38)))))
     uneven = rng.random() < 0.4
     blob = rng.uniform(1.1, 2.4)
     base = np.array([x0, y0], np.float32)

@@ -2,8 +2,10 @@
 
 import multiprocessing as mp
 import queue
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from random import Random
 
@@ -16,7 +18,8 @@ from verifier.reading.training.compose import Composed, Composer, Words
 from verifier.reading.training.library import Library
 
 PIXELS = 176 * 1024
-POOL = 900
+WIDTHS = (192, 256, 320, 384, 448, 512, 640, 768, 896, 1088, 1280, 1536)
+KEPT = 64
 
 
 @dataclass
@@ -48,6 +51,26 @@ def batch_of(lines: list[Composed]) -> Batch:
     )
 
 
+class Sorter:
+    """Gathers lines by width and gives a batch as soon as one of a width is full."""
+
+    def __init__(self, pixels: int = PIXELS) -> None:
+        self.pixels = pixels
+        self.held: dict[int, list[Composed]] = defaultdict(list)
+
+    def add(self, line: Composed) -> Batch | None:
+        """Take a line, padded to the next of the widths; return a full batch or None."""
+        width = next((w for w in WIDTHS if w >= line.ink.shape[1]), WIDTHS[-1])
+        line.ink = line.ink[:, :width]
+        line.ink = np.pad(line.ink, ((0, 0), (0, width - line.ink.shape[1])))
+        group = self.held[width]
+        group.append(line)
+        if len(group) < self.pixels // width:
+            return None
+        del self.held[width]
+        return batch_of(group)
+
+
 def grouped(lines: list[Composed], rng: Random, pixels: int = PIXELS) -> list[Batch]:
     """Cut a pool of lines into batches of like width and of about `pixels` columns each."""
     lines = sorted(lines, key=lambda c: c.ink.shape[1])
@@ -74,18 +97,49 @@ def _work(library: Library, words: Words, seed: int, out: "mp.Queue[Batch]") -> 
     torch.set_num_threads(1)
     rng = Random(seed)
     composer = Composer(library, words, "train", seed)
-    pool = 150 + rng.randrange(POOL)
+    sorter = Sorter()
     while True:
-        lines = [blank() if rng.random() < 0.004 else composer.line() for _ in range(pool)]
-        pool = POOL
-        for batch in grouped(lines, rng):
+        batch = sorter.add(blank() if rng.random() < 0.004 else composer.line())
+        if batch is not None:
             out.put(batch)
 
 
-class Feed:
-    """Batches without end from `workers` processes; fork before the accelerator is touched."""
+def _own(batch: Batch, device: torch.device) -> Batch:
+    """Return a copy on the device, so that what came with the queue is let go.
 
-    def __init__(self, library: Library, words: Words, workers: int, seed: int) -> None:
+    Lengths stay with the processor, since reading them back would stall the device.
+    """
+    moved = [batch.ink, batch.upper, batch.lower]
+    if device.type == "cuda":  # beside the work in hand, which a copy would otherwise wait for
+        main, side = torch.cuda.current_stream(device), _beside(device)
+        with torch.cuda.stream(side):
+            moved = [part.to(device) for part in moved]
+        main.wait_stream(side)
+        for part in moved:
+            part.record_stream(main)
+    else:
+        moved = [part.clone() for part in moved]
+    lengths = batch.upper_lengths.clone(), batch.lower_lengths.clone()
+    return Batch(moved[0], moved[1], lengths[0], moved[2], lengths[1])
+
+
+@lru_cache(maxsize=1)
+def _beside(device: torch.device) -> torch.cuda.Stream:
+    return torch.cuda.Stream(device)
+
+
+class Feed:
+    """Batches without end from `workers` processes; fork before the accelerator is touched.
+
+    Where composing is slower than learning, a batch comes back, up to `uses` times in all, for
+    the camera to take anew.
+    """
+
+    def __init__(
+        self, library: Library, words: Words, workers: int, seed: int, uses: int = 1
+    ) -> None:
+        self.uses, self.fresh, self.device = uses, 0, torch.device("cpu")
+        self.dice = Random(seed)
         context = torch.multiprocessing.get_context("fork")
         self.queue = context.Queue(maxsize=48)
         self.workers = [
@@ -98,11 +152,22 @@ class Feed:
             worker.start()
 
     def __iter__(self) -> Iterator[Batch]:
+        held: list[tuple[Batch, int]] = []
         while True:
             try:
-                yield self.queue.get(timeout=120)
+                waits = not held or len(held) < KEPT
+                batch, uses = _own(self.queue.get(timeout=240 if waits else 0.001), self.device), 1
+                self.fresh += len(batch.ink)
             except queue.Empty as end:
-                raise RuntimeError("the composing workers fell silent") from end
+                if not held:
+                    raise RuntimeError("the composing workers fell silent") from end
+                batch, uses = held.pop(self.dice.randrange(len(held)))
+                uses += 1
+            if uses < self.uses:
+                held.append((batch, uses))
+                if len(held) > 4 * KEPT:
+                    held.pop(0)
+            yield batch
 
     def close(self) -> None:
         """End the workers."""

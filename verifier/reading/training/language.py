@@ -362,7 +362,7 @@ class Speaker:
         for _ in range(self.rng.choice([0, 0, 1, 1, 2])):
             text += "=" + self.pick([self.sum_of(3), self.ratio(), self.over(self.sum_of(3),
                                      self.number()), self.sum_of(2)])  # fmt: skip
-        return text + self.pick(["=", "=", "=", "=", "≈", ":"]) + self.value()
+        return text + self.pick(["=", "=", "=", "=", "=", "=", "=", "=", "≈", ":"]) + self.value()
 
     def definition(self) -> str:
         """Return the finding of an angle or a length."""
@@ -521,7 +521,7 @@ class Speaker:
         """Return one line of working."""
         kinds: list[tuple[float, Callable[[], str]]] = [
             (0.24, self.headed), (0.15, self.equation), (0.2, self.chain),
-            (0.05, self.definition), (0.07, self.heading), (0.17, self.expression),
+            (0.06, self.definition), (0.07, self.heading), (0.14, self.expression),
             (0.04, self.jumble), (0.02, lambda: self.words(self.rng.randint(1, 5))),
             (0.03, self.doubled),
             (0.02, self.value),

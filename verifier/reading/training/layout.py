@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from verifier.reading.hand_tokens import DIGITS, LOWER, UPPER
+from verifier.reading.training.forms import Maker
 from verifier.reading.training.library import Hand, Library
 from verifier.reading.training.markup import Circled, Node, Root, Script, Sign, Stack, Struck
 from verifier.reading.training.signs import MAKERS, arc, line
@@ -53,10 +54,54 @@ class Manner:
     growth: float
     drawn: float
     grow_brackets: float
+    tame: bool = False
 
 
 def manner(rng: Random) -> Manner:
-    """Draw a manner; a quarter of the lines are tidy, a quarter are wild."""
+    """Draw a manner: most lines as people mostly write, the rest as wildly as some do."""
+    return _tame(rng) if rng.random() < 0.6 else _wild(rng)
+
+
+def _tame(rng: Random) -> Manner:
+    loose = rng.choice([0.4, 0.6, 0.8])
+    sub_size, sup_size = rng.uniform(0.42, 0.84), rng.uniform(0.42, 0.8)
+    sub_drop = rng.choice([rng.uniform(-0.02, 0.3), rng.uniform(0.12, 0.4)])
+    around = lambda sd: float(np.exp(rng.gauss(0, sd * loose)))  # noqa: E731
+    return Manner(
+        caps=around(0.13),
+        small=around(0.17),
+        digits=around(0.15),
+        operators=around(0.32),
+        marks=around(0.25),
+        sub_size=sub_size,
+        sub_drop=max(sub_drop, 0.2 - 0.55 * (1 - sub_size)),
+        sup_size=sup_size,
+        sup_lift=rng.uniform(0.34, 0.95),
+        gap=rng.choice([rng.uniform(-0.02, 0.08), rng.uniform(0.03, 0.2), rng.uniform(0.1, 0.35)]),
+        gap_spread=rng.uniform(0.02, 0.09) * loose,
+        operator_gap=rng.choice([rng.uniform(-0.05, 0.1), rng.uniform(0.0, 0.45)]),
+        word_gap=rng.uniform(0.5, 1.4),
+        stack_size=rng.uniform(0.5, 0.98),
+        stack_gap=rng.uniform(0.04, 0.32),
+        bar_over=rng.uniform(-0.08, 0.3),
+        bar_height=rng.uniform(0.22, 0.52),
+        size_jitter=rng.uniform(0.02, 0.14) * loose,
+        turn_jitter=rng.uniform(0, 0.08) * loose,
+        rise_jitter=rng.uniform(0, 0.08) * loose,
+        warp=rng.uniform(0, 0.045) * loose,
+        slant=rng.choice([0.0, rng.uniform(-0.1, 0.35)]),
+        aspect=around(0.16),
+        wander=rng.choice([0, rng.uniform(0, 0.12)]),
+        wander_length=rng.uniform(4, 22),
+        slope=rng.gauss(0, 0.012),
+        growth=rng.gauss(0, 0.006),
+        drawn=rng.choice([0.0, 0.4, 0.8]),
+        grow_brackets=rng.choice([0.0, 0.6, 1.0]),
+        tame=True,
+    )
+
+
+def _wild(rng: Random) -> Manner:
     wild = rng.choice([0.35, 0.8, 1.0, 1.4])
     sub_size, sup_size = rng.uniform(0.38, 0.92), rng.uniform(0.38, 0.9)
     sub_drop = rng.choice([rng.uniform(0.0, 0.5), rng.uniform(0.1, 0.4), rng.uniform(0.2, 0.7)])
@@ -131,8 +176,16 @@ def _parted(points: Stroke, lengths: list[int]) -> list[Stroke]:
 class Pen:
     """One hand writing one line."""
 
-    def __init__(self, library: Library, hands: list[Hand], pool: list[Hand], rng: Random) -> None:
+    def __init__(
+        self,
+        library: Library,
+        hands: list[Hand],
+        pool: list[Hand],
+        rng: Random,
+        forms: dict[str, Maker] | None = None,
+    ) -> None:
         self.library, self.hands, self.pool, self.rng = library, hands, pool, rng
+        self.forms = forms or {}
         self.manner = manner(rng)
         self.noise = np.random.default_rng(rng.getrandbits(32))
         self.own: dict[str, float] = {}
@@ -187,7 +240,7 @@ class Pen:
         if l in _BINARY or r in _BINARY:
             gap += m.operator_gap * rng.uniform(0.5, 1.3)
         elif (r and r in ".,·:") or (l and l in ".,·:"):
-            gap = max(gap * 0.7, rng.uniform(0.05, 0.17))
+            gap = max(gap * 0.7, rng.uniform(0.0, 0.17))
         elif isinstance(right, Script) or r in "'°":
             gap = gap * 0.6
         elif isinstance(left, Stack) or isinstance(right, Stack):
@@ -211,6 +264,9 @@ class Pen:
         return base * float(np.exp(self.rng.gauss(0, m.size_jitter)))
 
     def _strokes(self, sign: str) -> list[Stroke]:
+        form = self.forms.get(sign)
+        if form is not None and self.rng.random() < 0.93:
+            return form(self.rng)
         maker = MAKERS.get(sign)
         if maker is not None and self.rng.random() < maker[0] * self.manner.drawn:
             return maker[1](self.rng)

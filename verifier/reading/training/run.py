@@ -3,13 +3,12 @@
 import math
 import os
 import time
-from collections.abc import Iterable
 from copy import deepcopy
 from dataclasses import dataclass
 from pathlib import Path
 
 import torch
-from torch import Tensor, nn
+from torch import Tensor
 from torch import distributed as dist
 from torch.nn import functional as fn
 
@@ -19,13 +18,18 @@ from verifier.reading.training.feed import Batch, Feed, held_out, load_words
 from verifier.reading.training.library import Library
 from verifier.reading.training.measure import greedy, token_errors
 from verifier.reading.training.network import Reader
+from verifier.reading.training.steps import Steps
 
 PEAK = 1.3e-3
 
 
 @dataclass
 class Plan:
-    """What a run is given: `minutes` is the whole training's length, earlier runs included."""
+    """What a run is given: `minutes` is the whole training's length, earlier runs included.
+
+    `begin` holds averaged weights to begin from, with a clock of its own; `uses` says how often
+    a composed line may be photographed.
+    """
 
     data: Path
     out: Path
@@ -33,7 +37,9 @@ class Plan:
     stop_after: float
     workers: int
     seed: int
-    compile: bool = False
+    begin: Path | None = None
+    peak: float = PEAK
+    uses: int = 1
 
 
 @dataclass
@@ -63,15 +69,9 @@ def loss_of(scores: tuple[Tensor, Tensor], batch: Batch) -> Tensor:
     return total
 
 
-def _to(batch: Batch, device: torch.device) -> Batch:
-    """Move a batch; lengths stay, since reading them back would stall the device."""
-    moved = [batch.ink.to(device), batch.upper.to(device), batch.lower.to(device)]
-    return Batch(moved[0], moved[1], batch.upper_lengths, moved[2], batch.lower_lengths)
-
-
-def _rate(progress: float, steps: int) -> float:
+def _rate(progress: float, steps: int, peak: float) -> float:
     warm = min(1.0, steps / 400)
-    return PEAK * warm * max(0.002, 0.5 * (1 + math.cos(math.pi * min(1.0, progress))))
+    return peak * warm * max(0.002, 0.5 * (1 + math.cos(math.pi * min(1.0, progress))))
 
 
 def train(rank: int, ranks: int, plan: Plan) -> None:
@@ -80,24 +80,43 @@ def train(rank: int, ranks: int, plan: Plan) -> None:
     words = load_words(plan.data, "train")
     seen_before = plan.out / "checkpoint.pt"
     start = int(seen_before.stat().st_mtime) % 9973 if seen_before.exists() else 0
-    feed = Feed(library, words, plan.workers, plan.seed * 64 + rank + start * 131)
+    feed = Feed(library, words, plan.workers, plan.seed * 64 + rank + start * 131, plan.uses)
     kept = held_out(library, load_words(plan.data, "val"), 500, 9) if rank == 0 else []
     device = torch.device("cuda", rank) if torch.cuda.is_available() else torch.device("cpu")
-    if ranks > 1:
-        os.environ.setdefault("MASTER_ADDR", "127.0.0.1")
-        os.environ.setdefault("MASTER_PORT", "29511")
+    feed.device = device
+    if device.type == "cuda":
         torch.cuda.set_device(device)
-        dist.init_process_group("nccl", rank=rank, world_size=ranks, device_id=device)
-    torch.manual_seed(plan.seed)
+        torch.backends.cudnn.benchmark = True
+        torch.set_num_threads(2)
+    torch.manual_seed(plan.seed * 31 + rank)
     state = _begin(plan, device)
     camera = Camera(torch.from_numpy(papers(plan.data)).float().to(device) / 255, rank + start)
     pictures = [(Camera.photograph(camera, b.ink.to(device).float() / 255), b) for b in kept]
+    steps = Steps(state.reader.train(), camera, loss_of)
+    if device.type == "cuda":
+        _record(steps, rank)
+    if ranks > 1:
+        os.environ.setdefault("MASTER_ADDR", "127.0.0.1")
+        os.environ.setdefault("MASTER_PORT", "29511")
+        dist.init_process_group("nccl", rank=rank, world_size=ranks, device_id=device)
     try:
-        _loop(state, feed, camera, plan, rank, ranks, device, pictures)
+        _loop(state, feed, steps, plan, rank, ranks, device, pictures)
     finally:
         feed.close()
         if ranks > 1:
             dist.destroy_process_group()
+
+
+def _record(steps: Steps, rank: int) -> None:
+    """Record the step's graphs; where the device cannot, say so and go on without."""
+    start = time.monotonic()
+    try:
+        steps.record()
+        if rank == 0:
+            print(f"graphs recorded in {time.monotonic() - start:.0f} s", flush=True)  # noqa: T201
+    except RuntimeError as error:
+        steps.recorded.clear()
+        print(f"no graphs: {error}", flush=True)  # noqa: T201
 
 
 def _begin(plan: Plan, device: torch.device) -> State:
@@ -111,10 +130,13 @@ def _begin(plan: Plan, device: torch.device) -> State:
     path = plan.out / "checkpoint.pt"
     if not path.exists():
         path = plan.out / "mean-half.pt"
-    if path.exists():
-        held = torch.load(path, map_location=device, weights_only=True)
-        reader.load_state_dict(held.get("reader", held["mean"]))
+    if path.exists() or plan.begin is not None:
+        fresh = not path.exists()
+        held = torch.load(plan.begin if fresh else path, map_location=device, weights_only=True)
+        reader.load_state_dict(held.get("reader", held["mean"]) if not fresh else held["mean"])
         mean.load_state_dict(held["mean"])
+        if fresh:
+            return state
         if "optimizer" in held:
             optimizer.load_state_dict(held["optimizer"])
         state.seconds, state.steps, state.lines = held["seconds"], held["steps"], held["lines"]
@@ -129,18 +151,15 @@ def _groups(reader: Reader) -> list[dict[str, object]]:
 
 def _loop(
     state: State,
-    feed: Iterable[Batch],
-    camera: Camera,
+    feed: Feed,
+    steps: Steps,
     plan: Plan,
     rank: int,
     ranks: int,
     device: torch.device,
     pictures: list[tuple[Tensor, Batch]],
 ) -> None:
-    model: nn.Module = state.reader
-    if plan.compile:
-        model = torch.compile(model, dynamic=True)
-    parameters = [p for p in state.reader.parameters() if p.requires_grad]
+    averaged = _floats(state.mean), _floats(state.reader)
     begun = time.monotonic()
     before, told, waited = state.seconds, 0.0, 0.0
     sum_loss, since, lines_since = torch.zeros((), device=device), 0, 0
@@ -148,23 +167,15 @@ def _loop(
     mark = time.monotonic()
     for batch in feed:
         waited += time.monotonic() - mark
-        batch = _to(batch, device)
-        picture = camera.photograph(batch.ink.float() / 255)[:, None]
-        with torch.autocast(device.type, torch.bfloat16):
-            scores = model(picture)
-        loss = loss_of(scores, batch)
-        loss.backward()
-        if ranks > 1:
-            _average(parameters, ranks)
-        norm = nn.utils.clip_grad_norm_(parameters, 1.0)
+        loss = steps(batch)
+        _tamed(steps.flat, ranks)
         state.seconds = before + time.monotonic() - begun
-        rate = _rate(state.seconds / (plan.minutes * 60), state.steps)
+        rate = _rate(state.seconds / (plan.minutes * 60), state.steps, plan.peak)
         for group in state.optimizer.param_groups:
             group["lr"] = rate
-        if ranks > 1 or state.steps % 50 or bool(torch.isfinite(norm)):
-            state.optimizer.step()
-        state.optimizer.zero_grad(set_to_none=True)
-        _follow(state.mean, state.reader, min(0.9993, (1 + state.steps) / (20 + state.steps)))
+        state.optimizer.step()
+        keep = min(0.9993, (1 + state.steps) / (20 + state.steps))
+        torch._foreach_lerp_(*averaged, 1 - keep)
         state.steps += 1
         state.lines += len(batch.ink) * ranks
         sum_loss += loss.detach()
@@ -183,6 +194,7 @@ def _loop(
                 f"{state.seconds:6.0f} s  {state.steps:6d} steps  "
                 f"{state.lines / 1e6:6.2f} M lines  "
                 f"{lines_since / max(span, 1):5.0f} lines/s  waited {waited:4.0f} s  "
+                f"composed {feed.fresh * ranks / 1e6:.2f} M  "
                 f"loss {float(sum_loss) / since:.4f}  rate {rate:.1e}  "
                 f"held out: token {figures[0]:.2%} line {figures[1]:.2%}",
                 flush=True,
@@ -195,23 +207,17 @@ def _loop(
         mark = time.monotonic()
 
 
-def _average(parameters: list[nn.Parameter], ranks: int) -> None:
-    grads = [p.grad for p in parameters if p.grad is not None]
-    flat = torch.cat([g.flatten() for g in grads])
-    flat = torch.nan_to_num(flat, nan=0.0, posinf=0.0, neginf=0.0)
-    dist.all_reduce(flat)
-    flat /= ranks
-    at = 0
-    for g in grads:
-        g.copy_(flat[at : at + g.numel()].view_as(g))
-        at += g.numel()
+def _tamed(flat: Tensor, ranks: int) -> None:
+    """Average a gradient over the devices, take out what is no number, clip its length to 1."""
+    torch.nan_to_num_(flat, nan=0.0, posinf=0.0, neginf=0.0)
+    if ranks > 1:
+        dist.all_reduce(flat)
+        flat /= ranks
+    flat *= (1.0 / (flat.norm() + 1e-6)).clamp(max=1.0)
 
 
-@torch.no_grad()
-def _follow(mean: Reader, reader: Reader, keep: float) -> None:
-    held = [t for t in mean.state_dict().values() if t.is_floating_point()]
-    now = [t for t in reader.state_dict().values() if t.is_floating_point()]
-    torch._foreach_lerp_(held, now, 1 - keep)
+def _floats(reader: Reader) -> list[Tensor]:
+    return [t for t in reader.state_dict().values() if t.is_floating_point()]
 
 
 @torch.no_grad()

@@ -155,7 +155,7 @@ def turning(clockwise: bool) -> Callable[[Random], Strokes]:
         tip = body[-1]
         way = tip - body[-4]
         along = np.arctan2(way[1], way[0])
-        head, spread = rng.uniform(0.14, 0.34), rng.uniform(0.4, 0.9)
+        head, spread = rng.uniform(0.09, 0.34), rng.uniform(0.4, 0.9)
         sides = [
             tip - head * np.array([np.cos(along + s), np.sin(along + s)], np.float32)
             for s in (spread, -spread)
@@ -216,7 +216,7 @@ def waves(rng: Random) -> Strokes:
     """Return an 'about equal'."""
     w, gap, y = rng.uniform(0.35, 0.8), rng.uniform(0.15, 0.3), -rng.uniform(0.25, 0.4)
     t = np.linspace(0, 1, 12, dtype=np.float32)
-    amp = rng.uniform(0.04, 0.11)
+    amp = rng.uniform(0.055, 0.12)
     return [
         np.stack([w * t, y - k * gap - amp * np.sin(6.3 * t)], 1).astype(np.float32) for k in (0, 1)
     ]

@@ -1,0 +1,108 @@
+"""One step of learning up to its gradients, on a GPU as recorded graphs, else plainly.
+
+A step's thousands of small kernels cost more to launch than to run, so camera, network and
+backward pass are recorded once for each width of lines and replayed; only the loss, whose lengths
+the processor must know, runs between them. Gradients lie end to end in one buffer.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import torch
+from torch import Tensor
+
+from verifier.reading.training.camera import Camera
+from verifier.reading.training.feed import PIXELS, WIDTHS, Batch
+from verifier.reading.training.network import Reader
+
+Loss = Callable[[tuple[Tensor, Tensor], Batch], Tensor]
+
+
+@dataclass
+class Recorded:
+    """A width's graphs and the tensors that they read and write."""
+
+    ink: Tensor
+    scores: tuple[Tensor, Tensor]
+    pulls: tuple[Tensor, Tensor]
+    forward: torch.cuda.CUDAGraph
+    backward: torch.cuda.CUDAGraph
+
+
+class Steps:
+    """Computes the gradients of batches into `flat`, which the parameters' gradients share."""
+
+    def __init__(self, reader: Reader, camera: Camera, loss: Loss) -> None:
+        self.reader, self.camera, self.loss = reader, camera, loss
+        self.parameters = [p for p in reader.parameters() if p.requires_grad]
+        count = sum(p.numel() for p in self.parameters)
+        self.flat = torch.zeros(count, device=self.parameters[0].device)
+        self.views: list[Tensor] = []
+        at = 0
+        for p in self.parameters:
+            p.grad = torch.as_strided(self.flat, p.shape, p.stride(), at)
+            self.views.append(p.grad)
+            at += p.numel()
+        self.recorded: dict[int, Recorded] = {}
+
+    def record(self) -> None:
+        """Record the graphs of every width; the network's own figures stay as they are."""
+        device = self.flat.device
+        kept = {name: held.clone() for name, held in self.reader.state_dict().items()}
+        pool = torch.cuda.graph_pool_handle()
+        side = torch.cuda.Stream(device)
+        for width in reversed(WIDTHS):
+            ink = torch.zeros(PIXELS // width, 80, width, dtype=torch.uint8, device=device)
+            side.wait_stream(torch.cuda.current_stream(device))
+            with torch.cuda.stream(side):
+                for _ in range(2):
+                    scores = self._scores(ink)
+                    self._pulled(scores, tuple(torch.zeros_like(s) for s in scores))
+                    del scores
+            torch.cuda.current_stream(device).wait_stream(side)
+            torch.cuda.synchronize(device)
+            self.recorded[width] = self._recorded(ink, pool)
+        self.reader.load_state_dict(kept)
+
+    def _recorded(self, ink: Tensor, pool: tuple[int, int]) -> Recorded:
+        forward, backward = torch.cuda.CUDAGraph(), torch.cuda.CUDAGraph()
+        forward.register_generator_state(self.camera.random)
+        with torch.cuda.graph(forward, pool=pool, capture_error_mode="thread_local"):
+            scores = self._scores(ink)
+        upper, lower = scores
+        pulls = torch.zeros_like(upper), torch.zeros_like(lower)
+        with torch.cuda.graph(backward, pool=pool, capture_error_mode="thread_local"):
+            self._pulled(scores, pulls)
+        return Recorded(ink, (upper.detach(), lower.detach()), pulls, forward, backward)
+
+    def _scores(self, ink: Tensor) -> tuple[Tensor, Tensor]:
+        picture = self.camera.photograph(ink.float() / 255)[:, None]
+        with torch.autocast(ink.device.type, torch.bfloat16, cache_enabled=False):
+            upper, lower = self.reader(picture)
+        return upper, lower
+
+    def __call__(self, batch: Batch) -> Tensor:
+        """Fill `flat` with the gradient of a batch and return its loss."""
+        held = self.recorded.get(batch.ink.shape[2])
+        if held is None or batch.ink.shape != held.ink.shape:
+            return self.plain(batch)
+        held.ink.copy_(batch.ink)
+        held.forward.replay()
+        leaves = held.scores[0].detach(), held.scores[1].detach()
+        for leaf in leaves:
+            leaf.requires_grad_()
+        loss = self.loss(leaves, batch)
+        pulls = torch.autograd.grad(loss, leaves)
+        for pull, static in zip(pulls, held.pulls, strict=True):
+            static.copy_(pull)
+        held.backward.replay()
+        return loss.detach()
+
+    def plain(self, batch: Batch) -> Tensor:
+        """Do the same without graphs."""
+        loss = self.loss(self._scores(batch.ink), batch)
+        self._pulled((loss,), (torch.ones_like(loss),))
+        return loss.detach()
+
+    def _pulled(self, scores: tuple[Tensor, ...], pulls: tuple[Tensor, ...]) -> None:
+        torch._foreach_copy_(self.views, torch.autograd.grad(scores, self.parameters, pulls))
