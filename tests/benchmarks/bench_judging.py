@@ -1,7 +1,8 @@
 """Measures the judging of typed workings on cases that the code under test has no part in making.
 
 python tests/benchmarks/bench_judging.py --n 2000 --seed 7 [--workers 2] [--family WORD]
-    [--style WORD] [--kind all|right|any|sets|KIND] [--show-misses K] [--dump FOLDER] [--no-cold]
+    [--style WORD] [--hands all|first|second] [--kind all|right|any|sets|situations|NAME]
+    [--show-misses K | --list-misses] [--case N] [--dump FOLDER] [--no-cold]
 """
 
 # ruff: noqa: T201  (a command that prints its table)
@@ -10,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import multiprocessing
+import re
 import subprocess
 import sys
 import tempfile
@@ -93,6 +95,20 @@ def show(case: Case, o: Outcome) -> str:
     return "\n".join(out)
 
 
+def brief(case: Case, o: Outcome) -> str:
+    """A miss in a few lines: the lines in question, what was expected, what was said."""
+    lines = case.working.split("\n")
+    truth = case.truth
+    told = re.match(r"line (\d+)", o.said)
+    numbers = {truth.line if truth else 0, int(told.group(1)) if told else 0} - {0}
+    out = [f"case {o.number}: {case.situation or o.kind}, {case.family}, {case.style}"]
+    out += [f"  {n:3d}  {lines[n - 1]}" for n in sorted(numbers)]
+    if truth:
+        kinds = " or ".join((truth.kind, *truth.also))
+        out.append(f"  expected: line {truth.line} {kinds} ({truth.what})")
+    return "\n".join([*out, f"  got: {o.said[:200]}", *(f"  unread: {u}" for u in o.unread_lines)])
+
+
 def number_lines(working: str) -> str:
     return "\n".join(
         f"{i:3d}  {line}" for i, line in enumerate(working.rstrip("\n").split("\n"), 1)
@@ -128,6 +144,7 @@ def main() -> None:
         help="all, right, any (one fault), sets, situations, or one of their names",
     )
     parser.add_argument("--show-misses", type=int, default=0)
+    parser.add_argument("--list-misses", action="store_true", help="every miss in brief")
     parser.add_argument("--case", type=int, default=None, help="show this one case")
     parser.add_argument("--dump", type=Path)
     parser.add_argument("--no-cold", action="store_true")
@@ -155,10 +172,11 @@ def report(done: list[Outcome], options: argparse.Namespace) -> None:
     misses = [o for o in done if missed(o)]
     # Accused right workings first: nothing is worse.
     misses.sort(key=lambda o: (o.kind != "right" or o.verdict != "fault", o.number))
-    for o in misses[: options.show_misses]:
+    shown = misses if options.list_misses else misses[: options.show_misses]
+    for o in shown:
         case = build(o.number, options)
         if case is not None:
-            print(show(case, o), end="\n\n")
+            print((brief if options.list_misses else show)(case, o), end="\n\n")
     print(
         f"{len(done)} workings of {options.n} asked, seed {options.seed}, "
         f"{len(FAMILIES)} families, {len(PEOPLE)} styles\n"
