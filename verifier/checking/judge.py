@@ -7,7 +7,9 @@ from verifier.checking import doubt
 from verifier.checking.alone import AloneTrial
 from verifier.checking.answers import answers_of, unfinished
 from verifier.checking.figure import Figure
+from verifier.checking.shares import plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
+from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Choice, Trial
 from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict
@@ -42,11 +44,18 @@ def judge(
         trial = AloneTrial(written)
     else:
         values = solution.values if isinstance(solution, Solution) else {}
-        trial = Trial(Figure(structure, values), written)
+        trial = trial_of(Figure(structure, values), written)
     choice = trial.best()
     settled = doubt.settle(trial, choice, trial.run(choice))
     known = solution if isinstance(solution, Solution) else None
     return assemble(*settled, written, working, given, strict_rounding, known)
+
+
+def trial_of(figure: Figure, written: Sequence[Written]) -> Trial:
+    """Return what runs the passes over a working: under all loads at once or one at a time."""
+    trial = Trial(figure, written)
+    plan = plan_of(written, figure, trial.names)
+    return trial if plan is None else SuperposedTrial(figure, written, plan)
 
 
 def assemble(

@@ -93,7 +93,11 @@ class EarlyRounding:
         """
         scale = max((abs(value) for value in true.values()), default=0.0)
         groups: dict[str, list[int]] = {}
-        moved = [name for name, found in stated.items() if _moved(name, found, true, scale)]
+        moved = [
+            name
+            for name, found in stated.items()
+            if _moved(name, found, true, scale, 5.0 if self._behind.get(name) else 1.0)
+        ]
         moved.sort(key=lambda name: stated[name].line)
         for at in range(len(self.uses)):
             last = next((n for n in reversed(moved) if at in self._behind.get(n, ())), None)
@@ -117,13 +121,14 @@ def _only_a_result(relation: Relation, side: Expr) -> bool:
     return isinstance(bare_number(side), Num) and side is not relation.sides[0]
 
 
-def _moved(name: str, found: Found, true: Mapping[str, float], scale: float) -> bool:
+def _moved(name: str, found: Found, true: Mapping[str, float], scale: float, likely: float) -> bool:
+    """Tell whether a result is off by what rounding may do, `likely` times more where it shows."""
     if found.tainted or name not in true:
         return False
     truth, (value, radius) = true[name], found.quantity
     gap = abs(value - truth)
     seen = gap > radius and gap > _SEEN * abs(truth) and gap > _SEEN / 10 * scale
-    return seen and gap <= max(_COARSEST * abs(truth), _COARSEST / 2 * scale)
+    return seen and gap <= likely * max(_COARSEST * abs(truth), _COARSEST / 2 * scale)
 
 
 def _slip(uses: list[Use], name: str, value: float, truth: float) -> Slip:

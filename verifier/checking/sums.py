@@ -236,15 +236,15 @@ def _fits_rounded(
         return False
     parts = {n: expected.coefficients[n] * ledger.values[n].quantity.centre for n in rest}
     total = expected.load + sum(parts.values())
-    reach = _COARSE * max(map(abs, parts.values()))
-    if not spread < abs(constant / scale - total) * abs(scale) <= abs(scale) * reach:
+    largest = max(map(abs, parts.values()))
+    if not spread < abs(constant - scale * total) <= abs(scale) * _COARSE * largest:
         return False
     for figures in ROUNDINGS:
         rounded = expected.load + sum(
             expected.coefficients[n] * round_to(ledger.values[n].quantity.centre, figures)
             for n in rest
         )
-        if abs(constant - scale * rounded) <= spread:
+        if abs(constant - scale * rounded) <= spread + abs(scale) * _LOOSE / 4 * largest:
             return True
     return False
 

@@ -21,6 +21,7 @@ _MOST_TRIALS = 32
 _MOST_ALIASES = 14
 _FLIP_PRICE = 0.3
 _NEAR = 1.0
+_A_LINE = 5.0
 _FINALISTS = 4
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
 _MEMBERS = re.compile(
@@ -126,9 +127,13 @@ class Trial:
         """Return sentences on the whole working that belong to the result."""
         return ()
 
+    def start(self) -> Choice:
+        """Return the choice to begin with."""
+        return Choice()
+
     def best(self) -> Choice:
         """Search aliases, then senses, for the pass under which the working agrees best."""
-        choice = Choice()
+        choice = self.start()
         if not self.run(choice).cost:
             return choice
         choice = self._unit(choice)
@@ -162,8 +167,9 @@ class Trial:
                         if unit is not None and unit.dims == (1, 0):
                             written[unit.factor / sheet] += 1
         others = [f for f, _ in written.most_common(2) if not same(f, 1.0, 1e-9)]
-        if others:
-            return min((choice, *(replace(choice, plain=f) for f in others)), key=self.price)
+        for trial in (replace(choice, plain=factor) for factor in others):
+            if self.price(trial) < self.price(choice) - _A_LINE:
+                choice = trial
         return choice
 
     def _declared(self) -> dict[str, float]:

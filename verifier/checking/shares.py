@@ -1,0 +1,310 @@
+"""Finds workings that take one load at a time: which lines are under which loads."""
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from verifier.checking.context import Surroundings
+from verifier.checking.figure import Figure
+from verifier.checking.names import Dictionary, Local, Unknown, key_of
+from verifier.checking.written import Written
+from verifier.notation.tree import (
+    Add,
+    Div,
+    Expr,
+    Func,
+    Heading,
+    Mul,
+    Name,
+    Neg,
+    Part,
+    Pow,
+    Prose,
+    Relation,
+    Statement,
+    Unread,
+    walk,
+)
+from verifier.statics.solution import NoSolution
+from verifier.statics.solving import solve
+from verifier.structure.model import Force
+
+_MARKED = re.compile(r"(?P<stem>[^\W\d]\w*?)[,_]?(?P<index>\d|'{1,4})")
+_INNER = re.compile(r"(?P<head>[^\W\d])(?P<index>'{1,4})(?P<tail>\w+)")
+_ALONE = re.compile(
+    r"\b(?:only|alone|by itself|load ?case|due to|effect of|nur|allein\w*|lastfall|infolge"
+    r"|seule?s?|uniquement|cas de charge|sous|s[oó]l[oa]s?|solamente|caso de carga|hip[oó]tesis"
+    r"|soltanto|caso di carico|condizione di carico|tylko|sam[aoy]?|wyłącznie|przypadek|od)\b",
+    re.IGNORECASE,
+)
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
+_MOST_LOADS = 6
+_FEW_LOADS = 4
+_NEAR = 1e-6
+
+
+@dataclass(frozen=True)
+class Case:
+    """The figure under some of its loads; `index` is what the names of its lines carry."""
+
+    index: str
+    figure: Figure
+    names: Dictionary
+    around: Surroundings
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A working under one load after the other, its names without their indices.
+
+    `owner` says to which case a line belongs, `keys` what the writer's names with an index are,
+    `headings` what stands over a case; `own` are names that say nothing of the figure.
+    """
+
+    written: tuple[Written, ...]
+    owner: dict[int, str]
+    keys: dict[tuple[str, str], str]
+    headings: dict[str, str]
+    own: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Stems:
+    """Takes indices off names; `heads` are the writer's own names that stand without one too."""
+
+    names: Dictionary
+    heads: frozenset[str]
+
+    def cut(self, name: Name) -> tuple[Name, str, str] | None:
+        """Return a name without the index of its load case, what it is, and the index.
+
+        R_C,2 is R_C, the reaction at C, under load 2. None for a name that carries none.
+        """
+        if not isinstance(self.names.meanings(name)[0], Local):
+            return None
+        for base, sub, index in _stems(name):
+            stem = replace(name, text=f"{base}_{sub}" if sub else base, base=base, sub=sub)
+            match self.names.meanings(stem)[0]:
+                case Unknown(variable):
+                    return stem, variable, index
+                case Local(key) if key in self.heads:
+                    return stem, f"?{key}", index
+        return None
+
+
+def _heads(written: Sequence[Written]) -> frozenset[str]:
+    firsts = (
+        part.sides[0] for one in written for part in one.line.parts if isinstance(part, Relation)
+    )
+    return frozenset(key_of(first) for first in firsts if isinstance(first, Name))
+
+
+def _stems(name: Name) -> Iterator[tuple[str, str, str]]:
+    whole = _MARKED.fullmatch(name.sub) if name.sub else _MARKED.fullmatch(name.base)
+    if whole and name.sub:
+        yield name.base, whole["stem"], whole["index"]
+    elif whole:
+        yield whole["stem"], "", whole["index"]
+    if name.sub.isdigit() or (name.sub and not name.sub.strip("'")):
+        yield name.base, "", name.sub
+    inner = _INNER.fullmatch(name.base)
+    if inner:
+        yield inner["head"], inner["tail"], inner["index"]
+    if name.sub and name.base.endswith("'"):
+        stem = name.base.rstrip("'")
+        yield stem, name.sub, "'" * (len(name.base) - len(stem))
+
+
+def plan_of(written: Sequence[Written], figure: Figure, names: Dictionary) -> Plan | None:
+    """Return how a working is split by loads, None where it is not."""
+    count = len(groups(figure))
+    if not 2 <= count <= _MOST_LOADS:
+        return None
+    stems = Stems(names, _heads(written))
+    found = {one.line.number: _indices(one, stems) for one in written}
+    parts = {(v, i) for of in found.values() for v, i in of}
+    indices = sorted({i for _, i in parts})
+    often = [v for v in {v for v, _ in parts} if len({i for w, i in parts if w == v}) > 1]
+    if not often or len(indices) > count:
+        return None
+    if not any(_adds_up(one, names, set(often)) for one in written):
+        return None
+    own = tuple(sorted(v[1:] for v in often if v.startswith("?")))
+    return replace(_split(written, found, stems), own=own)
+
+
+def _indices(one: Written, stems: Stems) -> list[tuple[str, str]]:
+    cuts = [stems.cut(name) for name in _names_of(one)]
+    return [(cut[1], cut[2]) for cut in cuts if cut is not None]
+
+
+def _names_of(one: Written) -> Iterator[Name]:
+    for part in one.line.parts:
+        if isinstance(part, Relation):
+            for side in part.sides:
+                yield from (node for node in walk(side) if isinstance(node, Name))
+        elif isinstance(part, Statement):
+            yield from part.names
+
+
+def _adds_up(one: Written, names: Dictionary, often: set[str]) -> bool:
+    """Tell whether a line gives a whole result of which there are parts."""
+    for part in one.line.parts:
+        first = part.sides[0] if isinstance(part, Relation) else None
+        if isinstance(first, Name):
+            meaning = names.meanings(first)[0]
+            whole = meaning.variable if isinstance(meaning, Unknown) else f"?{key_of(first)}"
+            if whole in often:
+                return True
+    return False
+
+
+def _split(
+    written: Sequence[Written], found: dict[int, list[tuple[str, str]]], stems: Stems
+) -> Plan:
+    owner: dict[int, str] = {}
+    keys: dict[tuple[str, str], str] = {}
+    headings: dict[str, str] = {}
+    lines: list[Written] = []
+    current, said, waiting = "", "", list[int]()
+    for one in written:
+        number, indices = one.line.number, {i for _, i in found[one.line.number]}
+        relations = any(isinstance(part, Relation) for part in one.line.parts)
+        if len(indices) == 1:
+            current = indices.pop()
+            owner[number] = current
+            if said:
+                headings.setdefault(current, said)
+            for at in waiting:
+                owner[lines[at].line.number] = current
+                lines[at] = _as_words(lines[at])
+            said, waiting = "", []
+            lines.append(_without_index(one, stems, keys))
+            continue
+        if not relations or _ALONE.search(one.line.text):
+            said, waiting = one.line.text, [*waiting, len(lines)]
+        elif not indices and current and _goes_on(one):
+            owner[number] = current
+        else:
+            current, said, waiting = "", "", []
+        lines.append(one)
+    return Plan(tuple(lines), owner, keys, headings)
+
+
+def _goes_on(one: Written) -> bool:
+    """Tell whether a line begins with '=': it goes on with the line above."""
+    first = next((p for p in one.line.parts if isinstance(p, Relation)), None)
+    return first is not None and first.continues
+
+
+def _as_words(one: Written) -> Written:
+    """Return a heading 'only the 5 kN load:' with what could not be read in it as words."""
+    parts: tuple[Part, ...] = tuple(
+        Prose(part.span) if isinstance(part, Unread) else part for part in one.line.parts
+    )
+    if any(isinstance(part, Heading) for part in parts):
+        return one
+    if _ALONE.search(one.line.text):
+        parts = tuple(Prose(part.span) for part in parts)
+    return replace(one, line=replace(one.line, parts=parts))
+
+
+def _without_index(one: Written, stems: Stems, keys: dict[tuple[str, str], str]) -> Written:
+    """Return a line with its names' indices taken off; what they were goes into `keys`."""
+
+    def bare(name: Name) -> Name:
+        cut = stems.cut(name)
+        if cut is None:
+            return name
+        stem, variable, index = cut
+        keys[variable, index] = key_of(name)
+        return stem
+
+    parts: list[Part] = []
+    for part in one.line.parts:
+        if isinstance(part, Relation):
+            part = _renamed(part, bare)
+        elif isinstance(part, Statement):
+            part = replace(part, names=tuple(bare(name) for name in part.names))
+        parts.append(part)
+    others = tuple((replace(line, parts=line.parts), p) for line, p in one.others)
+    return replace(one, line=replace(one.line, parts=tuple(parts)), others=others)
+
+
+def _renamed(relation: Relation, bare: Callable[[Name], Name]) -> Relation:
+    return replace(
+        relation,
+        sides=tuple(_each(side, bare) for side in relation.sides),
+        others=tuple(_renamed(other, bare) for other in relation.others),
+    )
+
+
+def _each(expr: Expr, bare: Callable[[Name], Name]) -> Expr:
+    match expr:
+        case Name():
+            return bare(expr)
+        case Add():
+            return replace(expr, terms=tuple((s, _each(t, bare)) for s, t in expr.terms))
+        case Mul():
+            return replace(expr, factors=tuple(_each(f, bare) for f in expr.factors))
+        case Div():
+            return replace(expr, top=_each(expr.top, bare), bottom=_each(expr.bottom, bare))
+        case Neg():
+            return replace(expr, inner=_each(expr.inner, bare))
+        case Pow():
+            return replace(expr, base=_each(expr.base, bare))
+        case Func():
+            return replace(expr, arg=_each(expr.arg, bare))
+    return expr
+
+
+def groups(figure: Figure) -> list[tuple[int, ...]]:
+    """Return the loads of the sheet by its lines: what one line gives belongs together."""
+    found: dict[int, list[int]] = {}
+    for at, load in enumerate(figure.structure.loads):
+        found.setdefault(load.source, []).append(at)
+    return [tuple(places) for places in found.values()]
+
+
+def under(figure: Figure, chosen: Sequence[int]) -> Figure | None:
+    """Return the figure under some of its loads, None where statics does not solve it."""
+    sheet = figure.structure
+    part = replace(sheet, loads=tuple(sheet.loads[at] for at in chosen))
+    solved = solve(part)
+    return None if isinstance(solved, NoSolution) else Figure(part, solved.values)
+
+
+def said_loads(text: str, figure: Figure) -> tuple[int, ...]:
+    """Return the loads that a heading names by their sizes; empty where it names none surely."""
+    numbers = [float(n.replace(",", ".")) for n in _NUMBER.findall(text)]
+    parts = groups(figure)
+    found = [
+        group
+        for group in parts
+        if any(abs(n - size) <= _NEAR * size for n in numbers for size in _sizes(group, figure))
+    ]
+    sure = 0 < len(found) < len(parts) and len(found) <= max(1, len(numbers))
+    return tuple(at for group in found for at in group) if sure else ()
+
+
+def _sizes(group: Sequence[int], figure: Figure) -> list[float]:
+    letters = figure.structure.letters
+    sizes = []
+    for load in (figure.structure.loads[at] for at in group):
+        sizes += [abs(number) for number in getattr(load, "numbers", lambda: ())()]
+        for part in load.resultants():
+            size = part.size if isinstance(part, Force) else part.moment
+            sizes.append(abs(size.number(letters)))
+    return [size for size in sizes if size]
+
+
+def choices(figure: Figure) -> list[tuple[int, ...]]:
+    """Return the groups of loads that a case may be: single ones, and few of few."""
+    parts = groups(figure)
+    most = len(parts) if len(parts) <= _FEW_LOADS else 2
+    return [
+        tuple(at for group in chosen for at in group)
+        for size in range(1, most)
+        for chosen in combinations(parts, size)
+    ]
