@@ -263,6 +263,12 @@ def plant_extra(p: Problem, steps: list[Step], s: Style, right: Writer, rng: Dic
             fn = None if a.slope.axis else ("cos" if step.axis == "x" else "sin")
             if across or fn:
                 options.append((a, fn, None))
+    found = {k for q in steps[:i] for k in q.unknowns}
+    for a in step.acts:  # a two-force member given a force across its line
+        level = a.kind == "member" and a.slope is not None and a.slope.axis
+        if level and step.axis in "xy" and a.key in found - here and right.values.get(a.key):
+            options.append((a, None, None))
+            also = ("component",)
     for key, v in right.values.items():
         inner = "-" in key or key.startswith("pin")
         if key in here or not inner or v == 0 or step.body[0] == "section":
