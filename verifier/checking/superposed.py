@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import permutations, product
 
 from verifier.checking.context import Surroundings
 from verifier.checking.course import Course
@@ -14,12 +15,14 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Dictionary, Unknown
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.shares import Case, Plan, choices, plan_of, said_loads, under
-from verifier.checking.state import Slip, close
+from verifier.checking.state import Outcome, Slip, close
 from verifier.checking.trial import Choice, Trial
 from verifier.checking.written import Written
 from verifier.notation.tree import Line, Name, Relation
 
 _WHERE = "the sum of the parts"
+_MOST_NAMINGS = 120
+_NAMELESS = 50.0
 
 
 class SuperposedCourse(Course):
@@ -206,15 +209,23 @@ class SuperposedTrial(Trial):
 
     def start(self) -> Choice:
         """Return the choice to begin with: own names stand for what their parts fit best."""
-        choice = super().start()
-        for key in self.plan.own:
-            options = [
-                replace(choice, aliases=(*choice.aliases, (key, (variable, sign))))
-                for variable in self._free(choice)
-                for sign in (1.0, -1.0)
-            ]
-            choice = min(options, key=self.price, default=choice)
-        return choice
+        choice, keys = super().start(), self.plan.own
+        if not keys:
+            return choice
+        free = self._free(choice)
+        options = [
+            replace(choice, aliases=tuple(zip(keys, zip(chosen, signs, strict=True), strict=True)))
+            for chosen in permutations(free, len(keys))
+            for signs in product((1.0, -1.0), repeat=len(keys))
+        ]
+        return min(options[:_MOST_NAMINGS], key=self.price, default=choice)
+
+    def price(self, choice: Choice, outcome: Outcome | None = None) -> float:
+        """Return what a pass costs; own names stand for something, likeliest by their letter."""
+        named = dict(choice.aliases)
+        odd = sum(0.2 for key, (variable, _) in choice.aliases if _unlike(key, variable))
+        nameless = sum(_NAMELESS for key in self.plan.own if key not in named)
+        return super().price(choice, outcome) + odd + nameless
 
     def course(self, choice: Choice) -> Course:
         """Return a course that takes each part under its own loads."""
@@ -229,6 +240,14 @@ class SuperposedTrial(Trial):
         )
         course.prepare(self.plan, self.cases)
         return course
+
+
+def _unlike(key: str, variable: str) -> bool:
+    """Tell whether a letter says another direction than the force that it stands for."""
+    axis = "x" if key[:1] in "HX" or key[-1:] in "xh" else ""
+    axis = axis or ("y" if key[:1] in "VY" or key[-1:] in "yv" else "")
+    own = variable[-1:] if variable[-2:] in (" x", " y") else ""
+    return axis != own
 
 
 def cases_of(plan: Plan, figure: Figure) -> dict[str, Case]:
