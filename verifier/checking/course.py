@@ -204,6 +204,8 @@ class Course(Definitions):
             sides = relation.sides
         if relation.continues and len(sides) == 1:
             self._said_again(relation.marks[0] if relation.marks else ())
+        if relation.continues and self.subject:
+            self._unit_fits(sides[-1], self.subject)
         if relation.continues and self.last_side is not None:
             own = relation.marks or ((),) * len(sides)
             taken = moved(self.last_side, relation.span[0])

@@ -88,13 +88,14 @@ def explain(
     text: str,
 ) -> Explanation | None:
     """Return how a line went wrong that should follow from an equation above, or None."""
+    best: Explanation | None = None
     for ratio, plain in _priors(form, forms[-12:], ledger):
         mine = [t for t in form.terms if t.coefficient.centre]
         rest = [(t, a * ratio) for t, a in plain if a]
         found = _compare(mine, rest, text, relation, index, ratio)
-        if found is not None:
-            return found
-    return None
+        if found is not None and (best is None or found.cost < best.cost):
+            best = found
+    return best
 
 
 def _compare(
@@ -335,7 +336,8 @@ def true_value(
 ) -> float | None:
     """Return what the figure says a defined name is, or None where it says nothing."""
     if isinstance(known, Known):
-        return known.quantity.centre
+        shown = [p for p in known.parts if abs(abs(value.centre) - p) <= value.radius + 1e-9 * p]
+        return shown[0] if shown else known.quantity.centre
     side = relation.sides[1]
     if not (isinstance(side, Func) and side.name in INVERSES):
         return None

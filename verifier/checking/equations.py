@@ -24,6 +24,7 @@ from verifier.notation.tree import (
 )
 
 _AS_GOOD = 0.2
+_NO_LABEL = 2.3
 _ELSEWHERE = 0.25
 _FAR_FETCHED = 2.3
 
@@ -55,6 +56,9 @@ class Equations(State):
     def _judge_sum(self, relation: Relation, index: int, difference: Form) -> None:
         if self.alone:
             self._judge_alone(relation, index, difference)
+            return
+        if _says_nothing(difference):
+            self.judged.worsen("agrees")
             return
         strict = self.around.strict(self.context, difference) if index == 0 else []
         found = self._fits(difference, strict)
@@ -197,6 +201,9 @@ class Equations(State):
             explained = self._does_not_follow(relation, index, form)
         if explained is not None and (best is None or explained.cost <= best.cost):
             self._slip(explained, "the equation above")
+        elif best is not None and self._unclear(best, form):
+            self.judged.worsen("undecided")
+            self.judged.notes.append("no sum of any free body comes near this line")
         elif best is not None:
             certainty: Certainty = "proved"
             if second is not None and second.cost < best.cost + _AS_GOOD:
@@ -210,6 +217,12 @@ class Equations(State):
         else:
             self.judged.worsen("undecided")
         self._learn(form, True)
+
+    def _unclear(self, best: Diagnosis, form: Form) -> bool:
+        """Tell whether a line that nothing heads differs from every sum in more than one thing."""
+        headed = bool(self.context.bodies) or (self.context.fresh and self.context.label)
+        own = any(" at " in name or name.endswith(" moment") for name in form.coefficients)
+        return not headed and not own and best.cost > _NO_LABEL
 
     def _does_not_follow(self, relation: Relation, index: int, form: Form) -> Explanation | None:
         """Return that a line contradicts the lines above, where no single term says why."""
@@ -298,6 +311,17 @@ class Equations(State):
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:
         return (relation.sides[index].span[0], relation.sides[index + 1].span[1])
+
+
+def _says_nothing(form: Form) -> bool:
+    """Tell whether an equation holds whatever its forces are: T (4/5)(6) = 4.8 T."""
+    sizes = [abs(t.coefficient.centre) for t in form.terms if t.variable]
+    noise = 1e-6 * max(sizes, default=0.0)
+    return (
+        bool(sizes)
+        and all(abs(q.centre) <= q.radius + noise for q in form.coefficients.values())
+        and abs(form.constant.centre) <= form.constant.radius + 1e-9 * form.size
+    )
 
 
 def _or_else(explanation: Explanation, second: Diagnosis) -> Explanation:

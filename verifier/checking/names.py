@@ -37,11 +37,15 @@ class Unknown:
 
 @dataclass(frozen=True)
 class Known:
-    """A quantity that the sheet gives: `kind` is load, length, angle, letter."""
+    """A quantity that the sheet gives: `kind` is load, length, angle, letter.
+
+    `parts` are a length's own parts across and up.
+    """
 
     quantity: Quantity
     kind: str
     words: str
+    parts: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -197,7 +201,9 @@ class Dictionary:
 
     def _distance(self, first: str, second: str) -> Known:
         length = self.figure.length(first, second)
-        return Known(Quantity(length), "length", f"the distance from {first} to {second}")
+        (x1, y1), (x2, y2) = self.figure.points[first], self.figure.points[second]
+        parts = tuple(size for size in (abs(x2 - x1), abs(y2 - y1)) if size)
+        return Known(Quantity(length), "length", f"the distance from {first} to {second}", parts)
 
     def _between(self, first: str, second: str) -> list[Meaning]:
         item = self.figure.member_ends.get(frozenset((first, second)))

@@ -217,7 +217,10 @@ class Results(Equations):
         strict = self.around.strict(self.context, form) if index == 0 else []
         best, _ = self._diagnose(relation, index, form, strict)
         told = best.explanations if best is not None else ()
-        if best is None or best.cost > _ONE_SLIP or len(told) != 1 or told[0].kind == "sign":
+        side = derived.bare_number(relation.sides[index + 1])
+        final = getattr(side, "unit", None) is not None or any(relation.marks)
+        kinds = ("sign", "magnitude") if final else ("sign",)
+        if best is None or best.cost > _ONE_SLIP or len(told) != 1 or told[0].kind in kinds:
             return False
         self._slip(told[0], best.expected.where)
         return True

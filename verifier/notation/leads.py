@@ -8,16 +8,22 @@ THAT_IS = (
     r"that is(?: to say)?|namely|c\.?\s?-?[àa]-?\s?d\.?|c'est[- ]à[- ]dire|d\.\s?[hi]\.|das heißt"
     r"|tzn\.?|tj\.|to znaczy|es decir|o sea|cioè|cioe|ossia|ovvero|т\.\s?е\.|то есть|即"
 )
-SPACE = re.compile(r"[\s;,:]*(?:\.(?=\s|$|[A-Z]))?[\s;,:]*")
+SPACE = re.compile(r"[\s;,:&]*(?:\.(?=\s|$|[A-Z]))?[\s;,:&]*")
 LEADS_ON = re.compile(r"(?:<=>|∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
+_SHOULD = (
+    r"(?:(?:it\s+)?should\s+(?:be|read|have been)"
+    r"|(?:es\s+)?(?:muss|müsste|soll(?:te)?)\s+(?:sein|heißen)"
+    r"|(?:ça\s+)?(?:doit|devrait)\s+être|(?:lire|il faut)(?=\s*:)|deb(?:e|ería)\s+ser"
+    r"|d(?:eve|ovrebbe)\s+essere|(?:powinno|ma)\s+być)"
+)
 TAKES_BACK = re.compile(
     r"(?:[-–—]+\s*)?(?:no[,!.]\s*)?(?:that(?:'s| is| was)\s+)?(?:(?:wrong|mistake"
     r"|my mistake|oops|sorry"
     r"|incorrect|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux"
     r"|erreur|sbagliato"
-    r"|errore|correzione|incorrecto|corrección|Berichtigung|rectification|błąd|poprawka|korekta)(?![\w'])[\s!.,:;–—-]*)+"
-    r"(?:(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*)?"
-    r"|(?:it\s+)?should\s+(?:be|read|have been)(?![\w])[\s:,]*",
+    r"|mal(?=\s*[,:;–-])|źle|richtig(?: ist)?(?=\s*:)|errore|correzione|incorrecto|corrección"
+    r"|Berichtigung|rectification|błąd|poprawka|korekta)(?![\w'])[\s!.,:;–—-]*)+"
+    rf"(?:{_SHOULD}(?![\w])[\s:,]*)?|{_SHOULD}(?![\w])[\s:,]*",
     re.I,
 )
 LEAD = re.compile(
