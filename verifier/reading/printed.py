@@ -6,8 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from verifier.notation.tree import Names
-from verifier.reading import decode, printing, prose, repair, struck, tesseract
-from verifier.reading.decode import Choice
+from verifier.reading import heard, printing, prose, repair, struck, tesseract
+from verifier.reading.choice import Choice, swapped, text_of
+from verifier.reading.decode import decode
 from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
 from verifier.reading.printing import Lattice
@@ -30,7 +31,7 @@ class Seen:
     @property
     def agreement(self) -> float:
         """The share of glyphs in which the two readers agree, of those that both know."""
-        return decode.agreement(self.glyphs.best(), list(self.letters))
+        return heard.agreement(self.glyphs.best(), list(self.letters))
 
 
 def glyphs_of(lines: Sequence[PageLine]) -> list[Lattice]:
@@ -57,7 +58,7 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
     choices = _choices(seen, names)
     if not choices:
         return None
-    text, boxes, _ = decode.text_of(choices)
+    text, boxes, _ = text_of(choices)
     if not text.strip():
         return None
     sure = _sure(choices)
@@ -75,7 +76,7 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
 
 def _choices(seen: Seen, names: Names, without: Box4 | None = None) -> list[Choice]:
     letters = list(seen.letters)
-    choices = decode.decode(seen.glyphs, letters, without)
+    choices = decode(seen.glyphs, letters, without)
     return prose.with_words(repair.repaired(choices, names), letters)
 
 
@@ -89,7 +90,7 @@ def _recut(seen: Seen, choices: list[Choice], names: Names) -> list[tuple[str, f
     found = []
     for one in weak[:_MOST_RECUT]:
         again = _choices(seen, names, one.box)
-        found.append((decode.text_of(again)[0], (1 - one.held) / max(one.held, 0.05)))
+        found.append((text_of(again)[0], (1 - one.held) / max(one.held, 0.05)))
     return found
 
 
@@ -117,4 +118,4 @@ def _add(found: dict[str, float], other: str, text: str, chance: float) -> None:
 
 def _changed(choices: list[Choice], swaps: dict[int, str]) -> str:
     """Write the line with some glyphs read otherwise."""
-    return decode.text_of([decode.swapped(one, swaps.get(i)) for i, one in enumerate(choices)])[0]
+    return text_of([swapped(one, swaps.get(i)) for i, one in enumerate(choices)])[0]

@@ -1,6 +1,6 @@
 """Words of prose in a printed line: there Tesseract, which knows words, has the say."""
 
-from verifier.reading.decode import Choice
+from verifier.reading.choice import Choice
 from verifier.reading.second import distance
 from verifier.reading.tesseract import Letter
 

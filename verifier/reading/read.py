@@ -21,6 +21,8 @@ _PRINT = 0.72
 _HAND = 0.3
 _COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
+_FEW = 4  # lines from which a margin can be told …
+_MARGIN = 0.15  # … and what it counts for
 _MARKS = 6  # rows from which a picture that is no page can be told
 _NOISE = 0.06  # how surely such a picture's rows are read, taken together
 _TRIED = 4
@@ -83,7 +85,7 @@ def _is_no_page(sheet: Page) -> bool:
     wide = [line.pixels.shape[1] / line.letter for line in sheet.lines]
     if len(wide) < _MARKS:
         return False
-    return median(wide) < (5.5 if len(wide) >= 2 * _MARKS else 4.0)
+    return bool(median(wide) < (5.5 if len(wide) >= 2 * _MARKS else 4.0))
 
 
 def _is_noise(found: list[ReadLine]) -> bool:
@@ -104,11 +106,27 @@ def _right_way_up(photo: Pixels, flat: Page, names: Names, kind: Kind) -> _Sheet
     other = _look(page.turned(photo, flat), kind)
     if len(other.page.lines) > MOST_LINES or not other.page.lines:
         return sheet
+    lean = _lean(flat)
     if kind != "hand" and max(sheet.agreement, other.agreement) > 0.6:
-        return other if other.agreement > sheet.agreement + 0.1 else sheet
+        return other if other.agreement - sheet.agreement > 0.1 + lean else sheet
     if kind == "print":
-        return other if other.agreement > sheet.agreement + 0.05 else sheet
-    return other if _by_hand(other.page, names) > own + 0.05 else sheet
+        return other if other.agreement > sheet.agreement + 0.05 + lean else sheet
+    return other if _by_hand(other.page, names) > own + 0.05 + lean else sheet
+
+
+def _lean(flat: Page) -> float:
+    """How far the page's margins speak for the way it lies: lines begin level and end anywhere."""
+    if len(flat.lines) < _FEW:
+        return 0.0
+    starts = [line.origin[0] for line in flat.lines]
+    ends = [line.origin[0] + line.pixels.shape[1] for line in flat.lines]
+    left, right = (
+        median(abs(edge - median(edges)) for edge in edges) + 0.1 * flat.letter
+        for edges in (starts, ends)
+    )
+    if left < 0.35 * right:
+        return _MARGIN
+    return -0.3 * _MARGIN if right < 0.35 * left else 0.0
 
 
 def _look(flat: Page, kind: Kind) -> _Sheet:

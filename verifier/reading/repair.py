@@ -6,10 +6,10 @@ it was seen. Only spelling is judged: of functions, units, words of the trade, a
 
 from collections.abc import Callable
 from dataclasses import replace
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from verifier.notation.tree import Names
-from verifier.reading.decode import Choice
+from verifier.reading.choice import Choice
 
 _FUNCTIONS = ("sin", "cos", "tan", "arcsin", "arccos", "arctan", "asin", "acos", "atan", "sqrt")
 _UNITS = ("kN", "kNm", "MN", "Nm", "lb", "lbf", "kip", "kgf", "daN", "mm", "cm", "ft", "kN·m")
@@ -33,6 +33,7 @@ def repaired(choices: list[Choice], names: Names) -> list[Choice]:
     _lone_letters(found, names)
     _cyrillic_units(found, names)
     _clinging_points(found, names)
+    _pounds(found)
     return _long_bars([_one_minus(one) for one in found])
 
 
@@ -47,6 +48,16 @@ def _cyrillic_units(choices: list[Choice], names: Names) -> None:
         if before == "[" or (before.isdigit() and choices[start].space and not joints):
             choices[start] = replace(choices[start], char="к", others=())
             choices[start + 1] = replace(choices[start + 1], char="Н", others=())
+
+
+def _pounds(choices: list[Choice]) -> None:
+    """Read [b or Ib after a number as lb: nothing else ends in a small b there."""
+    for i, (one, after) in enumerate(pairwise(choices)):
+        end = i + 2 >= len(choices) or choices[i + 2].space or not choices[i + 2].char.isalnum()
+        if one.char not in "[I|1" or one.script or after.char != "b" or after.space or not end:
+            continue
+        if i and choices[i - 1].char.isdigit() and (one.space or one.char == "["):
+            choices[i] = _set(replace(one, others=()), "l")
 
 
 def _clinging_points(choices: list[Choice], names: Names) -> None:
@@ -147,6 +158,7 @@ def _one_case(choices: list[Choice], start: int, end: int, names: Names) -> None
     fixed = [one.char for one in run if one.char.lower() not in _BOTH_CASES]
     small = sum(char.islower() for char in fixed)
     large = sum(char.isupper() for char in fixed)
+    large += sum(one.char == "P" and one.sure > 0.9 for one in run)  # p goes below the line
     for i, one in enumerate(run):
         char = one.char
         if small >= 2 and small > large and i > 0 and char in "Il|":
@@ -157,12 +169,8 @@ def _one_case(choices: list[Choice], start: int, end: int, names: Names) -> None
             choices[start + i] = _set(one, char.lower())
         elif large and not small and len(run) <= 4 and char.lower() not in "k":
             upper, known = char.upper(), _letters(names)
-            if (
-                one.script
-                and char.islower()
-                and (upper in known or not known)
-                and char not in known
-            ):
+            wanted = (upper in known or not known) and char not in known
+            if char.islower() and wanted and (one.script or i > 0 or known):
                 choices[start + i] = _set(one, upper)
             elif not known or upper in known or char not in known:
                 choices[start + i] = _lean(one, upper, 0.9)

@@ -21,9 +21,7 @@ _RATE = 2e-3
 _WIDTHS = (24, 48, 192)  # of the two convolutions and of the dense layer
 
 
-def fit(
-    parts: list[tuple[Any, ...]], passes: int, seed: int, start: str = ""
-) -> dict[str, Array]:
+def fit(parts: list[tuple[Any, ...]], passes: int, seed: int, start: str = "") -> dict[str, Array]:
     """Fit the network by AdamW on cross-entropy of glyph and script; return its numbers.
 
     `start` names stored numbers to go on from. What is returned is a running mean over the last

@@ -18,7 +18,7 @@ os.environ.setdefault("OMP_THREAD_LIMIT", "1")
 
 _GAP = 16  # white rows above and below each line
 _MARGIN = 24
-_SECONDS = 30
+_SECONDS = 60
 _OPTIONS = "--oem 1 --psm 6 --dpi 200 -c hocr_char_boxes=1"
 _MOST_ROWS = 14_000  # Tesseract takes pictures up to 32,767 pixels; memory is bounded well below
 

@@ -1,0 +1,121 @@
+"""What a printed glyph's size and place on its line say of it; where words begin."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+
+from verifier.reading.printing import Glyph
+from verifier.reading.shapes import GLYPHS, INDEX, Array, Metrics
+from verifier.reading.tesseract import Letter
+
+_UPRIGHT = frozenset("ABCDEFGHIKLMNOPRSTUVWXYZ0123456789acdehiklmnorstuvwxz")  # no descender
+_CASES = tuple((INDEX[a], INDEX[a.upper()]) for a in "cosvwxzkpu")
+_DOTS = tuple((INDEX[char], at) for char, at in ((".", 0.0), (",", -0.12), ("·", 0.32)))
+_FIGURES = frozenset("0123456789.,()/")
+
+
+def with_level(glyph: Glyph, metrics: Metrics, after: list[Glyph]) -> Glyph:
+    """Raise a short minus that stands high before a raised figure: tan⁻¹."""
+    x, y, w, h = glyph.box
+    high = (metrics.base_at(x) - y - h / 2) / metrics.cap
+    follows = after and int(after[0].scripts.argmax()) == 2 and after[0].box[0] - x - w < 0.4 * w
+    if follows and glyph.best in "−-" and high > 0.52 and w < 0.7 * metrics.cap:
+        raised = np.log(np.array([0.02, 0.02, 0.96], np.float32))
+        return replace(glyph, scripts=raised)
+    return glyph
+
+
+def script(glyph: Glyph, metrics: Metrics) -> int:
+    """Tell whether a glyph stands on the line (0), is dropped (1) or raised (2)."""
+    level = int(glyph.scripts.argmax())
+    x, y, w, h = glyph.box
+    if level == 0 and glyph.best in _UPRIGHT:
+        foot = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
+        return 1 if -0.42 < foot < -0.09 and 0.3 < h / metrics.cap < 0.85 else 0
+    return level if float(np.exp(glyph.scripts[level])) > 0.55 else 0
+
+
+def small_height(glyphs: list[Glyph], metrics: Metrics) -> float:
+    """Return the height of small letters in capitals, from those that are surely small."""
+    heights = [
+        glyph.box[3] / metrics.cap
+        for glyph in glyphs
+        if glyph.best in "aenmr" and int(glyph.scripts.argmax()) == 0
+    ]
+    heights = [height for height in heights if 0.55 < height < 0.85]
+    return float(np.median(heights)) if heights else 0.71
+
+
+def stand(glyph: Glyph, metrics: Metrics, small: float) -> Array:
+    """Weigh what only size or place tells apart: c from C, a point from a raised dot."""
+    added = np.zeros(len(GLYPHS), np.float32)
+    x, y, w, h = glyph.box
+    if int(glyph.scripts.argmax()) == 0:
+        tall = h / metrics.cap
+        low = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
+        lower = _near(tall, small, 0.055) + _near(low, 0.0, 0.05)
+        upper = _near(tall, 1.0, 0.06) + _near(low, 0.0, 0.05)
+        upper = max(upper, _near(tall, 0.68, 0.08) + _near(low, -0.18, 0.07))
+        for little, large in _CASES:
+            if GLYPHS[little] not in "kp":
+                added[little] += lower
+                added[large] += upper
+    if w > 1.8 * h and w < 1.5 * metrics.cap:
+        high = (metrics.base_at(x + w / 2) - y - h / 2) / metrics.cap
+        added[INDEX["_"]] += _near(high, -0.14, 0.07)
+        for bar in "−-":
+            added[INDEX[bar]] += max(_near(high, 0.36, 0.09), _near(high, 0.75, 0.12))
+            added[INDEX[bar]] -= 5.0 * (h > 0.27 * metrics.cap)  # an arrow has a head
+    if h < 0.3 * metrics.cap and w < 0.32 * metrics.cap:
+        foot = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
+        for dot, at in _DOTS:
+            added[dot] += _near(foot, at, 0.06)
+    return added
+
+
+def _near(value: float, wanted: float, spread: float) -> float:
+    return max(-5.0, -0.5 * ((value - wanted) / spread) ** 2)
+
+
+def spaces(glyphs: list[Glyph], letters: list[Letter], cap: float) -> list[bool]:
+    """Tell where words begin: by the gaps of this line, and by what Tesseract thinks."""
+    pitch = _pitch(glyphs, cap)
+    starts = [letter.box[0] for letter in letters if letter.after_space]
+    found = [False]
+    for left, glyph in pairwise(glyphs):
+        begun = any(abs(start - glyph.box[0]) < 0.2 * cap for start in starts)
+        if pitch:
+            steps = (_centre(glyph) - _centre(left)) / pitch
+            found.append(steps > (1.45 if begun else 1.6))
+        else:
+            gap = (glyph.box[0] - left.box[0] - left.box[2]) / cap
+            # Figures share one width, so that a slim 1 stands in a wide gap.
+            figures = left.best in _FIGURES and glyph.best in _FIGURES
+            if glyph.best in "°,.'":
+                gap -= 0.3  # these cling to what is before them
+            elif figures:
+                gap -= 0.5 if "1" in (left.best, glyph.best) else 0.08
+            found.append(gap > (0.17 if begun else 0.31))
+        if left.best in "([{" or glyph.best in ")]}":
+            found[-1] = False  # however wide the gap: nobody writes a space there
+    return found
+
+
+def _centre(glyph: Glyph) -> float:
+    return glyph.box[0] + glyph.box[2] / 2
+
+
+def _pitch(glyphs: list[Glyph], cap: float) -> float:
+    """Return the width of a cell where all glyphs are as wide as each other, else 0."""
+    level = [glyph for glyph in glyphs if int(glyph.scripts.argmax()) == 0]
+    centres = np.array([_centre(glyph) for glyph in level])
+    if len(centres) < 8:
+        return 0.0
+    steps = np.diff(centres)
+    near = steps[(steps > 0.6 * cap) & (steps < 1.15 * cap)]
+    if len(near) < 0.35 * len(steps):
+        return 0.0
+    pitch = float(np.median(near))
+    off = np.abs(steps / pitch - np.round(steps / pitch))
+    return pitch if float(np.mean(off < 0.12)) > 0.8 else 0.0
