@@ -55,7 +55,10 @@ _LEAD = (
     r"|at|equilibrium of|for|@|step \d+[:.]?"
     r"|Gleichgewicht am|Knotengleichgewicht(?= a)|Rundschnitt(?: um)?"
     r"|équilibre du|equilibrio del?|równowaga|von|am|des|du|al|del"
-    r"|the|den|der)\s*)*"
+    r"|the|den|der|au|nell?[aeo']?|en|para|per|pour|dans|im|beim|für|betrachte[nt]?|wir"
+    r"|betrachtung|considera(?:mo|ndo)?|consid[ée]rons|on considère|étudions|on étudie|étude"
+    r"|aisl(?:amos|ando)|se aísla|isol(?:iamo|ando)|si isola|Gleichgewicht|équilibre|equilibrio"
+    r"|równowagi|dla|we?|rozpatrujemy|rozważmy|wycinamy|analizujemy|wir schneiden)\s*)*"
 )
 _NAME = r"[A-ZΑ-ΩА-Я][A-Za-z]?[0-9₀-₉]*'*|[0-9]{1,3}[A-Za-z]?|[IVX]{1,4}|[a-z]\b'*"
 _LIST = (
@@ -64,12 +67,12 @@ _LIST = (
 )
 SIDE = {
     "left": (
-        r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linke[rsnm]?|gauche|sinistra|izquierda|lewa"
-        r"|lewej|левая|左"
+        r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linke[rsnm]?|gauche|izquierd[ao]|sinistr[aoi]"
+        r"|lew(?:a|ą|e|y|ej|ego|ym)|левая|左"
     ),
     "right": (
-        r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechte[rsnm]?|droite|destra|derecha|prawa"
-        r"|prawej|правая|右"
+        r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechte[rsnm]?|droite|destr[aoi]|derech[ao]"
+        r"|praw(?:a|ą|e|y|ej|ego|ym)|правая|右"
     ),
     "upper": r"upper|top|above|oben|oberer?|supérieure?|haut|superiore|superior|górna|上",
     "lower": r"lower|bottom|below|unten|unterer?|inférieure?|bas|inferiore|inferior|dolna|下",
@@ -77,8 +80,13 @@ SIDE = {
 SIDE_ANY = "|".join(f"(?P<{side}>\\b(?:{words})(?![\\w]))" for side, words in SIDE.items())
 SIDES = re.compile(SIDE_ANY, re.IGNORECASE)
 _STOP = (
-    r"(?:\s*为研究对象|\s+as a free[- ]body|\s+in equilibrium)?(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$"
+    r"(?:\s*为研究对象|\s+as a free[- ]body|\s+in equilibrium)?"
+    r"(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$|(?<=\))"
     r"|\s(?:and|gives|yields|in|gilt|ergibt|liefert|donne)\b)|\s+[ΣΣ↑→↺↻+\[])"
+)
+_CUTS = (
+    r"(?:we |on |wir |si |se |man )?(?:cut|cutting|coupe|coupons|schneide[nt]?|schneidet"
+    r"|taglia(?:no|mo)?|tagliando|seziona(?:no|mo)?|corta(?:mos|ndo|n)?|seccionamos|przecinamy|przetnijmy|tniemy)"
 )
 _PART = (
     r"(?:the )?(?:part|piece|portion)(?: of [\w'-]+)? (?:to the )?(?:left|right"
@@ -97,7 +105,8 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
         _form(
             (
                 rf"{_LEAD}(?:{_FBD}\s*(?:of|:|der|des|du)?\s*)?(?:the )?(?:{_JOINT})(?:\b"
-                rf"|(?<=[一-鿿]))\.?\s*:?\s*(?P<n>{_LIST}){_STOP}"
+                rf"|(?<=[一-鿿]))\.?\s*:?\s*(?:n[ro°º]?[.°º]\s?|nr\s)?[\"'«]?(?P<n>{_LIST})[\"'»]?"
+                rf"(?:\s?\)(?=\s|$))?{_STOP}"
             ),
             re.I,
         ),
@@ -116,6 +125,7 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
         ),
     ),
     ("section", _form(rf"(?:{_FBD}\s*(?:of|:)?\s*)?{_PART}", re.I)),
+    ("cut", _form(rf"(?:{_CUTS})\b[^:;=Σ]{{0,90}}?(?=[:;=Σ]|$)", re.I)),
     (
         "whole",
         _form(rf"{_LEAD}(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:the )?(?:{_WHOLE})\b{_STOP}", re.I),
@@ -144,9 +154,19 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     ("reactions", _form(rf"(?:{_REACTIONS})\b{_STOP}", re.I)),
     ("method", _form(rf"(?:by |using |the )?(?:{_METHOD})\b{_STOP}", re.I)),
 )
+_KEPT = (
+    r"(?:(?:Gleichgewicht (?:am|des|im)|Betrachtung de[sr]|wir betrachten|betrachte|équilibre d[eu]"
+    r"|on isole|isolons|equilibrio d(?:e|el|ella|i)|isoliamo|si isola|aislamos|rozpatrujemy"
+    r"|równowaga|consider|tomamos|prendiamo)\s+)?(?:(?:the|den|der|das|die|le|la|il|lo|l')\s*)?"
+)
+SIDE_AFTER = _form(
+    rf"{_KEPT}(?:partie|parte|część|części|tronçon|tronco|tramo|lado|côté|lato|strona|morceau|tratto)"
+    rf"\s+(?:(?:de|di)\s+)?(?:(?:la|le|il)\s+|l')?(?:{SIDE_ANY})(?=\s*(?:[:;,.]|$))",
+    re.I,
+)
 SIDE_ALONE = _form(
-    rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:using |take |considering )?(?:the )?(?:{SIDE_ANY})"
-    rf"(?:\s*(?:part|side|half|piece|portion|section|Teil(?:system|körper)?|partie|parte|część)"
+    rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:using |take |considering )?{_KEPT}(?:{SIDE_ANY})"
+    rf"(?:\s*(?:part|side|half|piece|portion|section|body|Teil(?:system|körper)?|partie|parte|część)"
     rf"(?: of (?:the )?(?:cut|section|truss|structure))?| of (?:the )?(?:cut|section))"
     rf"(?=\s*(?:[:;,.]|$))",
     re.I,

@@ -2,7 +2,15 @@
 
 import re
 
-from verifier.notation.heading_forms import FORMS, SECTION, SIDE, SIDE_ALONE, SIDE_ANY, SIDES
+from verifier.notation.heading_forms import (
+    FORMS,
+    SECTION,
+    SIDE,
+    SIDE_AFTER,
+    SIDE_ALONE,
+    SIDE_ANY,
+    SIDES,
+)
 from verifier.notation.names import Lexicon, canonical
 from verifier.notation.source import Source
 from verifier.notation.tree import Heading
@@ -25,8 +33,11 @@ def heading_at(
         if match is None:
             continue
         stop = match.end()
-        if kind == "section":
-            return _section(source, match, lex)
+        if kind in ("section", "cut"):
+            found = _section(source, match, lex)
+            if kind == "cut" and not any(_cuts(name, lex) for name in found[0].names):
+                continue
+            return found
         if kind == "method" and match.group() == "FBD" and _is_member(text, match.end(), end, lex):
             continue
         names = _names(match.groupdict().get("n") or "", kind)
@@ -41,7 +52,7 @@ def heading_at(
             kind = "body"
         side, stop = _side_behind(text, stop, end)
         return Heading(source.span(start, stop), kind, names, side), stop
-    return _side_alone(source, start, end) or (
+    return _side_alone(source, start, end, lex) or (
         _body_alone(source, start, end, lex) if first else None
     )
 
@@ -91,12 +102,16 @@ def _side_behind(text: str, stop: int, end: int) -> tuple[str, int]:
     return _side_of(match), match.end()
 
 
-def _side_alone(source: Source, start: int, end: int) -> tuple[Heading, int] | None:
+def _side_alone(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Heading, int] | None:
     """Read `FBD right part` or `Left side:`, the part kept of a section named before."""
-    match = SIDE_ALONE.match(source.text, start, end)
+    text = source.text
+    match = SIDE_ALONE.match(text, start, end) or SIDE_AFTER.match(text, start, end)
     if match is None:
         return None
-    return Heading(source.span(*match.span()), "section", (), _side_of(match)), match.end()
+    side, span = _side_of(match), source.span(*match.span())
+    if side in lex.bodies and "body" in match.group().lower():
+        return Heading(span, "body", (side,)), match.end()
+    return Heading(span, "section", (), side), match.end()
 
 
 def _side_of(match: re.Match[str]) -> str:
@@ -106,7 +121,7 @@ def _side_of(match: re.Match[str]) -> str:
 _THROUGH = re.compile(
     (
         r"\b(?:through|thru|across|cutting|cuts|of|durch|par|à travers|per|attraverso"
-        r"|por|a través de|przez|через)\s+(?P<n>.*)"
+        r"|por|a través de|przez|lungo|wzdłuż|через)\s+(?P<n>.*)"
     ),
     re.I | re.S,
 )
@@ -119,6 +134,11 @@ _CUT_NAME = re.compile(
 def _is_member(text: str, stop: int, end: int, lex: Lexicon) -> bool:
     """Tell whether `FBD` is the force in member BD here and no free-body diagram."""
     return "BD" in lex.members and bool(re.match(r"\s*[-+−–=·×*/(\d]", text[stop:end]))
+
+
+def _cuts(name: str, lex: Lexicon) -> bool:
+    """Tell whether a name is a bar of the sheet, or the writer's own letter."""
+    return lex.pair(name.replace("-", "")) is not None or name in lex.letters
 
 
 def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Heading, int]:
@@ -141,7 +161,7 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
         )
     if not names:
         said = (m.group() for m in _WORD_OR_PAIR.finditer(body))
-        names = tuple(canonical(name) for name in said if lex.pair(canonical(name)))
+        names = tuple(canonical(name) for name in said if _cuts(canonical(name), lex))
     if not names:
         word = re.search(rf"(?:{SECTION})\b", body, re.I)
         cut = _CUT_NAME.search(body, word.end() if word else 0)
@@ -157,15 +177,23 @@ _WORD_OR_PAIR = re.compile(
 _SMALL = re.compile(r"FBD$|[A-Z][a-z]{2,}$|R?L?HS$")
 
 
+_ALONE = re.compile(
+    r"(?P<lead>(?:(?:[Cc]onsider(?:ing)?|[Tt]ak(?:e|ing)|[Ii]solat(?:e|ing)|[Nn]ow|[Oo]n|[Ff]or)\s+)?"
+    r"(?:[Tt]he\s+)?)(?P<n>[\w'-]+)(?=\s*(?::\s|:?\s*$))"
+)
+
+
 def _body_alone(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Heading, int] | None:
     """Read a body's own name as a heading: `Deck:` or `deck` alone on its line."""
     if not lex.bodies and not lex.members and not lex.joints:
         return None
-    match = re.compile(r"(?P<n>[\w'-]+)(?=\s*(?::\s|:?\s*$))").match(source.text, start, end)
+    match = _ALONE.match(source.text, start, end)
     if match is None:
         return None
     name = canonical(match["n"])
     kind = "body" if name in lex.bodies else "joint" if name in lex.joints else ""
+    if match["lead"] and name not in lex.bodies:
+        return None
     if not kind:
         lowered = {body.lower(): body for body in lex.bodies}
         if name.lower() not in lowered or len(name) < 3:
