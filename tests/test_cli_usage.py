@@ -114,7 +114,14 @@ def test_the_bash_completion_completes(capsys, tmp_path):
         f". {script}; COMP_WORDS=(counterpoise {{}}); COMP_CWORD={{}}; _counterpoise;"
         ' echo "${{COMPREPLY[@]}}"'
     )
-    for words, at, answer in [("che", 1, "check"), ("check --str", 2, "--strict-rounding")]:
+    for words, at, answer in [
+        ("che", 1, "check"),
+        ("check --str", 2, "--strict-rounding"),
+        ("check --language d", 3, "de"),
+        ("faults lev", 2, "lever-arm"),
+        ("sample slip-h", 2, "slip-hoist"),
+        ("check slip", 2, ""),
+    ]:
         ran = subprocess.run(
             ["bash", "-c", ask.format(words, at)], capture_output=True, text=True, check=True
         )

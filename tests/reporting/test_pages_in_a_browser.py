@@ -45,6 +45,8 @@ def pages():
     yield "alone", student_page(made.alone())
     yield "evil", student_page(evil_result(), Extras((), Drawing(SVG, EVIL), None, (EVIL,)))
     yield "record", check_record(made.right(), "Slip hoist", STEPS, PARTICULARS, drawing)
+    warned = replace(made.right(), cautions=("cable A-B would have to push",))
+    yield "record-warned", check_record(warned, "Slip hoist", STEPS, PARTICULARS)
     yield "record-not", check_record(made.faulty(), "Slip hoist", STEPS, PARTICULARS)
     yield "record-de", check_record(made.doubtful(), "Helling", STEPS, PARTICULARS, language="de")
     evil = replace(PARTICULARS, reference=EVIL, checked_by=EVIL, inputs=((EVIL, b""),))

@@ -4,7 +4,7 @@ from dataclasses import replace
 import made_results as made
 import pytest
 
-from verifier.findings import Answer
+from verifier.findings import Answer, LineVerdict
 from verifier.reporting.record import Particulars, check_record, passes
 
 PARTICULARS = Particulars(
@@ -36,6 +36,8 @@ NOT_PASSES = {
     "a verdict at odds with its lines": replace(made.right(), lines=made.doubtful().lines),
     "a verdict at odds with its faults": replace(made.right(), faults=(made.FAULT,)),
     "no answers at all": replace(made.right(), answers=()),
+    "nothing claimed": replace(made.right(), lines=(LineVerdict(1, "Hello", "remark"),)),
+    "no lines at all": replace(made.right(), lines=()),
 }
 
 
@@ -48,6 +50,11 @@ def test_nothing_else_yields_a_record_that_reads_as_a_pass(name):
     assert "The calculation agrees." not in html
     assert "no evidence of agreement" in html
     assert "Approved by" not in html
+
+
+def test_what_is_particular_to_the_structure_stands_at_the_top():
+    html = record(replace(made.right(), cautions=("cable A-B would have to push",)))
+    assert html.index("Cable A-B would have to push.") < html.index("R. Ower")
 
 
 def test_confirmed_readings_are_listed():

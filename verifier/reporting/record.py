@@ -48,7 +48,7 @@ class Particulars:
 
 
 def passes(result: Result) -> bool:
-    """Say whether a result may be recorded as agreeing: a sheet, no fault, nothing open.
+    """Say whether a result may be recorded as agreeing: a sheet, claims, no fault, nothing open.
 
     >>> passes(Result("hoist.txt", None, "agrees"))
     False
@@ -59,6 +59,7 @@ def passes(result: Result) -> bool:
         and not result.faults
         and bool(result.answers)
         and all(answer.status == "agrees" for answer in result.answers)
+        and any(line.status == "agrees" for line in result.lines)
         and not any(line.status in OPEN or line.status == "fault" for line in result.lines)
     )
 
@@ -87,7 +88,7 @@ def check_record(
                 "p",
                 tag("strong", outcome),
                 " ",
-                say("record.agrees_why") if agreed else headline(result, say),
+                _reason(result, agreed, say),
                 class_=f"outcome {'agrees' if agreed else 'not'}",
             ),
             _warned(result, say),
@@ -100,6 +101,14 @@ def check_record(
             _signatures(particulars, agreed, say),
         ),
     )
+
+
+def _reason(result: Result, agreed: bool, say: Words) -> str:
+    if agreed:
+        return say("record.agrees_why")
+    if result.verdict == "agrees" and result.given is not None:
+        return say("record.not_why", working=result.working)
+    return headline(result, say)
 
 
 def _warned(result: Result, say: Words) -> Markup | None:

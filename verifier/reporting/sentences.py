@@ -15,7 +15,9 @@ MOST_SHOWN = 3
 def headline(result: Result, say: Words) -> str:
     """Return the verdict in one sentence: right or not, and where it first goes wrong."""
     key: str = result.verdict
-    if key == "agrees" and result.given is None:
+    if key == "agrees" and all(line.status == "remark" for line in result.lines):
+        key = "empty"
+    elif key == "agrees" and result.given is None:
         key = "agrees_alone"
     first = result.first_fault
     return say(f"check.headline.{key}", working=result.working, line=first.line if first else "")
