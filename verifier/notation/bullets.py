@@ -25,7 +25,10 @@ _TAGGED = re.compile(
 )
 TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*\.?$")
 _CITES = re.compile(r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then)\b")
-TAG_FIRST = re.compile(r"\s*[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?\s+")
+TAG_FIRST = re.compile(
+    r"\s*(?:(?:[Ee]qn?\.?|[ÉéEe]q(?:uation)?\.?|[Gg]l(?:eichung)?\.?)\s?(?=[(\[]?\d{1,2}[)\]]?\s*:))?"
+    r"(?:[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?|(?<=[a-z. ])(\d{1,2}):)\s+"
+)
 
 
 def number_of(text: str, end: int, near: bool) -> tuple[str, int, int]:
@@ -40,7 +43,7 @@ def number_of(text: str, end: int, near: bool) -> tuple[str, int, int]:
     if first is None or _CITES.match(text, first.end()):
         return "", 0, end
     if "=" in text[first.end() : end] and text[first.end()] not in "=+-⇒→∴*×·/":
-        return first.group(1), first.end(), end
+        return first.group(1) or first.group(2), first.end(), end
     return "", 0, end
 
 

@@ -9,7 +9,7 @@ from verifier.notation import source as sources
 from verifier.notation.source import Source
 
 _ANY = re.compile(
-    r"</?[a-zA-Z]|&#?\w{2,8};|[A-Za-z\d]~\w{1,4}~(?!~)|\\[*_#+.>|~-]|[㍱-㏟]"
+    r"</?[a-zA-Z]|&#?\w{2,8};|[A-Za-z\d]~\w{1,4}~(?!~)|\\[*_#+.>|~-]|[㍱-㏟①-⑳\u0300-\u036f]"
     r"|_[A-Z]\w?,[xyhv\d]|_[xyhv],\d"
 )
 _RULES: tuple[tuple[str, Callable[[re.Match[str]], str]], ...] = (
@@ -23,6 +23,8 @@ _RULES: tuple[tuple[str, Callable[[re.Match[str]], str]], ...] = (
     (r"\\(?P<escaped>[*_#+.>|~-])", lambda m: m["escaped"]),
     (r"_(?P<index>[A-Z]\w?,[xyhv]|(?-i:[A-Z]|[xyhvXYHV])\w?,\d)(?![\w.,])",
      lambda m: f"_{{{m['index']}}}"),
+    (r"(?P<circled>[①-⑳])", lambda m: f"  ({ord(m['circled']) - 0x245F})"),
+    (r"(?P<marked>\w[\u0300-\u036f]+)", lambda m: _composed(m["marked"])),
     (r"(?P<unit>[㍱-㏟])", lambda m: unicodedata.normalize("NFKC", m["unit"])),
 )  # fmt: skip
 _RULE = re.compile("|".join(pattern for pattern, _ in _RULES), re.IGNORECASE)
@@ -33,6 +35,12 @@ _WRITES = {
 
 def _raised(text: str) -> str:
     return "°" if text in ("o", "°", "∘") else f"^({text})"
+
+
+def _composed(text: str) -> str:
+    """Return a letter with its accents as one character, without them where there is none."""
+    one = unicodedata.normalize("NFC", text)
+    return one if len(one) == 1 else text[0]
 
 
 def _one(text: str, written: str) -> str:

@@ -12,13 +12,17 @@ _BOLD = re.compile(
 )
 _SAYS_NOTHING = re.compile(
     r"\s*[■□∎◼◻][\s;]*$|\s<[-=]{2,}[\w .!;]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?[\s;.]*$"
+    r"|(?<=[\w}])\s*\((?:acting )?(?:on|at|of|for|by)\s[^()=]{1,20}\)(?=\s*=)"
     r"|\s{2,}#\s.*$|(?<=[\w)\]])\s+//\s[^=]*$"
     r"|\(\s?(?:to |correct to )?\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\.?\s?fig\w*\.?"
     r"|dec\w*\.?(?: places)?)\s?\)"
 )
 _SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
 _QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
-_FRINGE = re.compile(r"[■□∎◼◻<←#\"]|//|\(\s?(?:to |correct to )?\d\s?[sd]|(?<!\w)_[A-Za-z]")
+_FRINGE = re.compile(
+    r"[■□∎◼◻<←#\"]|//|\((?:acting |on|at|of|for|by)|\(\s?(?:to |correct to )?\d\s?[sd]"
+    r"|(?<!\w)_[A-Za-z]"
+)
 _SHOUTED = re.compile(
     r"\b(?:SUM|OF|THE|ALL|MOMENTS?|FORCES?|ABOUT|POINT|TAKING|TAKE|RESOLV(?:E|ING)|VERTICAL(?:LY)?|"
     r"HORIZONTAL(?:LY)?|DIRECTION|CLOCKWISE|ANTICLOCKWISE|COUNTERCLOCKWISE|ASSUM(?:E|ING)|SO|HENCE|"

@@ -18,9 +18,9 @@ _BREAK = re.compile(
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et"
     r"|soit|ainsi|alors|somit|folglich|daher|quindi|da cui|dunque|pertanto|perciò|luego|entonces|"
     r"por (?:lo )?tanto|de donde|de modo que|así que|więc|stąd|skąd|zatem|czyli|oraz|отсюда|откуда"
-    r"|также|и)(?![\w_']))".replace("THAT_IS", THAT_IS)
+    r"|также|и)(?![\w_'])|(?<=\s)&(?=\s+[^\W\d]\S{0,12}\s*=))".replace("THAT_IS", THAT_IS)
 )
-_JOINING = ("and", "or", "und", "et", "oder", "oraz", "и")
+_JOINING = ("&", "and", "or", "und", "et", "oder", "oraz", "и")
 _ONE_NAME = re.compile(r"\s*[A-Z]\w{0,12}'?(?:_?\{\w{1,8}\})?\s*")
 _NAME_EQUALS = re.compile(r"\s*[A-Z]\w{0,12}'?\s*=")
 _NAMES_ONLY = re.compile(

@@ -11,6 +11,7 @@ from verifier.notation.token_forms import INVERSE, LETTER, OF_DEGREES, SPELT_INV
 __all__ = ["Scanner", "Tok"]
 
 _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
+_ANGLE_BEHIND = re.compile(r"\s*\d[\d.,]*\s?°")
 _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _CROSSED = re.compile(r"[xX]\d")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
@@ -147,8 +148,10 @@ class Scanner(Measures):
         ):
             return False
         rest = self.text[self.at + 1 : self.end].lstrip()
+        if rest[:2] == "- ":
+            return False  # `6x - 3`: a name
         spaced = (
-            self.text[self.at + 1 : self.at + 2] == " " or rest[:1].isdigit() or rest[:1] == "("
+            self.text[self.at + 1 : self.at + 2] == " " or rest[:1].isdecimal() or rest[:1] == "("
         )
         return spaced and bool(rest) and (rest[0].isalnum() or rest[0] in "(√[.-½⅓¼¾⅔")
 
@@ -166,6 +169,15 @@ class Scanner(Measures):
 
     def _after_value(self) -> bool:
         return bool(self.out) and self.out[-1].kind in ("NUM", "RPAR", "NAME", "SUP")
+
+    def _arrow(self, match: re.Match[str]) -> None:
+        """Take a slanting arrow before an angle as words: `6.5 kN ↗ 67.4°`."""
+        slants = match.group() in "↗↘↖↙" and bool(_ANGLE_BEHIND.match(self.text, match.end()))
+        self.push("word" if slants else "arrow", match.end())
+
+    def _other(self, match: re.Match[str]) -> None:
+        """Take the sign of an angle behind a value as words: `6.5 kN ∠67.4°`."""
+        self.push("word" if match.group() in "∠∡∢" else "other", match.end())
 
     def _deg(self, match: re.Match[str]) -> None:
         self.push("unit", match.end())
