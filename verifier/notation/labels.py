@@ -95,8 +95,8 @@ def label_at(
         if close is None:
             return label_at(source, start, end, lex, brackets=False)
         stop = close.end()
-    goes_on, told = _go_on(text, stop, end)
-    return Found(_label(source, start, stop, match, axis, positive or told, lex), goes_on)
+    goes_on, behind = _go_on(text, stop, end)
+    return Found(_label(source, start, stop, match, axis, positive or behind, lex), goes_on)
 
 
 def _in_words(source: Source, at: int, end: int, lex: Lexicon) -> Found | None:
