@@ -212,7 +212,7 @@ class Course(Definitions):
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
         if self._idle(relation) or self._renames(relation):
             return
-        first = relation.sides[0]
+        first = self._named(relation)
         self.claimed = False
         if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
             self._definition(first, relation)

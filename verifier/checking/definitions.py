@@ -91,6 +91,13 @@ class Definitions(Angles):
         truth = abs(self.figure.true[meaning.variable])
         return truth > 0 and derived.same(abs(value.centre), truth, 5e-3)
 
+    def _named(self, relation: Relation) -> Expr:
+        """Return the first side; `|R|` before the size of a resultant is R itself."""
+        match relation.sides:
+            case (Func(name="abs", arg=Name() as name), value, *_) if self._is_resultant(value):
+                return name
+        return relation.sides[0]
+
     @staticmethod
     def _is_resultant(expr: Expr) -> bool:
         """Tell whether a side is the size or the slope of a resultant: √(a² + b²), tan⁻¹(a/b)."""

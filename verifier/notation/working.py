@@ -22,7 +22,10 @@ _CITED = re.compile(
     r"\((\d{1,2})\)(?!\s*[=+*/×·-])",
     re.I,
 )
-_OPEN_END = re.compile(r"(?<![-=*<])[-+×*·/(]\s*$|\b[xX]\s*$")
+_OPEN_END = re.compile(
+    r"(?<![-=*<])[-+×*·/(]\s*$"
+    r"|(?:[\d)\]°]|\b(?:k?N|mm?|cm|ft|kips?|k|lbs?))\s[xX]\s*$"
+)
 _DASHED = re.compile(r"\s*[-–]\s+\S")
 _DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ|[(\[]?[↑→↓←↺↻]|[A-Z]\d?[↺↻])")
 _POINTED_WORD = re.compile(r"\s*([*·◦▪■□◆►▶▸‣])\s+(?:[^\W\d_]|Σ|[(\[]?[↑→↓←↺↻])")
@@ -122,8 +125,12 @@ def _lines(
             held = joined
             yield Line(number, row, (Prose(_extent(row)),))
             continue
-        held = None
         line = read_source(joined, number, names, setting, carried)
+        if held and any(isinstance(part, Unread) for part in line.parts):
+            alone = read_source(source, number, names, setting, carried)
+            if not any(isinstance(part, Unread) for part in alone.parts):
+                line = alone  # what stands above was whole, or words
+        held = None
         carried = source.text.rstrip().endswith("=") and isinstance(_last(line), Relation)
         yield line if line.parts else _frame(number, row, False)
 
