@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import random
+import re
 from itertools import pairwise
 
 from .dress import significant
@@ -29,6 +30,8 @@ def personal(p: Problem, style: Style, rng: random.Random) -> None:
     """What the figure calls things, where this person's teacher names loads, bars or an angle."""
     if p.letters:
         return
+    if style.numbers_joints and not p.bodies and len(p.joints) < 10 and not p.spots:
+        number_joints(p)
     if style.chords and p.members and not p.bodies and len(p.members) > 4:
         chord_names(p)
     if style.names_loads and p.loads:
@@ -58,6 +61,25 @@ def personal(p: Problem, style: Style, rng: random.Random) -> None:
                             name = "θ" if not style.latex else "theta"
                             p.angles[name] = (f"{corner}-{end} to {corner}-{far}", slope.acute)
                             return
+
+
+def number_joints(p: Problem) -> None:
+    """Joints 1, 2, 3 … in the order of the figure."""
+    to = {j: str(i) for i, j in enumerate(p.joints, 1)}
+
+    def renamed(item: str) -> str:
+        return re.sub(
+            r"(?<![A-Za-z])[A-Z](?![A-Za-z])", lambda m: to.get(m.group(), m.group()), item
+        )
+
+    p.joints = {to[j]: at for j, at in p.joints.items()}
+    p.members = [(to[a], to[b]) for a, b in p.members]
+    p.cables = [(to[a], to[b]) for a, b in p.cables]
+    p.supports = [(kind, to[j], deg) for kind, j, deg in p.supports]
+    p.loads = [(to[j], v, slope, renamed(words)) for j, v, slope, words in p.loads]
+    p.masses = [(to[j], m) for j, m in p.masses]
+    p.find = [renamed(item) for item in p.find]
+    p.solve()
 
 
 def chord_names(p: Problem) -> None:

@@ -56,6 +56,7 @@ OWN: dict[str, list[object]] = {
     "fractions": [False, False, True],
     "resolves": ["", "", "numbers", "names"],
     "squares": [False, True],
+    "numbers_joints": [False, False, True],
     "wraps": [False, False, False, True],
     "plain_names": [False, False, True],
     "tags": ["1", "1", "I", "a"],
@@ -110,6 +111,9 @@ def make_manner(index: int) -> Style:
     if chosen["lengths_first"] and chosen["defs"] == "angle":
         chosen["lengths_first"] = False
     chosen["kilo"] = chosen["joins"] = chosen["thousands"] = False
+    lettered = "_" in str(chosen["member_dress"]) and chosen["roller_dress"] != "A"
+    if not lettered or chosen["reaction_dress"] not in ("R_Ax", "H_A", "X_A"):
+        chosen["numbers_joints"] = False
     if chosen["label_place"] == "line" and "\n" not in str(chosen["connect"]):
         chosen["connect"] = "\n"
     if chosen["label_place"] == "after" and chosen["bullets"] == "- ":

@@ -323,6 +323,7 @@ class Scribe(Writer):
         self.sincos[key] = worth
         if self.s.lengths_first and not self.p.letters and t.act.kind == "member":
             bar = t.act.key.replace("-", "")
+            bar = f"l_{bar}" if bar.isdigit() else bar
             root = f"√({self.d.text(dx)}² + {self.d.text(dy)}²)"
             text = f"{bar} = {root} = {self.d.text(hyp)} {self.p.units[1]}"
             self.doc.append(T(text).tag(f"length:{key}", fault))
@@ -366,7 +367,7 @@ class Scribe(Writer):
                     continue
                 key = round(slope.acute, 4)
                 corner = self.corner(t.act.key)
-                if key in done or t.theta is not None or corner is None:
+                if key in done or (corner or "").isdigit() or t.theta is not None or corner is None:
                     continue
                 done.add(key)
                 dx, dy = slope.legs

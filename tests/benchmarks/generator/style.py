@@ -104,6 +104,7 @@ class Style:
     given: bool = False  # what is given and sought, before anything else
     minded: bool = False  # says what a minus in a result means
     wraps: bool = False  # a long sum goes on in the next line
+    numbers_joints: bool = False
     approx: str = ""  # "sign": ≈ before a result; "long": more figures and then ≈
     spaces: bool = False  # a space between thousands
     resolves: str = ""  # loads resolved before the sums: "numbers" or "names"
