@@ -26,6 +26,7 @@ The one claim before it is right.
     ΣM_P = 0 ⟲+: S_x(1.0) − 6(2.0) − 2.5(1.0) = 0
                             ^^^^^^
 
+  Written        6(2.0)
   Statics wants  6(2.4)
   In             whole structure, moments about P
   Why            The 6 kN load at Q stands 2.4 m to the right of P, so that is

@@ -14,6 +14,7 @@ from verifier.reporting.sentences import (
     cautions,
     certainty,
     headline,
+    is_a_term,
     kind_name,
     plain_name,
     subheads,
@@ -83,6 +84,8 @@ def _first(result: Result, more: Extras, say: Words) -> Markup | None:
 def _fault_card(result: Result, fault: Finding, say: Words) -> Markup:
     line = next((line for line in result.lines if line.line == fault.line), None)
     rows: list[tuple[str, str]] = []
+    if is_a_term(fault):
+        rows.append((say("check.fault.wrote"), fault.text.strip()))
     if fault.expected:
         rows.append((say("check.fault.wants"), fault.expected))
     if fault.where:

@@ -89,6 +89,11 @@ def kind_name(kind: str, say: Words) -> str:
     return say.get(f"kind.{kind}") or kind
 
 
+def is_a_term(fault: Finding) -> bool:
+    """Say whether a finding marks a short term, to be said in words beside what is wanted there."""
+    return fault.kind != "missing-force" and bool(fault.expected) and 0 < len(fault.text) <= 60
+
+
 def where(fault: Finding, say: Words) -> str:
     """Return the free body and sum of a fault in the report's language."""
     return say.phrase(fault.where)

@@ -15,6 +15,7 @@ from verifier.reporting.sentences import (
     doubt,
     doubt_marked,
     headline,
+    is_a_term,
     kind_name,
     plain_name,
     subheads,
@@ -63,6 +64,8 @@ def _fault(paper: Paper, result: Result, fault: Finding, say: Words) -> None:
     paper.gap()
     paper.marked(line.text if line else fault.text, _columns(fault, line), 4)
     paper.gap()
+    if is_a_term(fault):
+        paper.pair(say("check.fault.wrote"), fault.text.strip(), _LABELS + 1)
     if fault.expected:
         paper.pair(say("check.fault.wants"), fault.expected, _LABELS + 1, style="right")
     if fault.where:
