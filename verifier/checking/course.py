@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from verifier.checking import derived
 from verifier.checking.context import Context
-from verifier.checking.definitions import Definitions
+from verifier.checking.definitions import Definitions, bare_unit
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Local, Unknown, key_of
@@ -29,7 +29,6 @@ from verifier.notation.tree import (
     Statement,
     Struck,
     SumLabel,
-    Unit,
     Unread,
     moved,
     walk,
@@ -134,18 +133,20 @@ class Course(Definitions):
         """Judge a relation in the reading of it that holds, where its writing allows several."""
         if self.early is not None:
             self.early.note(relation, self.line, self.out.stated, self._variable)
+        plain = self.reader.plain
         own = self._own_unit(relation)
-        if not relation.others and own is None:
+        readings = [(one, plain, 1.0) for one in (relation, *relation.others)]
+        readings += [(relation, own, 1.0)] if own is not None else []
+        readings += [(relation, plain, self.long)] if self.long != 1.0 else []
+        readings += [(relation, *one) for one in self.also if one != (plain, 1.0)]
+        if len(readings) == 1:
             self._read_as(relation)
             return
-        readings = [(one, self.reader.plain) for one in (relation, *relation.others)]
-        readings += [(relation, own)] if own is not None else []
-        plain = self.reader.plain
         before = first = self._keep()
-        for index, (reading, unit) in enumerate(readings):
-            self.reader.plain = unit
+        for index, (reading, force, length) in enumerate(readings):
+            self.reader.plain, self.reader.long = force, length
             self._read_as(reading)
-            self.reader.plain = plain
+            self.reader.plain, self.reader.long = plain, 1.0
             if self.judged.status not in ("fault", "undecided"):
                 return
             after = self._keep()
@@ -325,11 +326,6 @@ def label_first(line: Line) -> tuple[Part, ...]:
         return tuple(rest)
     at = next(i for i, part in enumerate(rest) if part is first)
     return (*rest[:at], last, *rest[at:])
-
-
-def bare_unit(side: Expr) -> Unit | None:
-    """Return the first unit written in an expression, None where it has none."""
-    return next((u for node in walk(side) if (u := getattr(node, "unit", None)) is not None), None)
 
 
 def withdrawn_parts(written: Sequence[Written]) -> frozenset[int]:

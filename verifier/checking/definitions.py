@@ -17,6 +17,7 @@ from verifier.notation.tree import (
     Num,
     Pow,
     Relation,
+    Unit,
     walk,
 )
 
@@ -150,6 +151,7 @@ class Definitions(Angles):
             return
         relation = replace(relation, sides=(name, *relation.sides[1 + at :]))  # W = mg = 80(9.81)
         values = values[at:]
+        values = self._in_own_length(known, relation, values)
         assert values[0] is not None
         truth = derived.true_value(
             name, known, relation, values[0], self.figure, self.distrust, self.ledger
@@ -184,10 +186,34 @@ class Definitions(Angles):
             wrong, target = True, before.truth if before.truth is not None else target
         inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
         turned = before is not None and before.kind == "angle"
-        kind = "angle" if inverse or turned else "plain"
+        kind = "angle" if inverse or turned else self._written_kind(relation)
         if wrong or not self._names_a_force_too(name):
             self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
         self.ledger.note_result(values[0].centre)
+
+    @staticmethod
+    def _written_kind(relation: Relation) -> str:
+        """Return force or length where a unit of a definition says so, else plain."""
+        units = [getattr(node, "unit", None) for side in relation.sides for node in walk(side)]
+        kinds = [unit.kind for unit in units if unit is not None]
+        return next((kind for kind in kinds if kind in ("force", "length")), "plain")
+
+    def _in_own_length(
+        self, known: Meaning, relation: Relation, values: list[Quantity | None]
+    ) -> list[Quantity | None]:
+        """Take bare lengths in the unit that the chain ends in, or that this working writes in."""
+        if not isinstance(known, Known) or known.kind != "length" or values[0] is None:
+            return values
+        last = getattr(derived.bare_number(relation.sides[-1]), "unit", None)
+        end = last.factor / self.reader.length_scale if last and last.kind == "length" else 1.0
+        for factor in (end, self.long):
+            if factor != 1.0 and derived.same(values[0].centre * factor, known.quantity.centre):
+                sides = zip(values, relation.sides[1:], strict=True)
+                return [
+                    one.scaled(factor) if one and bare_unit(side) is None else one
+                    for one, side in sides
+                ]
+        return values
 
     def _names_a_force_too(self, name: Name) -> bool:
         """Tell whether a length's name is a member's force as well: `BC = 2 m` … `BC sin θ`."""
@@ -218,3 +244,8 @@ def _alone(side: Expr) -> Expr:
     if isinstance(side, Num) and side.unit is not None and side.unit.kind == "gravity":
         return replace(side, unit=None)
     return side
+
+
+def bare_unit(side: Expr) -> Unit | None:
+    """Return the first unit written in an expression, None where it has none."""
+    return next((u for node in walk(side) if (u := getattr(node, "unit", None)) is not None), None)

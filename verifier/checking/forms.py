@@ -104,6 +104,7 @@ class Reader:
         self.prefer_lengths = False
         self.inner: frozenset[str] = frozenset()
         self.plain = 1.0
+        self.long = 1.0
         self.loose = False
 
     def form(self, expr: Expr) -> Form:
@@ -235,11 +236,32 @@ class Reader:
             elif isinstance(factor.expr, Name):
                 variable, name = here[0], factor.expr
                 total = total.scaled(here[1])
-        if self.plain != 1.0 and not variable and not _weighed(expr):
+        if not variable and not self._measured(expr, 0):
             total = total.scaled(self.plain)
+        turns = variable.endswith(" moment") or variable.startswith("moment ")
+        if not turns and not self._measured(expr, 1):
+            total = total.scaled(self.long)
         if not math.isfinite(total.centre):
             raise NotLinear("a number out of range")
         return Term(expr.span, sign, total, variable, tuple(written), 0, name)
+
+    def _measured(self, expr: Expr, place: int) -> bool:
+        """Tell whether a term's forces (0) or lengths (1) are in units of their own already."""
+        if (self.plain, self.long)[place] == 1.0:
+            return True
+        kind = ("force", "length")[place]
+        for node in walk(expr):
+            unit = getattr(node, "unit", None)
+            if unit is not None and unit.kind != "angle" and unit.dims[place]:
+                return True
+            if isinstance(node, Name):
+                meaning = self.meaning(node)
+                if isinstance(meaning, Known) and meaning.kind == ("load", "length")[place]:
+                    return True
+                key = meaning.key if isinstance(meaning, Local) else ""
+                if key in self.ledger.locals and self.ledger.locals[key].kind == kind:
+                    return True
+        return False
 
     def _flatten(self, expr: Expr, power: int) -> Iterator[Factor]:
         match expr:
@@ -309,12 +331,6 @@ class Reader:
                 if found is None:
                     raise NotLinear(f"no value for {name.text} yet")
                 return found.quantity.scaled(factor * self.sense(variable))
-
-
-def _weighed(expr: Expr) -> bool:
-    """Tell whether a unit of force stands somewhere in an expression."""
-    units = (getattr(node, "unit", None) for node in walk(expr))
-    return any(unit is not None and unit.dims[0] for unit in units)
 
 
 def replace_span(expr: Mul) -> Num:

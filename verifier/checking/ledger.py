@@ -87,7 +87,7 @@ class Ledger:
 
     def has_own(self, number: float) -> bool:
         """Tell whether a number is a plain value of one of the working's own names."""
-        found = [f.quantity for f in self.locals.values() if f.kind == "plain"]
+        found = [f.quantity for f in self.locals.values() if f.kind in ("plain", "length")]
         return any(abs(abs(q.centre) - number) <= q.radius + 5e-3 * number for q in found)
 
     def reduce(self, coefficients: dict[str, float], constant: Quantity) -> Reduced:

@@ -18,6 +18,7 @@ from verifier.notation.tree import (
     Mul,
     Name,
     Neg,
+    Num,
     Part,
     Pow,
     Prose,
@@ -38,7 +39,7 @@ _ALONE = re.compile(
     r"|soltanto|caso di carico|condizione di carico|tylko|sam[aoy]?|wyłącznie|przypadek|od)\b",
     re.IGNORECASE,
 )
-_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
+_NUMBER = re.compile(r"(?<![\w.,])\d+(?:[.,]\d+)?")
 _MOST_LOADS = 6
 _FEW_LOADS = 4
 _NEAR = 1e-6
@@ -121,17 +122,97 @@ def plan_of(written: Sequence[Written], figure: Figure, names: Dictionary) -> Pl
     count = len(groups(figure))
     if not 2 <= count <= _MOST_LOADS:
         return None
+    return _by_names(_bracketed(written), figure, names, count) or _by_headings(
+        written, figure, names
+    )
+
+
+def _by_names(
+    written: Sequence[Written], figure: Figure, names: Dictionary, count: int
+) -> Plan | None:
     stems = Stems(names, _heads(written))
     found = {one.line.number: _indices(one, stems) for one in written}
     parts = {(v, i) for of in found.values() for v, i in of}
     indices = sorted({i for _, i in parts})
-    often = [v for v in {v for v, _ in parts} if len({i for w, i in parts if w == v}) > 1]
+    often = {v for v in {v for v, _ in parts} if len({i for w, i in parts if w == v}) > 1}
     if not often or len(indices) > count:
         return None
-    if not any(_adds_up(one, names, set(often)) for one in written):
+    if not any(_adds_up(one, names, often) for one in written):
         return None
     own = tuple(sorted(v[1:] for v in often if v.startswith("?")))
-    return replace(_split(written, found, stems), own=own)
+    plan = replace(_split(written, found, stems), own=own)
+    # R₁, R₂ and R say nothing by themselves: they may be any two forces and their sum.
+    told = [h for h in plan.headings.values() if _ALONE.search(h) or said_loads(h, figure)]
+    return None if own and len(told) < 2 else plan
+
+
+def _by_headings(written: Sequence[Written], figure: Figure, names: Dictionary) -> Plan | None:
+    """Return the plan of a working whose headings name a load each, its names being the same."""
+    owner: dict[int, str] = {}
+    headings: dict[str, str] = {}
+    chosen: set[tuple[int, ...]] = set()
+    stated: dict[str, set[str]] = {}
+    lines, current = list[Written](), ""
+    for one in written:
+        text = one.line.text
+        loads = said_loads(text, figure) if _ALONE.search(text) and "=" not in text else ()
+        if loads:
+            if loads in chosen:
+                return None
+            chosen.add(loads)
+            current = str(len(chosen))
+            headings[current] = text
+            lines.append(_as_words(one))
+            continue
+        firsts = {key_of(name) for name in _firsts(one)}
+        earlier = {key for index, keys in stated.items() if index != current for key in keys}
+        if current and firsts & stated.get(current, set()) & earlier:
+            current = ""
+        if current:
+            owner[one.line.number] = current
+            stated.setdefault(current, set()).update(firsts)
+        lines.append(one)
+    whole = len(stated) > 1 and set.intersection(*stated.values())
+    return Plan(tuple(lines), owner, {}, headings) if whole and not current else None
+
+
+def _firsts(one: Written) -> Iterator[Name]:
+    """Yield the names to which a line gives a value."""
+    for part in one.line.parts:
+        if isinstance(part, Relation) and len(part.sides) > 1 and isinstance(part.sides[0], Name):
+            yield part.sides[0]
+
+
+def _bracketed(written: Sequence[Written]) -> Sequence[Written]:
+    """Return a working with R(1) and R^(2) for R,1 and R,2 where results are called so."""
+    heads: dict[str, set[int]] = {}
+    for one in written:
+        for part in one.line.parts:
+            marked = _marked(part.sides[0]) if isinstance(part, Relation) else None
+            if marked is not None:
+                heads.setdefault(key_of(marked[0]), set()).add(marked[1])
+    if not any(len(numbers) > 1 for numbers in heads.values()):
+        return written
+
+    def change(expr: Expr) -> Expr:
+        marked = _marked(expr)
+        if marked is None or len(heads.get(key_of(marked[0]), ())) < 2:
+            return expr
+        name, number = marked
+        return replace(
+            name, span=expr.span, text=f"{name.text}({number})", sub=f"{name.sub}{number}"
+        )
+
+    return [_changed(one, change) for one in written]
+
+
+def _marked(expr: Expr) -> tuple[Name, int] | None:
+    """Return the name and the number of R(1) or R^(1)."""
+    match expr:
+        case Mul(_, (Name() as name, Num() as number)) | Pow(_, Name() as name, Num() as number):
+            if number.value in range(1, _MOST_LOADS + 1) and number.unit is None:
+                return name, int(number.value)
+    return None
 
 
 def _indices(one: Written, stems: Stems) -> list[tuple[str, str]]:
@@ -213,49 +294,55 @@ def _as_words(one: Written) -> Written:
 def _without_index(one: Written, stems: Stems, keys: dict[tuple[str, str], str]) -> Written:
     """Return a line with its names' indices taken off; what they were goes into `keys`."""
 
-    def bare(name: Name) -> Name:
-        cut = stems.cut(name)
-        if cut is None:
+    def bare(name: Expr) -> Expr:
+        cut = stems.cut(name) if isinstance(name, Name) else None
+        if cut is None or not isinstance(name, Name):
             return name
         stem, variable, index = cut
         keys[variable, index] = key_of(name)
         return stem
 
+    return _changed(one, bare)
+
+
+def _changed(one: Written, change: Callable[[Expr], Expr]) -> Written:
+    """Return a line with every expression in it changed, outermost first."""
     parts: list[Part] = []
     for part in one.line.parts:
         if isinstance(part, Relation):
-            part = _renamed(part, bare)
+            part = _renamed(part, change)
         elif isinstance(part, Statement):
-            part = replace(part, names=tuple(bare(name) for name in part.names))
+            names = tuple(change(name) for name in part.names)
+            part = replace(part, names=tuple(n for n in names if isinstance(n, Name)))
         parts.append(part)
-    others = tuple((replace(line, parts=line.parts), p) for line, p in one.others)
-    return replace(one, line=replace(one.line, parts=tuple(parts)), others=others)
+    return replace(one, line=replace(one.line, parts=tuple(parts)))
 
 
-def _renamed(relation: Relation, bare: Callable[[Name], Name]) -> Relation:
+def _renamed(relation: Relation, change: Callable[[Expr], Expr]) -> Relation:
     return replace(
         relation,
-        sides=tuple(_each(side, bare) for side in relation.sides),
-        others=tuple(_renamed(other, bare) for other in relation.others),
+        sides=tuple(_each(side, change) for side in relation.sides),
+        others=tuple(_renamed(other, change) for other in relation.others),
     )
 
 
-def _each(expr: Expr, bare: Callable[[Name], Name]) -> Expr:
+def _each(expr: Expr, change: Callable[[Expr], Expr]) -> Expr:
+    changed = change(expr)
+    if changed is not expr:
+        return changed
     match expr:
-        case Name():
-            return bare(expr)
         case Add():
-            return replace(expr, terms=tuple((s, _each(t, bare)) for s, t in expr.terms))
+            return replace(expr, terms=tuple((s, _each(t, change)) for s, t in expr.terms))
         case Mul():
-            return replace(expr, factors=tuple(_each(f, bare) for f in expr.factors))
+            return replace(expr, factors=tuple(_each(f, change) for f in expr.factors))
         case Div():
-            return replace(expr, top=_each(expr.top, bare), bottom=_each(expr.bottom, bare))
+            return replace(expr, top=_each(expr.top, change), bottom=_each(expr.bottom, change))
         case Neg():
-            return replace(expr, inner=_each(expr.inner, bare))
+            return replace(expr, inner=_each(expr.inner, change))
         case Pow():
-            return replace(expr, base=_each(expr.base, bare))
+            return replace(expr, base=_each(expr.base, change))
         case Func():
-            return replace(expr, arg=_each(expr.arg, bare))
+            return replace(expr, arg=_each(expr.arg, change))
     return expr
 
 

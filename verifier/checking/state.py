@@ -1,6 +1,6 @@
 """What one pass over a working holds, and what all its steps share."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from verifier import units
@@ -102,6 +102,8 @@ class State:
         aliases: dict[str, tuple[str, float]] | None = None,
         distrust: dict[str, float] | None = None,
         plain: float = 1.0,
+        long: float = 1.0,
+        also: Sequence[tuple[float, float]] = (),
     ) -> None:
         self.figure = figure
         self.names = names
@@ -111,6 +113,8 @@ class State:
         self.reader.senses = senses or {}
         self.reader.aliases = dict(aliases or {})
         self.reader.plain = plain
+        self.long = long
+        self.also = also
         sheet = figure.structure
         self.reader.force_scale = units.FORCE[sheet.force_unit]
         self.reader.length_scale = units.LENGTH[sheet.length_unit]

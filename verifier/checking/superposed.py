@@ -148,8 +148,8 @@ class SuperposedCourse(Course):
                 "sign",
                 span,
                 f"{sign} {tidy(abs(part.centre))}",
-                f"The part under load {index} is {tidy(part.centre)}; it is added with the "
-                "other sign here.",
+                f"The part under load {_number(index)} is {tidy(part.centre)}; it is added with "
+                "the other sign here.",
                 1.0,
                 key=f"part {index} {written}",
             )
@@ -157,7 +157,7 @@ class SuperposedCourse(Course):
             "magnitude",
             term.span,
             tidy(part.centre),
-            f"The part under load {index} is {tidy(part.centre)}, not {written}.",
+            f"The part under load {_number(index)} is {tidy(part.centre)}, not {written}.",
             1.0,
             key=f"part {index} {written}",
         )
@@ -174,10 +174,15 @@ def _part_missing(form: Form, index: str, part: Quantity) -> Explanation:
         "missing-force",
         span,
         tidy(part.centre),
-        f"The part under load {index}, {tidy(part.centre)}, is left out of the sum.",
+        f"The part under load {_number(index)}, {tidy(part.centre)}, is left out of the sum.",
         1.0,
         key=f"part {index} missing",
     )
+
+
+def _number(index: str) -> str:
+    """Return an index as reports say it: the number of its strokes where it is written in them."""
+    return str(len(index)) if index.strip("'") == "" else index
 
 
 def _of_case(slip: Slip, index: str) -> Slip:
@@ -237,6 +242,8 @@ class SuperposedTrial(Trial):
             aliases=dict(choice.aliases),
             distrust={key: truth for key, (truth, _) in choice.distrust},
             plain=choice.plain,
+            long=choice.long,
+            also=self.measures,
         )
         course.prepare(self.plan, self.cases)
         return course
@@ -257,7 +264,7 @@ def cases_of(plan: Plan, figure: Figure) -> dict[str, Case]:
     indices = list(dict.fromkeys(plan.owner.values()))
     for index in indices:
         chosen = said_loads(plan.headings.get(index, ""), figure)
-        made = _case(index, chosen, figure) if chosen else None
+        made = _case(index, chosen, figure) if chosen and chosen not in used else None
         if made is not None:
             cases[index] = made
             used.add(chosen)

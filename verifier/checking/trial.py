@@ -4,6 +4,7 @@ import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import combinations
 from typing import TypeGuard
 
@@ -23,6 +24,7 @@ _FLIP_PRICE = 0.3
 _NEAR = 1.0
 _A_LINE = 5.0
 _FINALISTS = 4
+_TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
 _MEMBERS = re.compile(
     r"\b(?:members?|bars?|rods?|forces?|st[äa]be|barres|barras|aste|pręty|unknowns?)\b"
@@ -44,6 +46,7 @@ class Choice:
     aliases: tuple[tuple[str, tuple[str, float]], ...] = ()
     distrust: tuple[tuple[str, tuple[float, bool]], ...] = ()
     plain: float = 1.0
+    long: float = 1.0
 
     @property
     def price(self) -> float:
@@ -101,6 +104,8 @@ class Trial:
             aliases=dict(choice.aliases),
             distrust={key: truth for key, (truth, _) in choice.distrust},
             plain=choice.plain,
+            long=choice.long,
+            also=self.measures,
         )
 
     def price(self, choice: Choice, outcome: Outcome | None = None) -> float:
@@ -156,21 +161,36 @@ class Trial:
         return choice
 
     def _unit(self, choice: Choice) -> Choice:
-        """Take bare numbers in the unit of force that the working writes, if that is another."""
-        sheet = units.FORCE[self.figure.structure.force_unit]
-        written: Counter[float] = Counter()
-        for one in self.written:
-            for part in one.line.parts:
-                for side in part.sides if isinstance(part, Relation) else ():
-                    for node in walk(side):
-                        unit = getattr(node, "unit", None)
-                        if unit is not None and unit.dims == (1, 0):
-                            written[unit.factor / sheet] += 1
-        others = [f for f, _ in written.most_common(2) if not same(f, 1.0, 1e-9)]
-        for trial in (replace(choice, plain=factor) for factor in others):
+        """Take bare numbers in the units that the working writes, where those are others."""
+        for plain, long in self.measures:
+            trial = replace(choice, plain=plain, long=long)
             if self.price(trial) < self.price(choice) - _A_LINE:
                 choice = trial
         return choice
+
+    @cached_property
+    def measures(self) -> list[tuple[float, float]]:
+        """The units of force and length that the working writes, as multiples of the sheet's."""
+        sheet = self.figure.structure
+        forces, lengths = self._written_units()
+        plains = _others(forces, units.FORCE[sheet.force_unit])
+        longs = _others(lengths, units.LENGTH[sheet.length_unit])
+        return [(p, one) for p in (1.0, *plains) for one in (1.0, *longs)][1:]
+
+    def _written_units(self) -> tuple[Counter[float], Counter[float]]:
+        """Count the units of force and of length of a working, in newtons and metres."""
+        forces: Counter[float] = Counter()
+        lengths: Counter[float] = Counter()
+        for one in self.written:
+            relations = [part for part in one.line.parts if isinstance(part, Relation)]
+            for node in (n for part in relations for side in part.sides for n in walk(side)):
+                unit = getattr(node, "unit", None)
+                if unit is not None and unit.kind in ("force", "length"):
+                    (forces if unit.kind == "force" else lengths)[unit.factor] += 1
+            for word in _TOLD_UNIT.findall(one.line.text) if not relations else ():
+                forces.update([units.FORCE[word]] if word in units.FORCE else [])
+                lengths.update([units.LENGTH[word]] if word in units.LENGTH else [])
+        return forces, lengths
 
     def _declared(self) -> dict[str, float]:
         found: dict[str, float] = {}
@@ -293,3 +313,9 @@ def mark_of(part: Assumption | Statement) -> str:
 
 def _names_in(relation: Relation) -> list[Name]:
     return [node for side in relation.sides for node in walk(side) if isinstance(node, Name)]
+
+
+def _others(written: Counter[float], sheet: float) -> list[float]:
+    """Return the commonest units as multiples of the sheet's, itself left out."""
+    found = [factor / sheet for factor, _ in written.most_common(2)]
+    return [factor for factor in found if not same(factor, 1.0, 1e-9)]
