@@ -5,31 +5,34 @@ import re
 from verifier.notation.patterns import loose
 
 _JOINT = (
-    r"joint|joints|jn?t|Knotengleichgewicht|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo"
+    r"joint|joints|jn?t|pin|Knotengleichgewicht|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo"
     r"|nudo|węzeł|wezel"
     r"|węzła|węźle|styčník|uzel"
     r"|узел|узла|вузол|节点|結点|節点|节|pin joint"
 )
 SECTION = (
     r"section(?:ing)?|sect|cut(?:ting)?(?: plane)?|Schnitt|Ritterschnitt|Ritter-Schnitt"
-    r"|coupe|coupure|sezione"
+    r"|coupe|coupure|sezione|taglio"
     r"|corte|sección|seccion|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
 )
 _WHOLE = (
     r"(?:whole|entire|complete|overall|global|full)\s?(?:truss|structure|frame|system"
     r"|beam|body|bracket|mast|figure"
     r"|equilibrium|FBD|free[- ]body(?: diagram)?|thing)?|Gesamtsystem|Gesamttragwerk"
-    r"|ganzes (?:System|Tragwerk)"
-    r"|ensemble de la structure|structure entière|système entier|ensemble"
-    r"|intera struttura|struttura intera"
-    r"|estructura completa|conjunto|cała (?:konstrukcja|kratownica)|całość"
+    r"|(?:ganze|gesamte)[sn]? (?:System|Tragwerk|Struktur)(?: freigeschnitten)?|Gesamtgleichgewicht"
+    r"|Gesamtstruktur|external equilibrium"
+    r"|ensemble de la structure|(?:structure|système)(?: entière?| complète?)?|ensemble"
+    r"|intera struttura|struttura(?: intera| completa)?|intero (?:sistema|telaio)|insieme"
+    r"|(?:toda la )?estructura(?: completa| entera)?|conjunto|całość|całości"
+    r"|cał(?:a|ej) (?:konstrukcj[ai]|kratownic[ay]|belk[ai]|ram[ay])|cał(?:y|ego) układu?"
     r"|вся (?:ферма|конструкция)|整体|全体"
 )
 _REACTIONS = (
     r"(?:(?:find|calculate|determine|the|support|external|solve for"
-    r"|solving for)\s+)*reactions?(?: at supports?| at the supports?)?"
+    r"|solving for)\s+)*reactions?(?: at supports?| at the supports?)?(?: first)?"
     r"|supports|Auflager(?:kräfte|reaktionen)?|Lagerkräfte|Lagerreaktionen"
-    r"|réactions?(?: d'appui| aux appuis)?|reazioni(?: vincolari)?|reacciones"
+    r"|réactions?(?: d'appui| aux appuis)?|reazioni(?: vincolari| degli appoggi)?"
+    r"|reacciones(?: (?:en|de) (?:los )?apoyos?)?"
     r"|reakcje(?: podporowe)?"
     r"|реакции(?: опор)?|支座反力|反力"
 )
@@ -58,7 +61,7 @@ _LEAD = (
     r"|the|den|der|au|nell?[aeo']?|en|para|per|pour|dans|im|beim|für|betrachte[nt]?|wir"
     r"|betrachtung|considera(?:mo|ndo)?|consid[ée]rons|on considère|étudions|on étudie|étude"
     r"|aisl(?:amos|ando)|se aísla|isol(?:iamo|ando)|si isola|Gleichgewicht|équilibre|equilibrio"
-    r"|równowagi|dla|we?|rozpatrujemy|rozważmy|wycinamy|analizujemy|wir schneiden)\s*)*"
+    r"|równowagi|imaginary|an|de|di|della|dell'|l'|warunki|dla|we?|rozpatrujemy|rozważmy|wycinamy|analizujemy|wir schneiden)\s*)*"
 )
 _NAME = r"[A-ZΑ-ΩА-Я][A-Za-z]?[0-9₀-₉]*'*|[0-9]{1,3}[A-Za-z]?|[IVX]{1,4}|[a-z]\b'*"
 _LIST = (
@@ -166,7 +169,8 @@ SIDE_AFTER = _form(
 )
 SIDE_ALONE = _form(
     rf"(?:{_FBD}\s*(?:of|:|,)?\s*)?(?:using |take |considering )?{_KEPT}(?:{SIDE_ANY})"
-    rf"(?:\s*(?:part|side|half|piece|portion|section|body|Teil(?:system|körper)?|partie|parte|część)"
+    rf"(?:\s*(?:part|side|half|piece|portion|section|(?:body|leg|arm|frame|wing|column|link)(?:\s[A-Z]{{2,6}}(?![\w]))?"
+    rf"|Teil(?:system|körper)?|partie|parte|część)"
     rf"(?: of (?:the )?(?:cut|section|truss|structure))?| of (?:the )?(?:cut|section))"
     rf"(?=\s*(?:[:;,.]|$))",
     re.I,

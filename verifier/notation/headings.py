@@ -109,7 +109,7 @@ def _side_alone(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Hea
     if match is None:
         return None
     side, span = _side_of(match), source.span(*match.span())
-    if side in lex.bodies and "body" in match.group().lower():
+    if side in lex.bodies and _PIECE.search(match.group()):
         return Heading(span, "body", (side,)), match.end()
     return Heading(span, "section", (), side), match.end()
 
@@ -177,6 +177,7 @@ _WORD_OR_PAIR = re.compile(
 _SMALL = re.compile(r"FBD$|[A-Z][a-z]{2,}$|R?L?HS$")
 
 
+_PIECE = re.compile(r"\b(?:body|leg|arm|frame|wing|column|link)\b", re.I)
 _ALONE = re.compile(
     r"(?P<lead>(?:(?:[Cc]onsider(?:ing)?|[Tt]ak(?:e|ing)|[Ii]solat(?:e|ing)|[Nn]ow|[Oo]n|[Ff]or)\s+)?"
     r"(?:[Tt]he\s+)?)(?P<n>[\w'-]+)(?=\s*(?::\s|:?\s*$))"

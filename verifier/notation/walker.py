@@ -26,6 +26,11 @@ from verifier.notation.tree import (
 )
 
 _MEMBER_VALUE = re.compile(r"\s*:\s*[-+]?\d[\d.,]*\s*[^\W\d]*\s*(?:[(\[;,.]|[TC]\b|$)")
+_HEADED = re.compile(
+    r"(?P<head>[^\W\d][^=:;,Σ]{2,50}),\s*"
+    r"(?=(?:taking |take |the )?(?:moments?|sum(?:ming)?|resolv\w+|vertical|horizontal)\b|[Σ↺↻↑→+])",
+    re.I,
+)
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
 
@@ -82,7 +87,7 @@ class LineReader:
             if self.at >= self.end:
                 break
             before = self.at
-            if not (self._label() or self._word(first)):
+            if not (self._headed() or self._label() or self._word(first)):
                 self._clause()
             first = False
             if self.at <= before:
@@ -141,6 +146,18 @@ class LineReader:
     def _skip(self) -> None:
         gap = leads.SPACE.match(self.text, self.at, self.end)
         self.at = gap.end() if gap else self.at
+
+    def _headed(self) -> bool:
+        """Take a heading that a sum follows behind a comma: `Right leg, moments about C:`."""
+        headed = _HEADED.match(self.text, self.at, self.end)
+        if headed is None:
+            return False
+        found = heading_at(self.source, self.at, headed.end("head"), self.lex, not self.parts)
+        if found is None or found[1] < headed.end("head"):
+            return False
+        self.parts.append(found[0])
+        self.at = headed.end()
+        return True
 
     def _label(self) -> bool:
         found = label_at(self.source, self.at, self.end, self.lex) or self._lone_arrow()
