@@ -13,6 +13,7 @@ from verifier.reporting.sentences import (
     answer_status,
     cautions,
     certainty,
+    given_by,
     headline,
     is_a_term,
     kind_name,
@@ -198,8 +199,7 @@ def _solution(more: Extras, say: Words) -> Markup | None:
 
 def step_text(step: Step, say: Words) -> Markup:
     """Return one step of the solution: its free body, sum, equation and what it gives."""
-    results = ", ".join(map(say.phrase, step.gives))
-    gives = say("solve.gives", results=results) if step.gives else None
+    gives = given_by(step.gives, say) if step.gives else None
     total = f", {say.phrase(step.sum)}" if step.sum else ""
     return join(
         f"{say.phrase(step.free_body)}{total}: ",

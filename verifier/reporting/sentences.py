@@ -1,6 +1,7 @@
 """What every report says alike, whatever it is printed on: headline, kind, why, how sure."""
 
 import re
+from collections.abc import Sequence
 
 from verifier.findings import Answer, Finding, LineVerdict, Result
 from verifier.reporting.words import Words
@@ -92,6 +93,20 @@ def kind_name(kind: str, say: Words) -> str:
 def is_a_term(fault: Finding) -> bool:
     """Say whether a finding marks a short term, to be said in words beside what is wanted there."""
     return fault.kind != "missing-force" and bool(fault.expected) and 0 < len(fault.text) <= 60
+
+
+def given_by(results: Sequence[str], say: Words) -> str:
+    """Return what a step of the solution gives: only the senses in brackets are told in words.
+
+    >>> from verifier.reporting.words import words
+    >>> given_by(["C_x,left = −3.8 kN (left)"], words("de"))
+    'also C_x,left = −3.8 kN (nach links)'
+    """
+    told = []
+    for result in results:
+        value, bracket, sense = result.rpartition(" (")
+        told.append(f"{value} ({say.phrase(sense[:-1])})" if bracket else result)
+    return say("solve.gives", results=", ".join(told))
 
 
 def where(fault: Finding, say: Words) -> str:

@@ -8,7 +8,7 @@ from rich.console import Console
 from verifier.findings import Answer
 from verifier.reporting.layout import WIDEST, Paper
 from verifier.reporting.numbers import statics_says
-from verifier.reporting.sentences import as_sentence
+from verifier.reporting.sentences import as_sentence, given_by
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Step
 from verifier.structure.model import Structure
@@ -55,7 +55,7 @@ def report_solution(
         total = f"{say.phrase(step.sum)}: " if step.sum else ""
         paper.say(total + step.text, indent=4, hang=8)
         if step.gives:
-            paper.say(say("solve.gives", results=", ".join(map(say.phrase, step.gives))), indent=8)
+            paper.say(given_by(step.gives, say), indent=8)
     paper.print(console)
 
 
