@@ -53,6 +53,8 @@ def statements(text: str, tokens: list[Tok], start: int, end: int, ctx: Context)
     """Read claims about names in words, none where the clause makes none."""
     if any(t.kind in ("NUM", "DIV", "TIMES", "FUNC") for t in tokens):
         return []
+    if _UNSURE.search(text, start, end):
+        return []
     found: list[Part] = []
     for span, names, told in _claims(
         _names_and_marks(text, start, end, ctx), ctx.source.span(start, end)
@@ -68,6 +70,12 @@ def statements(text: str, tokens: list[Tok], start: int, end: int, ctx: Context)
 
 
 _SENSES = ("up", "down", "left", "right", "clockwise", "anticlockwise")
+_UNSURE = re.compile(
+    r"\b(?:not|never|neither|nor|or|either|cannot|if|whether|would|could|might|nicht|kein\w*|ob|wenn"
+    r"|falls|oder|pas|jamais|ou|non|né|oppure|nie|czy|lub)\b|n't\b|\?"
+    r"|\bno (?:está|trabaja|es)\b",
+    re.I,
+)
 _ACTS = re.compile(r"\b(?:is|are|acts?|acting|must)\b")
 Claim = tuple[Span, tuple[Name, ...], tuple[Mark, ...]]
 

@@ -2,7 +2,7 @@
 
 import re
 
-from verifier.notation import marks
+from verifier.notation import marks, sentences
 from verifier.notation.chains import OPERATORS, Chains
 from verifier.notation.claims import assumptions, statements
 from verifier.notation.context import Context
@@ -42,6 +42,8 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
         return assumed
     if stated := statements(text, tokens, start, end, ctx):
         return stated
+    if told := sentences.told(text, tokens, start, end, ctx):
+        return [told]
     marks_from = marks.tail(text, start, end)
     before = [token for token in tokens if token.start < marks_from]
     kinds = {token.kind for token in before}

@@ -7,6 +7,7 @@ from verifier.notation.leads import THAT_IS
 from verifier.notation.marks import mark_at
 from verifier.notation.names import Lexicon, canonical, is_known
 from verifier.notation.numbers import Comma
+from verifier.notation.sentences import awaits_value
 from verifier.notation.words import UNIT_WORDS
 
 _BREAK = re.compile(
@@ -77,6 +78,9 @@ def _told(match: re.Match[str], before: str, after: str, lex: Lexicon, comma: Co
             return "="
     if kind == "word" and written in _JOINING:
         return "=" in before
+    waits = kind == "word" and "=" not in before and bool(_VALUE.match(after))
+    if waits and (awaits_value(f"{before} {written}", lex) or awaits_value(before, lex)):
+        return False
     if written == ":":
         return _colon(before, after, lex, comma)
     if written in ("→", "=>", "⇒", "->") and _ONE_NAME.fullmatch(before):
@@ -97,6 +101,8 @@ def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
         return False
     if comma == "decimal" and _divides(before, after):
         return "/"
+    if "=" not in before and _VALUE.match(after) and awaits_value(before, lex):
+        return " "
     return "=" if _says(before, after, lex) else True
 
 

@@ -1,0 +1,148 @@
+"""Answers told in sentences: 'Bar AB carries 3 kN in tension', 'Lager A: 740 N nach links'."""
+
+import re
+
+from verifier.notation import build, marks, units
+from verifier.notation.context import Context
+from verifier.notation.names import Lexicon, canonical, is_known
+from verifier.notation.tokens import Scanner, Tok
+from verifier.notation.tree import Mark, Name, Part, Relation
+
+_PLACE = r"(?P<{}>[A-Z][A-Za-z]?[0-9₀-₉]*'*)(?![\w])"
+_WORD = (
+    r"(?:support|bearing|pin|roller|hinge|(?:Fest|Los|Auf)?lager|appuis?|apoyo|vincolo|appoggio"
+    r"|cerniera|carrello|podpor[ay]|łożysko|опора)"
+)
+_VERB = (
+    r"(?:gives|provides|exerts|supplies|carries|gibt|liefert|trägt|nimmt|donne|exerce|fournit|da"
+    r"|ejerce|aporta|dà|esercita|fornisce|daje|przenosi)"
+)
+_SUPPORT = re.compile(
+    rf"(?:(?:at|an|in|en|à|w)\s+{_PLACE.format('one')},?\s+(?:the|das|le|el|il)?\s*{_WORD}\s+{_VERB}"
+    rf"|(?:(?:the|das|le|el|il|la|die)\s+|l')?{_WORD}\s+(?:(?:at|in|en|w|an)\s+)?"
+    rf"{_PLACE.format('two')}\s*(?::|{_VERB})?)\s+(?=[-+]?\d)",
+    re.IGNORECASE,
+)
+_SENSES = {"up": "y", "down": "y", "left": "x", "right": "x"}
+_UNSURE = re.compile(
+    r"\b(?:not|no|never|nicht|kein|pas|non|nie|if|wenn|would|may|max|maximum|capacity|allow\w*|limit"
+    r"|load\w*|Last|charge|carga|carico|obciążenie)\b",
+    re.IGNORECASE,
+)
+_START = re.compile(r"(?<![\w])[(\[]?(?=[^\W\d_])")
+
+
+def told(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> Part | None:
+    """Read a sentence that gives a force with its sense as `name = value (sense)`, or None."""
+    numbers = [token for token in tokens if token.kind in ("NUM", "COMPOSITE")]
+    if len(numbers) != 1 or _UNSURE.search(text, start, end):
+        return None
+    return _of_support(text, start, end, ctx) or _of_member(text, tokens, end, ctx)
+
+
+def awaits_value(text: str, lex: Lexicon) -> bool:
+    """Tell whether text is a sentence that waits for its value: `Lager A`, `AB ist gezogen`."""
+    if support := _SUPPORT.match(text.strip() + " 1"):
+        return canonical(support["one"] or support["two"]) in lex.joints
+    at = marks.tail(text, 0, len(text))
+    sense = marks.mark_at(text, at, len(text)) if at < len(text) else None
+    if sense is None or sense.meaning not in ("tension", "compression"):
+        return False
+    return any(lex.pair(canonical(word)) for word in re.findall(r"[A-Z]\w*'*", text[:at]))
+
+
+def _of_support(text: str, start: int, end: int, ctx: Context) -> Part | None:
+    match = _SUPPORT.match(text, start, end)
+    if match is None:
+        return None
+    place = "one" if match["one"] else "two"
+    joint = canonical(match[place])
+    if joint not in ctx.lex.joints:
+        return None
+    value = _value(Scanner(text, match.end(), end, ctx.lex).run())
+    if value is None:
+        return None
+    found, stop = marks.marks_at(ctx.source, value[-1].end, end)
+    if not found or text[stop:end].strip(" .,;!"):
+        return None
+    span = ctx.source.span(*match.span(place))
+    written = ctx.source.line[span[0] : span[1]]
+    meaning = found[0].meaning
+    if meaning in _SENSES:
+        name = Name(span, written, joint, _SENSES[meaning])
+    elif meaning in ("clockwise", "anticlockwise"):
+        name = Name(span, written, "M", joint)
+    else:
+        return None
+    return _relation(name, value, found[0], ctx)
+
+
+def _of_member(text: str, tokens: list[Tok], end: int, ctx: Context) -> Part | None:
+    named = [token for token in tokens if token.kind == "NAME" and _is_member(token.text, ctx)]
+    others = [token for token in tokens if token.kind == "NAME" and token not in named]
+    plain = all(
+        len(token.text) < 3 and token.text.islower() and not is_known(token.text, ctx.lex)
+        for token in others
+    )
+    kinds = {"NAME", "WORD", "NUM", "UNIT", "SOFT", "LPAR", "RPAR", "SIGN", "MARK"}
+    if len(named) != 1 or not plain or any(token.kind not in kinds for token in tokens):
+        return None
+    at = tokens.index(named[0])
+    first = next(i for i, token in enumerate(tokens) if token.kind == "NUM")
+    if first < at:
+        return None
+    value = _value(tokens[first - 1 if tokens[first - 1].kind == "SIGN" else first :])
+    signs = sum(token.kind == "SIGN" for token in tokens)
+    mark = _sense(text, named[0].end, end, ctx)
+    if value is None or mark is None or signs > (value[0].kind == "SIGN"):
+        return None
+    base, sub = build.undress(named[0].text)
+    span = ctx.source.span(named[0].start, named[0].end)
+    name = Name(span, ctx.source.line[span[0] : span[1]], base, sub)
+    return _relation(name, value, mark, ctx)
+
+
+def _is_member(text: str, ctx: Context) -> bool:
+    name = canonical(text)
+    return ctx.lex.pair(name) is not None or (
+        len(name) > 2 and is_known(name, ctx.lex) and ctx.lex.pair(name[1:]) is not None
+    )
+
+
+def _value(tokens: list[Tok]) -> list[Tok] | None:
+    """Return the tokens of a force at the front: its sign, number and unit."""
+    size = 1 if tokens and tokens[0].kind == "SIGN" else 0
+    if len(tokens) <= size or tokens[size].kind != "NUM":
+        return None
+    taken = tokens[: size + 1]
+    if len(tokens) > size + 1 and tokens[size + 1].kind == "UNIT":
+        written = tokens[size + 1].text.strip("[]()")
+        unit = units.unit(written, (0, 0))
+        if unit is None or unit.kind not in ("force", "moment"):
+            return None
+        taken = tokens[: size + 2]
+    return taken
+
+
+def _sense(text: str, start: int, end: int, ctx: Context) -> Mark | None:
+    """Return the one sense of a member that words from `start` on tell, or None."""
+    found: list[Mark] = []
+    at = start
+    for match in _START.finditer(text, start, end):
+        if match.start() < at:
+            continue
+        mark = marks.mark_at(text, match.start(), end)
+        if mark is None or mark.meaning not in ("tension", "compression"):
+            continue
+        if mark.text.strip() in ("T", "C"):
+            continue
+        found.append(marks.as_mark(ctx.source, mark))
+        at = mark.end
+    return found[0] if len({mark.meaning for mark in found}) == 1 else None
+
+
+def _relation(name: Name, value: list[Tok], mark: Mark, ctx: Context) -> Part | None:
+    sides, _ = build.parse(value, ctx.source, ctx.comma)
+    spans = [name.span, sides[0].span, mark.span]
+    span = (min(low for low, _ in spans), max(high for _, high in spans))
+    return Relation(span, (name, sides[0]), ("=",), ((), (mark,)), ctx.tag)
