@@ -113,6 +113,6 @@ def _pieces(text: str, typeset: bool) -> list[tuple[str, float, float]]:
     if not typeset:
         return [(text, 0.0, 1.0)]
     pieces = []
-    for plain, brace, single in re.findall(r"([^_]+)|_\{([^}]*)\}|_(\w)", text):
+    for plain, brace, single in re.findall(r"([^_]+)|_\{([^}]*)\}|_(\w+)", text):
         pieces.append((plain, 0.0, 1.0) if plain else (brace or single, 0.16, 0.68))
     return pieces

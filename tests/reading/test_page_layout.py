@@ -105,6 +105,14 @@ def test_two_columns_are_read_one_after_the_other() -> None:
     assert max(starts[:6]) < 900 < min(starts[6:])
 
 
+@pytest.mark.parametrize("leading", [1.2, 1.35])
+def test_dropped_letters_stay_with_their_line(leading: float) -> None:
+    lines = ["Suivant y : 0 = L_y + P_y", "Moments : L_y = 0 et R_y = 4", "R_y = 91,9 kN; P_y"] * 2
+    style = Style(typeset=True, leading=leading, size=(1400, 700), dpi=200)
+    sheet = page.lay_out(cv2.cvtColor(compose(lines, style).pixels, cv2.COLOR_GRAY2RGB))
+    assert len(sheet.lines) == len(lines)
+
+
 def test_a_struck_line_is_known_as_such() -> None:
     printed = compose(["AB = 3.5 kN (T)", "AB = 5.3 kN (T)"], Style(size=(1200, 600), dpi=200))
     pixels = printed.pixels.copy()

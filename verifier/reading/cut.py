@@ -10,6 +10,10 @@ from verifier.reading.ink import Blobs, Floats, Ints
 
 Bools = NDArray[np.bool_]
 
+# How far from a line's middle a small row still is a part of it, in letter heights …
+_PART = 0.75
+_SCRIPT = 1.1  # … and an index
+
 
 @dataclass(frozen=True)
 class Row:
@@ -165,21 +169,27 @@ def _absorb(blobs: Blobs, rows: list[Row], height: float) -> list[Row]:
     rows = sorted(rows, key=lambda row: -len(row.blobs))
     kept: list[Row] = []
     for row in rows:
-        home = next((i for i, big in enumerate(kept) if _belongs(row, big, height)), None)
-        if home is None:
-            kept.append(row)
-        else:
+        homes = [(_away(row, big, height), i) for i, big in enumerate(kept)]
+        off, home = min(homes, default=(np.inf, 0))
+        if off < (_SCRIPT if _is_script(row, height) else _PART) * height:
             kept[home] = _grown(blobs, kept[home], row.blobs)
+        else:
+            kept.append(row)
     return kept
 
 
-def _belongs(row: Row, big: Row, height: float) -> bool:
+def _is_script(row: Row, height: float) -> bool:
+    """Whether a row is so small that it can be an index dropped below a line."""
+    return len(row.blobs) <= 3 and row.box[3] - row.box[1] < 1.15 * height
+
+
+def _away(row: Row, big: Row, height: float) -> float:
+    """Return how far a small row's middle is from a larger one's; endless where it cannot join."""
     x = (row.box[0] + row.box[2]) / 2
-    if not big.box[0] - 2.5 * height < x < big.box[2] + 2.5 * height:
-        return False
-    off = abs(float(row.at(x)) - float(big.at(x)))
-    small = len(row.blobs) <= 0.5 * len(big.blobs)
-    return off < 0.75 * height and small
+    beside = big.box[0] - 2.5 * height < x < big.box[2] + 2.5 * height
+    if not beside or len(row.blobs) > 0.5 * len(big.blobs):
+        return np.inf
+    return abs(float(row.at(x)) - float(big.at(x)))
 
 
 def _grown(blobs: Blobs, row: Row, more: Ints) -> Row:

@@ -57,14 +57,14 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
     ]
     picks, beliefs = neighbours.likeliest(scores, scripts, spaces)
     return [
-        _choice(glyph, picks, beliefs[i], seen[i], scripts[i], spaces[i], i)
+        _choice(glyph, picks, beliefs[i], seen[i], scripts[i], spaces[i], i, line.metrics.cap)
         for i, glyph in enumerate(glyphs)
     ]
 
 
 def _choice(
     glyph: Glyph, picks: list[int], belief: dict[int, float], letter: Letter | None, script: int,
-    space: bool, at: int,
+    space: bool, at: int, cap: float,
 ) -> Choice:  # fmt: skip
     char = GLYPHS[picks[at]]
     before = GLYPHS[picks[at - 1]] if at else ""
@@ -80,8 +80,8 @@ def _choice(
         char = "°"
     elif char == "°" and before and before in _KINDS_OF_WORD:
         char, script = "o", 0
-    if char == "°" and (space or not at):
-        char, script = "0", 0  # a degree sign clings to its figure
+    if char == "°" and (space or not at):  # a degree sign clings to its figure
+        char, script = "*" if not at and glyph.box[3] < 0.6 * cap else "0", 0
     script = 0 if char in _UNRAISED else script
     sure = 1 - doubt * (1 - float(belief.get(picks[at], 0.0)))
     held = 1 - _DOUBT * (1 - glyph.held)

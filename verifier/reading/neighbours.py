@@ -66,6 +66,8 @@ def _together(left: int, right: int, space: bool, level: bool) -> float:
         cost -= 2.0
     if ka == "l" and kb == "U":
         cost -= 0.0 if (a, b) in {("k", "N"), ("a", "N")} else 2.5
+    if (ka == "g" and kb == "l") or (ka == "l" and kb == "g" and a not in "ns"):
+        cost -= 2.0  # ct and rt look like α; after a function's name a Greek letter may stand
     if ka == "l" and kb == "d":
         cost -= 0.8
     if (ka in "lU" and b in "×*") or (a in "×*" and kb == "l"):

@@ -34,6 +34,7 @@ def repaired(choices: list[Choice], names: Names) -> list[Choice]:
     _cyrillic_units(found, names)
     _clinging_points(found, names)
     _pounds(found)
+    _underscores(found)
     return _long_bars([_one_minus(one) for one in found])
 
 
@@ -48,6 +49,16 @@ def _cyrillic_units(choices: list[Choice], names: Names) -> None:
         if before == "[" or (before.isdigit() and choices[start].space and not joints):
             choices[start] = replace(choices[start], char="к", others=())
             choices[start + 1] = replace(choices[start + 1], char="Н", others=())
+
+
+def _underscores(choices: list[Choice]) -> None:
+    """Read a sign that hangs below the line inside a name as its underscore."""
+    for i in range(1, len(choices) - 1):
+        before, one, after = choices[i - 1 : i + 2]
+        level = not before.script and not after.script and not one.space and not after.space
+        inside = before.char.isalpha() and after.char.isalnum()
+        if one.script == 1 and one.char in "-−+↓" and level and inside:
+            choices[i] = replace(one, char="_", script=0, others=())
 
 
 def _pounds(choices: list[Choice]) -> None:
@@ -214,13 +225,14 @@ def _lone_letters(choices: list[Choice], names: Names) -> None:
             or (after in ".," and i + 2 < len(choices) and choices[i + 2].char.isdigit())
             or (after.isdigit() and not choices[i + 1].space)
         )
+        alone = before in "=≈" or (after in "=≈" and not before.isalnum())
         digit = "0" if one.char in "Oo0" else "1"
         if one.char == digit:
             strange = known if before in "=≈+−-×·/(" else set(_LETTERS)
             others = tuple((c, p) for c, p in one.others if c not in "OolI" or c in strange)
             dropped = sum(p for _, p in one.others) - sum(p for _, p in others)
             choices[i] = replace(one, sure=min(1.0, one.sure + dropped), others=others)
-        elif figure or (before in "=≈" and one.char not in known):
+        elif figure or (alone and one.char not in known):
             rest = tuple((c, p) for c, p in one.others if c != digit)
             choices[i] = replace(
                 one, char=digit, sure=0.985 if figure else 0.95, others=((one.char, 0.01), *rest)

@@ -10,6 +10,7 @@ from verifier.reading.shapes import GLYPHS, INDEX, Array, Metrics
 from verifier.reading.tesseract import Letter
 
 _UPRIGHT = frozenset("ABCDEFGHIKLMNOPRSTUVWXYZ0123456789acdehiklmnorstuvwxz")  # no descender
+_SMALL = frozenset("acemnorsuvwxz")
 _CASES = tuple((INDEX[a], INDEX[a.upper()]) for a in "cosvwxzkpu")
 _DOTS = tuple((INDEX[char], at) for char, at in ((".", 0.0), (",", -0.12), ("·", 0.32)))
 _FIGURES = frozenset("0123456789.,()/")
@@ -32,7 +33,8 @@ def script(glyph: Glyph, metrics: Metrics) -> int:
     x, y, w, h = glyph.box
     if level == 0 and glyph.best in _UPRIGHT:
         foot = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
-        return 1 if -0.42 < foot < -0.09 and 0.3 < h / metrics.cap < 0.85 else 0
+        tallest = 0.6 if glyph.best in _SMALL else 0.85
+        return 1 if -0.42 < foot < -0.09 and 0.3 < h / metrics.cap < tallest else 0
     return level if float(np.exp(glyph.scripts[level])) > 0.55 else 0
 
 
@@ -82,24 +84,41 @@ def spaces(glyphs: list[Glyph], letters: list[Letter], cap: float) -> list[bool]
     """Tell where words begin: by the gaps of this line, and by what Tesseract thinks."""
     pitch = _pitch(glyphs, cap)
     starts = [letter.box[0] for letter in letters if letter.after_space]
+    gaps = [_gap(left, glyph, cap) for left, glyph in pairwise(glyphs)]
+    least = _least_gap(gaps)
     found = [False]
-    for left, glyph in pairwise(glyphs):
+    for (left, glyph), gap in zip(pairwise(glyphs), gaps, strict=True):
         begun = any(abs(start - glyph.box[0]) < 0.2 * cap for start in starts)
         if pitch:
             steps = (_centre(glyph) - _centre(left)) / pitch
             found.append(steps > (1.45 if begun else 1.6))
         else:
-            gap = (glyph.box[0] - left.box[0] - left.box[2]) / cap
-            # Figures share one width, so that a slim 1 stands in a wide gap.
-            figures = left.best in _FIGURES and glyph.best in _FIGURES
-            if glyph.best in "°,.'":
-                gap -= 0.3  # these cling to what is before them
-            elif figures:
-                gap -= 0.5 if "1" in (left.best, glyph.best) else 0.08
-            found.append(gap > (0.17 if begun else 0.31))
+            found.append(gap > (0.17 if begun else least))
         if left.best in "([{" or glyph.best in ")]}":
             found[-1] = False  # however wide the gap: nobody writes a space there
     return found
+
+
+def _gap(left: Glyph, glyph: Glyph, cap: float) -> float:
+    """Return the gap between neighbours in capitals, less what their kinds leave by themselves."""
+    gap = (glyph.box[0] - left.box[0] - left.box[2]) / cap
+    if glyph.best in "°,.'":
+        return gap - 0.3  # these cling to what is before them
+    if left.best in _FIGURES and glyph.best in _FIGURES:
+        # Figures share one width, so that a slim 1 stands in a wide gap.
+        return gap - (0.5 if "1" in (left.best, glyph.best) else 0.08)
+    return gap
+
+
+def _least_gap(gaps: list[float]) -> float:
+    """Return from where a gap parts words: the middle of the widest lull among this line's gaps."""
+    usual = 0.31
+    near = sorted(gap for gap in gaps if 0.1 < gap < 0.6)
+    if len(gaps) < 12 or len(near) < 4:
+        return usual
+    lulls = [(b - a, (a + b) / 2) for a, b in pairwise(near) if 0.2 < (a + b) / 2 < 0.38]
+    wide, middle = max(lulls, default=(0.0, usual))
+    return middle if wide > 0.07 else usual
 
 
 def _centre(glyph: Glyph) -> float:
