@@ -129,7 +129,7 @@ def _must_go_together(args: Namespace) -> None:
         if working.suffix.lower() == ".given":
             said = f"{working} is a sheet of givens, not a working"
             raise UsageError(said, f"did you mean: counterpoise solve {working}")
-    must_be_writable(args.page, args.ink, args.record)
+    must_be_writable(args.page, args.ink, args.record, inputs=(*args.working, args.given))
 
 
 def exit_status(results: "Sequence[Result]", *, failed: bool = False) -> int:
@@ -269,7 +269,7 @@ def _draw(args: Namespace) -> int:
     from verifier.reporting.figure import draw_png, draw_svg, draw_text
     from verifier.reporting.places import must_be_writable
 
-    must_be_writable(args.svg, args.png)
+    must_be_writable(args.svg, args.png, inputs=(args.sheet,))
     structure = open_sheet(must_exist(args.sheet)).structure
     body = body_named(structure, args.body, args.side) if args.body else None
     if args.svg:
