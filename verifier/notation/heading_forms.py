@@ -20,7 +20,7 @@ _WHOLE = (
     r"|beam|body|bracket|mast|figure"
     r"|equilibrium|FBD|free[- ]body(?: diagram)?|thing)?|Gesamtsystem|Gesamttragwerk"
     r"|(?:ganze|gesamte)[sn]? (?:System|Tragwerk|Struktur)(?: freigeschnitten)?|Gesamtgleichgewicht"
-    r"|Gesamtstruktur|external equilibrium"
+    r"|Gesamtstruktur|external equilibrium|globale|d'insieme"
     r"|ensemble de la structure|(?:structure|système)(?: entière?| complète?)?|ensemble"
     r"|intera struttura|struttura(?: intera| completa)?|intero (?:sistema|telaio)|insieme"
     r"|(?:toda la )?estructura(?: completa| entera)?|conjunto|całość|całości"
@@ -61,7 +61,8 @@ _LEAD = (
     r"|the|den|der|au|nell?[aeo']?|en|para|per|pour|dans|im|beim|für|betrachte[nt]?|wir"
     r"|betrachtung|considera(?:mo|ndo)?|consid[ée]rons|on considère|étudions|on étudie|étude"
     r"|aisl(?:amos|ando)|se aísla|isol(?:iamo|ando)|si isola|Gleichgewicht|équilibre|equilibrio"
-    r"|równowagi|imaginary|an|de|di|della|dell'|l'|warunki|dla|we?|rozpatrujemy|rozważmy|wycinamy|analizujemy|wir schneiden)\s*)*"
+    r"|równowagi|imaginary|an|de|di|della|dell'|l'|warunki|dla|we?"
+    r"|rozpatrujemy|rozważmy|wycinamy|analizujemy|wir schneiden)\s*)*"
 )
 _NAME = r"[A-ZΑ-ΩА-Я][A-Za-z]?[0-9₀-₉]*'*|[0-9]{1,3}[A-Za-z]?|[IVX]{1,4}|[a-z]\b'*"
 _LIST = (

@@ -2,6 +2,7 @@
 
 import re
 
+from verifier.notation import words
 from verifier.notation.heading_forms import (
     FORMS,
     SECTION,
@@ -53,7 +54,9 @@ def heading_at(
         side, stop = _side_behind(text, stop, end)
         return Heading(source.span(start, stop), kind, names, side), stop
     return _side_alone(source, start, end, lex) or (
-        _body_alone(source, start, end, lex) if first else None
+        (_body_alone(source, start, end, lex) or _body_in_words(source, start, end, lex))
+        if first
+        else None
     )
 
 
@@ -127,7 +130,7 @@ _THROUGH = re.compile(
 )
 _CUT_NAME = re.compile(
     r"\b(?P<n>(?P<c>[A-Za-z0-9])'*\s?-\s?(?P=c)'*|[IVX]+(?:\s?-\s?[IVX]+)?"
-    r"|[0-9]+(?:\s?-\s?[0-9]+)?|[A-Za-z])(?![\w])"
+    r"|[0-9]+(?:\s?-\s?[0-9]+)?|[A-Z]|[a-z](?!\s+[A-Z]))(?![\w])"
 )
 
 
@@ -201,3 +204,24 @@ def _body_alone(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Hea
             return None
         name, kind = lowered[name.lower()], "body"
     return Heading(source.span(start, match.end()), kind, (name,)), match.end()
+
+
+_HEAD = re.compile(
+    r"[^=:;.,Σ\d]{0,48}[\w'-]+(?:\s+(?:alone|on its own))?(?=\s*(?:[:.,]\s|[:.,]?$))"
+)
+
+
+def _body_in_words(
+    source: Source, start: int, end: int, lex: Lexicon
+) -> tuple[Heading, int] | None:
+    """Read a heading of common words around the name of one body: `Equilibrio di leg2:`."""
+    match = _HEAD.match(source.text, start, end) if lex.bodies else None
+    if match is None:
+        return None
+    said = [word.lower() for word in match.group().replace("'", " ").split()]
+    lowered = {body.lower(): body for body in lex.bodies}
+    named = [lowered[word] for word in said if word in lowered]
+    rest = [word for word in said if word not in lowered]
+    if len(named) != 1 or not rest or not words.AROUND.issuperset(rest):
+        return None
+    return Heading(source.span(*match.span()), "body", (named[0],)), match.end()

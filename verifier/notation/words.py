@@ -66,3 +66,18 @@ STOP = frozenset(
         """
     )
 )
+
+# Words that may stand around the name of a body in a heading.
+AROUND = frozenset(
+    _words(
+        """
+    a aislamos alone am an at auf balance bar beam body ciało consider considera consideramos
+    considerando considering considérons corpo corps cuerpo człon część das de del della den der
+    des di die du el element elemento equilibrio equilibrium fbd for frame free freischnitt
+    gleichgewicht il isola isole isoliamo isolons its kräfte körper la le looking member next now
+    of on own part pieza pièce pour para per platte rigid równowaga scheibe si solid solide solido
+    stab sólido system take taking tarcza teil teilkörper teilsystem the then träger von zu
+    équilibre
+        """
+    )
+)
