@@ -147,6 +147,22 @@ class Angles(Results):
         gap = abs(newtons.centre - right.centre)
         return gap <= newtons.radius + right.radius + 1e-9 * abs(right.centre)
 
+    def _bare_before(self, first: Expr, second: Expr, left: Quantity) -> bool:
+        """Tell whether bare numbers come to what a number in this working's own unit says."""
+        number = derived.bare_number(second)
+        unit = getattr(number, "unit", None)
+        if not isinstance(number, Num) or unit is None or unit.kind == "angle":
+            return False
+        if any(getattr(node, "unit", None) is not None for node in walk(first)):
+            return False
+        force, length = unit.dims
+        sheet = self.reader.force_scale**force * self.reader.length_scale**length
+        own = self.reader.plain**force * self.long**length
+        if own == 1.0 or not derived.same(unit.factor / sheet, own, 1e-9):
+            return False
+        half = (number.high - number.low) / 2
+        return abs(abs(left.centre) - number.value) <= left.radius + half + 1e-9 * number.value
+
     def _numbers(
         self,
         relation: Relation,
@@ -168,6 +184,9 @@ class Angles(Results):
             return
         side = relation.sides[index + 1]
         if self._apart(relation.sides[index], side):
+            return
+        if self._bare_before(relation.sides[index], side, left):
+            self.judged.worsen("agrees")
             return
         unit = derived.last_place(side)
         rounding = gap <= right.radius + left.radius + 1.2 * unit and unit > 0

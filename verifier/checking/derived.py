@@ -290,7 +290,8 @@ def wrong_result(
     if known is None:
         kind = "sense" if same(claim.centre, -wanted) else "arithmetic"
         message = f"Equilibrium gives {name} = {tidy(wanted)}, not {written}."
-        return Explanation(kind, span, tidy(wanted), message, 1.4, key=key)
+        cost = 1.4 if kind == "sense" else 2.0
+        return Explanation(kind, span, tidy(wanted), message, cost, key=key)
     if abs(wanted) > 1e-12 and same(claim.centre, -wanted, 0.01):
         message = f"The sign of {name} is lost: the equation above gives {tidy(wanted)}."
         return Explanation("algebra", span, tidy(wanted), message, 1.0, key=key)
