@@ -74,7 +74,8 @@ class Placing:
         for cell in _cells(grown):
             boxes.update(self._boxes.get(cell, ())[:_MOST])
             lines.update(self._lines.get(cell, ())[:_MOST])
-        over = sum(_overlap(grown, other) for other in boxes)
+        apart = (box[0] - 6, box[1] - 2, box[2] + 6, box[3] + 2)  # words run together sideways
+        over = sum(_overlap(apart, other) for other in boxes)
         return over * 0.6 + 25.0 * sum(_crosses(grown, *line) for line in lines)
 
     def _take_box(self, box: Box) -> None:

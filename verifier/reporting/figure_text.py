@@ -26,7 +26,7 @@ def to_text(structure: Structure, width: int = 78) -> str:
     """Return title, line art and description, no line wider than `width` (at least 40)."""
     width = max(40, width)
     canvas = _Canvas(structure, width)
-    lines = textwrap.wrap(structure.title, width) if structure.title else []
+    lines = textwrap.wrap(structure.title, width)[:3] if structure.title else []
     lines += ["", *canvas.rows(), ""]
     for line in describe(structure):
         lines += textwrap.wrap(line, width, subsequent_indent="  ", break_long_words=True)
