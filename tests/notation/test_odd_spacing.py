@@ -42,7 +42,34 @@ def full_width(text: str) -> str:
     return text.translate(str.maketrans("()=+", "（）＝＋"))
 
 
+ITALIC = {
+    **{ord("A") + i: 0x1D434 + i for i in range(26)},
+    **{ord("a") + i: 0x1D44E + i for i in range(26)},
+    ord("h"): ord("ℎ"),
+    **{ord("0") + i: 0x1D7F6 + i for i in range(10)},
+}
+ENTITIES = {
+    ord(char): f"&{entity};"
+    for char, entity in zip("Σ−θα°×·→↑²", ["Sigma", "minus", "theta", "alpha", "deg", "times", "middot", "rarr", "uarr", "sup2"], strict=True)
+}  # fmt: skip
+
+
+def italic(text: str) -> str:
+    return text if "<" in text or "&" in text else text.translate(ITALIC)
+
+
+def entities(text: str) -> str:
+    return text.translate(ENTITIES)
+
+
+def lowered(text: str) -> str:
+    if "{" in text:
+        return text
+    return re.sub(r"(?<=[A-Z])_([a-z0-9]{1,2})(?![\w,])", r"<sub>\1</sub>", text)
+
+
 HABITS = (tight, wide, framed, ended, hyphens, en_dashes, hard_spaces, full_width)
+SETTINGS = (italic, entities, lowered)
 FAIR = [g for g in GOLDEN if "unread" not in g.meaning and "\\" not in g.written]
 SHEETS: dict[str, Names] = {}
 
@@ -55,7 +82,7 @@ def names_of(golden: Golden) -> Names:
     return SHEETS[golden.file]
 
 
-@pytest.mark.parametrize("habit", HABITS)
+@pytest.mark.parametrize("habit", (*HABITS, *SETTINGS))
 def test_a_habit_of_typing_changes_no_meaning(habit: Callable[[str], str]) -> None:
     for golden in FAIR:
         names = names_of(golden)

@@ -1,5 +1,6 @@
 """A tree in plain notation: what a line reads as."""
 
+from verifier.notation.source import PLAIN
 from verifier.notation.tree import (
     Add,
     Assumption,
@@ -69,7 +70,7 @@ def _sum(expr: Add) -> str:
 
 
 def _number(num: Num) -> str:
-    text = num.text
+    text = num.text if num.text.isascii() else num.text.translate(PLAIN)
     plain = text.isascii() and text[:1].isdigit() and not set(text) & set(",\\ '")
     return text if plain and num.unit is None else f"{num.value:.10g}"
 
