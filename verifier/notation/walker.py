@@ -28,7 +28,8 @@ from verifier.notation.tree import (
 _MEMBER_VALUE = re.compile(r"\s*:\s*[-+]?\d[\d.,]*\s*[^\W\d]*\s*(?:[(\[;,.]|[TC]\b|$)")
 _HEADED = re.compile(
     r"(?P<head>[^\W\d][^=:;,Σ]{2,50}),\s*"
-    r"(?=(?:taking |take |the )?(?:moments?|sum(?:ming)?|resolv\w+|vertical|horizontal)\b|[Σ↺↻↑→+])",
+    r"(?=(?:taking |take |the )?(?:moments?|sum(?:ming)?|resolv\w+|vertical|horizontal)\b"
+    r"|[Σ↺↻↑→+])",
     re.I,
 )
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
