@@ -1,5 +1,6 @@
 """Names that the writer gives a meaning or a value: angles, lengths, own names."""
 
+import math
 from dataclasses import replace
 
 from verifier.checking import derived
@@ -65,6 +66,8 @@ class Definitions(Angles):
     def _defines(self, name: Name, relation: Relation) -> bool:
         meaning = self.reader.meaning(name)
         value = relation.sides[1]
+        if self._all_lengths(relation) or self._is_whole_reaction(name, value):
+            return True
         if self._is_its_value(meaning, value):
             return False
         if self._is_resultant(value) and not self._looks_like_length(name, relation):
@@ -75,6 +78,33 @@ class Definitions(Angles):
         if isinstance(meaning, Known | Local):
             return not (isinstance(meaning, Local) and self._is_force_letter(name, relation))
         return self._looks_like_length(name, relation)
+
+    def _all_lengths(self, relation: Relation) -> bool:
+        """Tell whether a chain such as `DE = AE = √5 = 2.236 m` is of lengths."""
+        unit = getattr(derived.bare_number(relation.sides[-1]), "unit", None)
+        if unit is None or unit.kind != "length":
+            return False
+        named = [side for side in relation.sides if isinstance(side, Name)]
+        return all(
+            any(isinstance(m, Known) and m.kind == "length" for m in self.names.meanings(name))
+            for name in named
+        )
+
+    def _is_whole_reaction(self, name: Name, side: Expr) -> bool:
+        """Tell whether a side comes to the size of both parts of the reaction that a name means."""
+        meaning = self.reader.meaning(name)
+        item = meaning.variable if isinstance(meaning, Unknown) else ""
+        if not item.startswith("reaction ") or name.text[-1:] in "xyhvXYHV":
+            return False
+        joint = item.split()[1]
+        parts = [self.figure.true.get(f"reaction {joint} {axis}") for axis in "xy"]
+        if None in parts or not all(parts):
+            return False
+        try:
+            value = self.reader.evaluate(side)
+        except NotLinear:
+            return False
+        return derived.same(abs(value.centre), math.hypot(*(p or 0.0 for p in parts)), 5e-3)
 
     def _in_letters(self, name: Name) -> bool:
         """Tell whether a name is a small letter of a formula, as in W = mg or A = bh."""
@@ -134,6 +164,8 @@ class Definitions(Angles):
         forces = self._forces_at_the_end(relation)
         self.reader.prefer_lengths = True
         known = self.reader.meaning(name)
+        if isinstance(known, Known) and known.kind == "length":
+            known = Local(key_of(name)) if self._written_kind(relation) == "force" else known
         values: list[Quantity | None] = []
         for side in relation.sides[1:]:
             if side in forces:
@@ -187,8 +219,11 @@ class Definitions(Angles):
         inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
         turned = before is not None and before.kind == "angle"
         kind = "angle" if inverse or turned else self._written_kind(relation)
+        found = Found(last, wrong, self.line, target, kind)
         if wrong or not self._names_a_force_too(name):
-            self.ledger.locals[key_of(name)] = Found(last, wrong, self.line, target, kind)
+            self.ledger.locals[key_of(name)] = found
+        if name.text.count(" ") and isinstance(known, Local):
+            self.ledger.locals.setdefault(name.text.split()[-1], found)  # span L = 6 m
         self.ledger.note_result(values[0].centre)
 
     @staticmethod

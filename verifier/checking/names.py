@@ -87,7 +87,8 @@ class Dictionary:
             for candidate in candidates:
                 found += [m for m in self._of(candidate) if m not in found]
             joint = self._joints.get(canonical(name.text))
-            if joint is not None and not found:
+            asked = any(item.startswith(f"pin {joint} ") for item in self.figure.structure.find)
+            if joint is not None and (joint in self.figure.reactions or asked) and not found:
                 found += self._reaction(joint, "")
             self._answers[place] = (*found, Local(key_of(name)))
         return self._answers[place]

@@ -1,5 +1,7 @@
 """Stated results and claims in words, held against the working and the solution."""
 
+import re
+
 from verifier.checking import derived
 from verifier.checking.equations import Equations
 from verifier.checking.faults import Explanation
@@ -24,6 +26,9 @@ from verifier.notation.tree import (
 
 _PLAIN_SLIP = 1.6
 _ONE_SLIP = 1.3
+_INTRODUCED = re.compile(
+    r"\b(?:is|ist|est|es|è|jest) (?:the|die|der|la|le|el|il|to)\b|\bdenotes?\b|\bbezeichnet\b"
+)
 
 
 class Results(Equations):
@@ -290,7 +295,8 @@ class Results(Equations):
 
     def _statement(self, statement: Statement) -> None:
         """Judge a claim in words: a sense, or a force that is zero."""
-        if self._introduces(statement):
+        said = self.text[statement.span[0] : statement.span[1] + 12]
+        if self._introduces(statement) or _INTRODUCED.search(said):
             return
         given = [isinstance(self.reader.meaning(name), Known) for name in statement.names]
         if given and all(given):
