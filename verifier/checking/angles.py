@@ -8,7 +8,7 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.figure import SENSES
 from verifier.checking.forms import NotLinear
-from verifier.checking.ledger import Found
+from verifier.checking.ledger import Found, half_width
 from verifier.checking.names import Local, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.results import Results
@@ -46,7 +46,7 @@ class Angles(Results):
             return False
         self.reader.prefer_lengths = True
         try:
-            values = [self.reader.evaluate(side) for side in rest]
+            values = [self._as_rounded(first, side, self.reader.evaluate(side)) for side in rest]
         except NotLinear:
             return False
         finally:
@@ -61,6 +61,17 @@ class Angles(Results):
         self._take(name, relation, meant, angle)
         self._keep_ratio(first.name, key_of(name), values[-1])
         return True
+
+    def _as_rounded(self, first: Expr, side: Expr, value: Quantity) -> Quantity:
+        """Return a ratio as far off as the figure's nearest that rounds to its digits."""
+        number = derived.bare_number(side)
+        if not isinstance(first, Func) or not isinstance(number, Num):
+            return value
+        half, size = half_width(number), abs(value.centre)
+        true = (abs(getattr(math, first.name)(math.radians(a))) for a in self.figure.drawn_angles)
+        gaps = [abs(ratio - size) for ratio in true if abs(ratio - size) <= half * (1 + 1e-9)]
+        gap = min(gaps, default=0.0)
+        return Quantity(value.centre, max(value.radius, 1.01 * gap if gap > 1e-9 else 0.0))
 
     def _keep_ratio(self, ratio: str, key: str, value: Quantity) -> None:
         """Keep a written ratio beside its angle: cos α is put in as it was rounded."""
