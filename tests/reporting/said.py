@@ -26,6 +26,8 @@ _MAKERS = {
     "NotLinear": (0,),
     "ZeroDivisionError": (0,),
     "append": (0,),
+    "Explanation": (3,),
+    "_algebra": (2,),
 }
 """Which arguments of what is made are shown: `error` is a sheet statement's, `append` notes'."""
 _FIELDS = {"problem", "expected", "reason", "remedy"}

@@ -24,7 +24,7 @@ def describe(structure: Structure) -> list[str]:
         tell("Joints, in {unit}: {joints}", unit=structure.length_unit, joints=joints),
         _listed(tell("Members"), bars),
         _listed(tell("Cables"), cables),
-        _listed(tell("Bodies"), bodies),
+        _listed(tell("Bodies"), bodies, "; "),
         _listed(tell("Supports"), [_held(support) for support in structure.supports]),
         _listed(tell("Loads"), list(dict.fromkeys(load_words(structure))), "; "),
         *notes(structure, rollers=False),

@@ -25,6 +25,7 @@ _spoken = DEFAULT
 _ANY = r".{1,300}?"
 NAMES = {"n": r"[^\s,]{1,80}(?: [xy])?", "m": r"[^\s,]{1,80}", "l": r".{1,300}?"}
 """The places of a template that hold a user's own names, which no language changes."""
+_SENTENCES = re.compile(r"(?<=\.) (?=[A-Z])")
 _LONGEST = 2_000
 """Characters of a message beyond which it is not looked up."""
 
@@ -111,6 +112,8 @@ class Words:
         Names that a user gave stay; so does what the catalogue does not know.
         """
         whole = self.sentence(text)
+        if whole is None and text.startswith("The "):
+            whole = self.sentence(text[:1].lower() + text[1:])
         if whole is not None:
             return whole
         for phrase, other in self.phrases.items():
@@ -133,19 +136,27 @@ class Words:
         return self.message(line) if line.startswith("#") else line
 
     def sentence(self, text: str) -> str | None:
-        """Return a sentence of another room in this language, None where there is none for it."""
+        """Return what another room says, sentence by sentence, None where one has no line."""
+        several = _SENTENCES.split(text)
+        if len(several) > 1:
+            said = [self._sentence(one) for one in several]
+            if None not in said:
+                return " ".join(filter(None, said))
+        return self._sentence(text)
+
+    def _sentence(self, text: str) -> str | None:
         for pattern, other in self.templates:
             match = pattern.fullmatch(text)
             if match:
                 parts = match.groupdict()
-                said = other.format(
-                    **{
-                        key: part if key in NAMES else self.phrase(part)
-                        for key, part in parts.items()
-                    }
-                )
+                said = other.format(**{key: self._part(key, part) for key, part in parts.items()})
                 return said[:1].upper() + said[1:] if text.endswith(".") else said
         return None
+
+    def _part(self, key: str, part: str) -> str:
+        if key == "k":
+            return self.get(f"kind.{part}") or part
+        return part if key in NAMES else self.phrase(part)
 
     def get(self, key: str) -> str | None:
         """Return the bare sentence, or None where the catalogue has none of that name."""
