@@ -6,14 +6,14 @@ from verifier.notation.patterns import loose
 
 _JOINT = (
     r"joint|joints|jn?t|pin|Knotengleichgewicht|node|nodes|Knoten|Knotenpunkt|nœud|noeud|nodo"
-    r"|nudo|węzeł|wezel"
+    r"|nudo|węzeł|wezel|nó|knoop|čvor|knutpunkt|knude"
     r"|węzła|węźle|styčník|uzel"
     r"|узел|узла|вузол|节点|結点|節点|节|pin joint"
 )
 SECTION = (
     r"section(?:ing)?|sect|cut(?:ting)?(?: plane)?|Schnitt|Ritterschnitt|Ritter-Schnitt"
     r"|coupe|coupure|sezione|taglio"
-    r"|corte|sección|seccion|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
+    r"|corte|sección|seccion|seç?ção|snede|snitt|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
 )
 _WHOLE = (
     r"(?:whole|entire|complete|overall|global|full)\s?(?:truss|structure|frame|system"
@@ -33,7 +33,7 @@ _REACTIONS = (
     r"|supports|Auflager(?:kräfte|reaktionen)?|Lagerkräfte|Lagerreaktionen"
     r"|réactions?(?: d'appui| aux appuis)?|reazioni(?: vincolari| degli appoggi)?"
     r"|reacciones(?: (?:en|de) (?:los )?apoyos?)?"
-    r"|reakcje(?: podporowe)?"
+    r"|reakcje(?: podporowe)?|reações(?: de apoio)?|oplegreacties|stödreaktioner|reakce|reakcije"
     r"|реакции(?: опор)?|支座反力|反力"
 )
 _METHOD = (
@@ -61,7 +61,7 @@ _LEAD = (
     r"|the|den|der|au|nell?[aeo']?|en|para|per|pour|dans|im|beim|für|betrachte[nt]?|wir"
     r"|betrachtung|considera(?:mo|ndo)?|consid[ée]rons|on considère|étudions|on étudie|étude"
     r"|aisl(?:amos|ando)|se aísla|isol(?:iamo|ando)|si isola|Gleichgewicht|équilibre|equilibrio"
-    r"|równowagi|imaginary|an|de|di|della|dell'|l'|warunki|dla|we?"
+    r"|equilíbrio|do|вырежем|рассмотрим|равновесие|равновесия|równowagi|imaginary|an|de|di|della|dell'|l'|warunki|dla|we?"
     r"|rozpatrujemy|rozważmy|wycinamy|analizujemy|wir schneiden)\s*)*"
 )
 _NAME = r"[A-ZΑ-ΩА-Я][A-Za-z]?[0-9₀-₉]*'*|[0-9]{1,3}[A-Za-z]?|[IVX]{1,4}|[a-z]\b'*"
@@ -72,11 +72,11 @@ _LIST = (
 SIDE = {
     "left": (
         r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linke[rsnm]?|gauche|izquierd[ao]|sinistr[aoi]"
-        r"|lew(?:a|ą|e|y|ej|ego|ym)|левая|左"
+        r"|esquerd[ao]|lew(?:a|ą|e|y|ej|ego|ym)|левая|左"
     ),
     "right": (
         r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechte[rsnm]?|droite|destr[aoi]|derech[ao]"
-        r"|praw(?:a|ą|e|y|ej|ego|ym)|правая|右"
+        r"|direit[ao]|praw(?:a|ą|e|y|ej|ego|ym)|правая|右"
     ),
     "upper": r"upper|top|above|oben|oberer?|supérieure?|haut|superiore|superior|górna|上",
     "lower": r"lower|bottom|below|unten|unterer?|inférieure?|bas|inferiore|inferior|dolna|下",

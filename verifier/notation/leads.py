@@ -40,6 +40,7 @@ LEAD = re.compile(
         r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque"
         r"|si ha|con|luego|así(?: pues)?|entonces|por lo tanto|por tanto|"
         r"de donde|se tiene|folglich|daher|pertanto|perciò|de modo que|así que|więc|stąd|skąd|zatem"
+        r"|portanto|logo|então|assim|dus|daaruit volgt|tedy|dakle|slijedi|alltså"
         r"|czyli|oraz|z tego|yields|yielding|whence|from which|отсюда|откуда|тогда"
         r"|следовательно|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+"
     ),

@@ -18,7 +18,7 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
         "tah", "растяжение",
         "растянут", "розтяг", "pulling", "pull", "受拉", "拉", "引張",
         "拉力", r"tracc\.?", "tendue?s?", "tes[aoie]", "gezogen", "tendid[ao]", "растянута?",
-        "pulls", "tažen[ýáé]",
+        "pulls", "tažen[ýáé]", "zatezanje", r"drag(?=\s*\))", "dragstång",
     ),
     "compression": (
         "in compression", "compressive(?: force)?", "compression", "compressed", r"compr?\.?",
@@ -27,20 +27,23 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
         "(?:in |a |di )?compressione", "punton[ei]", "bielle", "puntal(?:es)?", "(?:na )?ściskanie",
         "ściskan[yaei]",
         "ściskając[aye]", r"ścisk\.?", "(?:(?:à|a|em) )?compressão", "druk(?:staaf)?",
-        "pushes", "tlačen[ýáé]", "tlak", "сжатие", "сжат", "стиск", "pushing", "push", "受压", "压",
+        "pushes", "tlačen[ýáé]", "pritisak", "tryckt?", "tlak", "сжатие", "сжат",
+        "стиск", "pushing", "push", "受压", "压",
         "圧縮", "压力", "comprimée?s?", "compress[aoie]", "gedrückt", "comprimid[ao]s?", "сжата?",
     ),
     "up": ("↑", r"\^(?=\s*$)", "upwards?", "up", "vers le haut", "nach oben", "hacia arriba",
-           "verso l'alto", "(?:w|do|ku) gór(?:ę|y|ze)", "para cima", "вверх", "上向き", "向上"),
+           "verso l'alto", "(?:w|do|ku) gór(?:ę|y|ze)", "para cima", "omhoog", "naar boven",
+           "uppåt", "nahoru", "gore", "вверх", "上向き", "向上"),
     "down": ("↓", "downwards?", "down", "vers le bas", "nach unten", "hacia abajo",
-             "verso il basso", "(?:w|do) d(?:ół|ołu)", "para baixo", "вниз", "下向き", "向下"),
+             "verso il basso", "(?:w|do) d(?:ół|ołu)", "para baixo", "omlaag",
+             "naar beneden", "nedåt", "dolů", "dolje", "вниз", "下向き", "向下"),
     "left": ("←", "<-", "to (?:the )?left", "leftwards?", "left", "nach links",
              "(?:vers la|à) gauche", "(?:hacia|a) (?:la )?izquierda", "(?:a|verso) sinistra",
-             "w lewo", "para a esquerda", "влево",
+             "w lewo", "para a esquerda", "naar links", "åt vänster", "doleva", "влево",
              "左向き", "向左"),
     "right": ("→", "->", "to (?:the )?right", "rightwards?", "right", "nach rechts",
               "(?:vers la|à) droite", "(?:hacia|a) (?:la )?derecha", "(?:a|verso) destra",
-              "w prawo", "para a direita", "вправо",
+              "w prawo", "para a direita", "naar rechts", "åt höger", "doprava", "вправо",
               "右向き", "向右"),
     "anticlockwise": ("↺", r"anti-?clockwise", "counter-?clockwise", r"a\.?c\.?w\.?",
                       r"c\.?c\.?w\.?", "(?:ent)?gegen de[nm] Uhrzeigersinn", "linksdrehend",
@@ -64,7 +67,7 @@ _ANY = "|".join(
 )
 _MARK = re.compile(
     rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts"
-    rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?:(?<=[(\[])|(?<=[(\[]\s))[tc])(?![\w'.]))"
+    rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?:(?<=[(\[])|(?<=[(\[]\s))[tc]|(?<=[(\[])in [TC](?=[)\]]))(?![\w'.]))"
     r"(?:\s(?:gerichtet|wirkend|direction)(?![\w']))?(?P<last>)(?:[,;]?\s?[+-](?=\s?[)\]]))?\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(
@@ -119,7 +122,7 @@ def as_mark(source: Source, found: Found) -> Mark:
 
 def _meaning(match: re.Match[str]) -> MarkMeaning:
     if letter := match["letter"]:
-        return "tension" if letter in "Tt" else "compression"
+        return "tension" if letter[-1] in "Tt" else "compression"
     return next(name for name in _WORDS if match[name.replace("-", "_")] is not None)
 
 

@@ -4,15 +4,17 @@ import re
 
 from verifier.notation import units, words
 from verifier.notation.measures import Measures
-from verifier.notation.names import canonical, is_known
+from verifier.notation.names import GREEK, canonical, is_known
 from verifier.notation.runs import function_at, pieces
 from verifier.notation.token_forms import INVERSE, LETTER, OF_DEGREES, SPELT_INVERSE, TOKEN, Tok
 
 __all__ = ["Scanner", "Tok"]
 
 _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
+_OF_BAR = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>\w{2,6}'?(?:-\w{1,3})?)\s?\)(?=\s*=)")
 _ANGLE_BEHIND = re.compile(r"\s*\d[\d.,]*\s?°")
 _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
+_NAME_AFTER = re.compile(r"\s+[A-ZΑ-Ω][\w']*(?:_\{?\w+\}?)?\s*(?:[=≈]|$)")
 _CROSSED = re.compile(r"[xX]\d")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
 _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
@@ -49,6 +51,10 @@ class Scanner(Measures):
         inner = _AT_POINT.match(self.text, self.at, self.end)
         if inner and canonical(inner["p"]) in self.lex.joints:
             self.push("name", inner.end())
+            return
+        held = _OF_BAR.match(self.text, self.at, self.end)
+        if held and held["f"] not in self.lex.letters and self.lex.pair(canonical(held["p"])):
+            self.push("name", held.end())
             return
         if degrees := OF_DEGREES.match(self.text, self.at, self.end):
             self.push("func" if degrees["d"] else "other", degrees.end())
@@ -103,6 +109,8 @@ class Scanner(Measures):
                 kinds = [(len(word), "word")]
             elif kinds[0][1] == "word" and self._capital(word, end):
                 kinds = [(len(word), "name")]
+            elif kinds == [(len(word), "name")] and self._leads_on(word, end):
+                kinds = [(len(word), "word")]
             for size, kind in kinds:
                 self.push(kind, self.at + size)
 
@@ -116,6 +124,14 @@ class Scanner(Measures):
         if last is None or last.kind != "UNIT" or last.end == self.at or last.text == "°":
             return False
         return len(word) > 1 and word.isalpha() and word.islower() and not is_known(word, self.lex)
+
+    def _leads_on(self, word: str, end: int) -> bool:
+        """Tell whether a short unknown writing before a name leads on to it: `dus B_y = 4`."""
+        if not (1 < len(word) < 4 and word.isalpha() and word.islower()) or word in GREEK:
+            return False
+        if (self.out and self.out[-1].kind != "WORD") or is_known(word, self.lex):
+            return False
+        return bool(_NAME_AFTER.match(self.text, end, self.end))
 
     def _capital(self, word: str, end: int) -> bool:
         """Tell whether a common word such as `By` or `As` is a name here: no word follows it."""

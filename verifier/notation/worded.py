@@ -10,11 +10,12 @@ _MOMENT = re.compile(
     r"moment|mom\.|rotazione|rotación|rotation|obrot|момент|モーメント|力矩|dreh", re.IGNORECASE
 )
 _ABOUT = re.compile(
-    r"(?:\b(?:about|abt\.?|around|at|um|bezüglich|bzgl\.?|bez\.|en|à|au|autour|rapport|rispetto|in|"
+    r"(?:\b(?:about|abt\.?|around|at|um|bezüglich|bzgl\.?|bez\.|en|em|om|à|au|autour|rapport|rispetto|in|"
+    r"kring|runt|oko|"
     r"attorno|intorno|polo|punto|punkcie|wzgl\.?|respecto|alrededor|względem|wokół|o|k|относительно|відносно|вокруг)\b|点|まわり)"
 )
 _UPRIGHT = re.compile(
-    r"vertical|vertik|verticale|vertikal|pionow|вертикал|senkrecht|lotrecht|竖直|鉛直|"
+    r"vertical|vertik|verticaal|svisl|lodrät|okomit|pionow|вертикал|senkrecht|lotrecht|竖直|鉛直|"
     r"\b[yz][- ](?:axis|direction|richtung|dir\b)"
     r"|(?:in|en|w|direzione|dirección|direction|kierunku|auf)"
     r"\s+[yz]\b",
@@ -22,14 +23,14 @@ _UPRIGHT = re.compile(
 )
 _SQUARE = re.compile(r"senkrecht\s+(?:zu|zur|zum|auf)\b|perpendic|prostopad", re.IGNORECASE)
 _LEVEL = re.compile(
-    r"horizontal|horiz\.|orizzontal|poziom|горизонтал|waag(?:e)?recht|水平|"
+    r"horizontal|horiz\.|horizontaal|horisontal|vodorovn|vågrät|vodoravn|orizzontal|poziom|горизонтал|waag(?:e)?recht|水平|"
     r"\bx[- ](?:axis|direction|richtung|dir\b)"
     r"|(?:in|en|w|direzione|dirección|direction|kierunku|auf)"
     r"\s+x\b",
     re.IGNORECASE,
 )
 _BALANCE = re.compile(
-    r"equil|équil|gleichgew|równowag|равновес|рівноваг|forces?\b|kräfte|fuerzas|forze|sił|\bсил|"
+    r"equil|équil|evenwicht|jämvikt|rovnováh|ravnotež|kracht|forças|součet|gleichgew|równowag|равновес|рівноваг|forces?\b|kräfte|fuerzas|forze|sił|\bсил|"
     r"\bsum|\bsom|summe|сумма|resolv|projec|projek|проекц|投影|平衡|力|释|traslaz|translac",
     re.IGNORECASE,
 )
