@@ -89,9 +89,20 @@ class Chains:
         relation = Relation(
             span, exprs, ops, tuple(found), self.ctx.tag, continues, self.ctx.closing
         )
+        if others is None and (named := self._named_unit(kept)):
+            others = (*self._expressions([named, *kept[1:]])[0], *exprs[len(kept) :])
         if others:
             relation = replace(relation, others=(replace(relation, sides=others),))
         return [relation]
+
+    @staticmethod
+    def _named_unit(sides: list[list[Tok]]) -> list[Tok]:
+        """Return `6 N` at the start of an equation as six times a force N, [] for anything else."""
+        first = sides[0]
+        if len(sides) < 2 or [token.kind for token in first] != ["NUM", "UNIT"]:
+            return []
+        unit = first[1]
+        return [first[0], replace(unit, kind="NAME")] if unit.text == "N" else []
 
     def before_equals(self, sides: list[list[Tok]], continues: bool) -> int:
         """Return where the relation begins: at its `=` where it continues a chain."""

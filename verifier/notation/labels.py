@@ -36,6 +36,9 @@ _PLUS_FIRST = re.compile(r"\+\s*(?=Σ)")
 _SLOPING = re.compile(
     r"[Ss]enkrecht\s|[Rr]es|[Kk]räfte\s|[⊥∥]|[Pp]erp|[Nn]ormal\s|[Aa]long\s|[EeIi]n\s"
 )
+_POINT_FIRST = re.compile(
+    r"[(\[]\s*(?P<pt>[^\W_]{1,3})\s*(?P<turn>[↺↻])\s*\+?\s*(?P<close>[)\]])\s*:?\s*(?=[^\s=])"
+)
 _NOUGHT = re.compile(r"0\s*=\s*(?=Σ)")
 
 
@@ -55,6 +58,10 @@ def label_at(
     `brackets` lets a bracket around the whole label be opened.
     """
     text = source.text
+    if point := _POINT_FIRST.match(text, start, end):
+        span = source.span(start, point.end("close"))
+        label = SumLabel(span, "moment", canonical(point["pt"]), sense(point["turn"]))
+        return Found(label, point.end())
     at, bracket = start, False
     if text.startswith("+", at) and (plus := _PLUS_FIRST.match(text, at, end)):
         at = plus.end()

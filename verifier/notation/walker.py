@@ -32,6 +32,9 @@ _HEADED = re.compile(
     r"|[Σ↺↻↑→+])",
     re.I,
 )
+_LABEL_BEHIND = re.compile(
+    r"\s[(\[](?P<label>\s*(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40})[)\]]\s*[!✓]*\s*$"
+)
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
 
@@ -82,6 +85,7 @@ class LineReader:
             bullet = point if point.group().strip() in self.setting.points else bullet
         if bullet and not (bullets.TAG_FIRST.match(bullet.group()) and "=" in self.text):
             self.at = bullet.end()
+        behind = self._label_behind()
         first = True
         while self.at < self.end:
             self._skip()
@@ -93,7 +97,18 @@ class LineReader:
             first = False
             if self.at <= before:
                 self.at = before + 1
+        self.parts += [behind] if behind else []
         return self._placed()
+
+    def _label_behind(self) -> Part | None:
+        """Take a label in brackets at the line's end: `A_y = 3   (ΣF_y)`."""
+        match = _LABEL_BEHIND.search(self.text, self.at, self.end)
+        if match is None or "=" not in self.text[: match.start()]:
+            return None
+        start, stop = match.span("label")
+        self.end = len(self.text[: match.start()].rstrip())
+        found = label_at(self.source, start, stop, self.lex)
+        return found.label if found else Prose(self.source.span(start, stop))
 
     def _listed(self, start: int, at: int) -> bool:
         """Tell whether the dash before `at` sets a list; where it may be a minus, keep both."""

@@ -115,6 +115,7 @@ def _lines(
             continue
         goes_on = index + 1 < len(shown) and (
             _breaks_off(source, held, shown[index + 1][2])
+            or _goes_on_below(source, plain[index + 1], shown[index + 1][2])
             or (
                 not setting.bulleted
                 and _is_finished_below(source, plain[index + 1], shown[index + 1][2])
@@ -160,6 +161,20 @@ def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
     ) and not re.search(
         r"\+\s*\)?$|→\s*\+$|[↑↺↻]\s*\+$", text[-3:] * ("Σ" in text or len(text) < 4)
     )
+
+
+_DEEPER = re.compile(r"(?P<indent>\s{2,})[-+−]\s*[\w(½√]")
+_LEADS_ON = re.compile(r"[⇒⟹→]|=>|->|∴|,\s[a-z]")
+
+
+def _goes_on_below(source: Source, below: Source, kind: str) -> bool:
+    """Tell whether an equation goes on in the next line, set in deeper and begun with its sign."""
+    deeper = _DEEPER.match(below.text)
+    indent = len(source.text) - len(source.text.lstrip())
+    if kind != "line" or not deeper or len(deeper["indent"]) < indent + 2:
+        return False
+    first = _LEADS_ON.split(below.text, maxsplit=1)[0]
+    return "=" in source.text and "=" not in first
 
 
 def _is_finished_below(source: Source, below: Source, kind: str) -> bool:
