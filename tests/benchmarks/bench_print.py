@@ -1,11 +1,11 @@
-"""Measures the reading of photographed printed pages, and the judging of what was read.
+"""Measures the reading of photographed printed pages (`bench_page.py` measures their judging).
 
-python tests/benchmarks/bench_print.py [--pages 8] [--cases 12] [--seed 500] [--hardness 1.0]
+python tests/benchmarks/bench_print.py [--pages 8] [--seed 500] [--hardness 1.0]
     [--fonts NAME.ttf,…] [--show]
 
 Pages are printed with Pillow, in fonts that the glyph network was not trained on where the
 machine has them, and photographed by the camera model of `tests/camera.py` at 12 megapixels:
-composed, not photographed by people. The workings come from the generator of this folder.
+composed, not photographed by people. Their lines are made up at random, in many habits.
 """
 
 # ruff: noqa: T201  (a command that prints its table)
@@ -13,28 +13,26 @@ composed, not photographed by people. The workings come from the generator of th
 from __future__ import annotations
 
 import argparse
-import random
 import re
 import resource
 import sys
 import tempfile
 import time
-from collections import Counter
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 sys.path.insert(1, str(Path(__file__).resolve().parents[1]))
 sys.path.insert(2, str(Path(__file__).resolve().parents[2]))
 
-from camera import draw_shot, photograph
-from judging_outcomes import build
-from printed import Style, compose, font, font_path
+from pages import printed_page
+from printed import font_path
 from scribble import Scribbler
 
 UNSEEN = (
     "Carlito-Regular.ttf", "Caladea-Regular.ttf", "OpenSans-Regular.ttf",
     "JetBrainsMono-Regular.ttf", "LinLibertine_R.otf", "Cantarell-Regular.otf",
-    "Courier Prime.otf",
+    "Courier Prime.otf", "CharisSIL-Regular.ttf", "Vollkorn-Regular.ttf", "mononoki-Regular.ttf",
+    "Cabin-Regular.otf", "OldStandard-Regular.ttf", "Quattrocento-Regular.otf",
 )  # fmt: skip
 SEEN = ("DejaVuSans.ttf", "DejaVuSerif.ttf", "LiberationSerif-Regular.ttf")
 
@@ -53,11 +51,14 @@ def fonts(asked: str) -> tuple[list[str], str]:
     return [font_path(name) for name in SEEN], "known to the network: no unseen one is installed"
 
 
+_ALIKE = str.maketrans("-–∙•*⟹↶↷⟲⟳∑", "−−···⇒↺↻↺↻Σ")  # signs that mean the same
+
+
 def bare(text: str) -> str:
     """A line without spaces, scripts' dress and kinds of dash, for comparing."""
-    text = text.removeprefix("# ").replace("-", "−").replace("–", "−")
+    text = text.removeprefix("# ").translate(_ALIKE)
     text = text.replace("^{−1}", "⁻¹").replace("^−1", "⁻¹")
-    text = re.sub(r"(?<=[\w)° ])\s*[x*·×]\s*(?=[\d(A-Z])", "×", text)
+    text = re.sub(r"(?<=[\w)° ])\s*[x·×]\s*(?=[\d(A-Z])", "×", text)
     return re.sub(r"[\s_{}^]", "", text)
 
 
@@ -70,18 +71,6 @@ def distance(a: str, b: str) -> int:
     return row[-1]
 
 
-def photo_of(lines: list[str], seed: int, options: argparse.Namespace, there: list[str]) -> bytes:
-    rng = random.Random(seed)
-    name = there[seed % len(there)]
-    longest = max(font(name, 100).getlength(line) for line in lines) / 100  # in type sizes
-    style = Style(
-        font=name, points=min(2480 * 0.85 / longest / 300 * 72, rng.choice([11, 11, 12, 12, 13])),
-        leading=rng.choice([1.35, 1.5, 1.7]), typeset=rng.random() < 0.5,
-        ink=rng.choice([10, 30, 60]),
-    )  # fmt: skip
-    return photograph(compose(lines, style).pixels, draw_shot(seed, options.hardness)).jpeg()
-
-
 def reading(options: argparse.Namespace, there: list[str], folder: Path) -> None:
     """Rows on reading alone."""
     from verifier.reading import read_picture
@@ -92,7 +81,7 @@ def reading(options: argparse.Namespace, there: list[str], folder: Path) -> None
         seed = options.seed + number
         true = Scribbler(seed).lines(20)
         file = folder / f"page{number}.jpg"
-        file.write_bytes(photo_of(true, seed, options, there))
+        file.write_bytes(printed_page(true, seed, there, options.hardness))
         start, clock = time.process_time(), time.perf_counter()
         found = read_picture(file).lines
         spent += time.process_time() - start
@@ -102,11 +91,12 @@ def reading(options: argparse.Namespace, there: list[str], folder: Path) -> None
             off = distance(bare(near.text) if near else "", bare(line))
             signs, errors, lines = signs + len(bare(line)), errors + off, lines + 1
             right += off == 0
-            if near is not None and near.confidence >= 0.95:
-                sure += 1
-                sure_wrong += off > 0
+            certain = near is not None and near.confidence >= 0.95
+            sure += certain
+            sure_wrong += certain and off > 0
             if off and options.show:
-                print(f"  {line!r}\n  {near.text if near else ''!r}")
+                font = Path(there[seed % len(there)]).stem
+                print(f"  {line!r}\n  {near.text if near else ''!r}  {font}{' SURE' * certain}")
     pages = max(1, options.pages)
     print(f"character error              {100 * errors / max(1, signs):6.2f} %   of {signs}")
     print(f"whole lines right            {100 * right / max(1, lines):6.1f} %   of {lines}")
@@ -118,50 +108,9 @@ def reading(options: argparse.Namespace, there: list[str], folder: Path) -> None
     print(f"memory, this process         {peak:6.0f} MB  (≤ 600; it also composes the pages)")
 
 
-def judging(options: argparse.Namespace, there: list[str], folder: Path) -> None:
-    """Rows on whole pages: the verdict beside that of the typed twin."""
-    from verifier import check
-
-    wanted = argparse.Namespace(seed=options.seed, kind="all", family="", style="")
-    tally: Counter[str] = Counter()
-    number = 0
-    while sum(tally[k] for k in ("same", "undecided", "other")) < options.cases:
-        case = build(number, wanted)
-        number += 1
-        if case is None or len(case.working.splitlines()) > 30 or "\\" in case.working:
-            continue  # nobody prints the source of LaTeX
-        file = folder / f"case{number}.jpg"
-        try:
-            shot = photo_of(case.working.splitlines(), options.seed + number, options, there)
-        except ValueError:
-            continue
-        file.write_bytes(shot)
-        typed, seen = check(case.sheet, case.working), check(case.sheet, file)
-        first = [r.first_fault.kind if r.first_fault else "" for r in (typed, seen)]
-        if seen.verdict == typed.verdict and first[0] == first[1]:
-            tally["same"] += 1
-        elif seen.verdict == "undecided":
-            tally["undecided"] += 1
-        else:
-            tally["other"] += 1
-            if options.show:
-                print(f"  case {number}: typed {typed.verdict} {first[0]}, photo {seen.verdict}")
-                print("\n".join(f"    {v.status:10} {v.text}" for v in seen.lines))
-        tally["right"] += case.truth is None
-        tally["accused"] += case.truth is None and seen.verdict == "fault"
-    total = max(1, options.cases)
-    print(f"same verdict as typed twin   {100 * tally['same'] / total:6.1f} %   of {total} (≥ 80)")
-    print(f"honestly undecided           {100 * tally['undecided'] / total:6.1f} %   (≤ 15)")
-    both = 100 * (tally["same"] + tally["undecided"]) / total
-    accused = 100 * tally["accused"] / max(1, tally["right"])
-    print(f"the two together             {both:6.1f} %   (≥ 95)")
-    print(f"right pages accused          {accused:6.1f} %   of {tally['right']} (≤ 1)")
-
-
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--pages", type=int, default=8)
-    parser.add_argument("--cases", type=int, default=12)
     parser.add_argument("--seed", type=int, default=500)
     parser.add_argument("--hardness", type=float, default=1.0)
     parser.add_argument("--fonts", default="")
@@ -170,10 +119,7 @@ def main() -> None:
     there, how = fonts(options.fonts)
     print(f"fonts ({how}): {', '.join(Path(name).stem for name in there)}")
     with tempfile.TemporaryDirectory() as folder:
-        if options.pages:
-            reading(options, there, Path(folder))
-        if options.cases:
-            judging(options, there, Path(folder))
+        reading(options, there, Path(folder))
 
 
 if __name__ == "__main__":

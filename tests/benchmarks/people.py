@@ -112,9 +112,15 @@ class Sentences:
 
 
 class People:
-    """One writer on one sheet: writes lines and photographs them."""
+    """One writer on one sheet: writes lines and photographs them.
 
-    def __init__(self, library: Library, dataset: str, paper: str, seed: int) -> None:
+    Of the unseen hands every other one belongs to `half` 0, on which doubt is fitted, and the
+    others to half 1, which the benchmark measures; None takes all.
+    """
+
+    def __init__(
+        self, library: Library, dataset: str, paper: str, seed: int, half: int | None = None
+    ) -> None:
         self.library, self.dataset, self.paper = library, dataset, paper
         self.rng = Random(f"{dataset} {paper} {seed}")
         self.noise = np.random.default_rng(self.rng.getrandbits(32))
@@ -122,12 +128,14 @@ class People:
         own = [h for h in hands if h.kind == "strokes" and h.split == "val" and len(h.glyphs) > 40]
         fonts = [h for h in hands if h.kind == "font" and h.split == "val"]
         pool = [h for h in hands if h.kind == "pool" and h.split == "val"]
+        other = [h for h in hands if h.kind == "photographed"]
+        if half is not None:
+            own, fonts, other = own[half::2], fonts[half::2], other[half::2]
         first = self.rng.choice(own)
         self.hands = [first, *self.rng.sample(own, len(own)), *pool, *fonts]
         if dataset == "unseen fonts":
             self.hands = [self.rng.choice(fonts), *self.hands]
         elif dataset == "another collection":
-            other = [h for h in hands if h.kind == "photographed"]
             self.hands = [self.rng.choice(other), *self.hands]
         self.sentences = Sentences(self.rng)
         r = self.rng

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import math
+import re
 from dataclasses import replace
 
 from .closing import closing_check, cut, frame, whole_reaction
@@ -62,6 +63,7 @@ SUPPORT = {
 }  # fmt: skip
 
 
+REPEATED = re.compile(r" = ([^=\n]+)(?= = \1(?![\w.,·×*∙(]))")
 TEX = {
     "×": r"\times ",
     "·": r"\cdot ",
@@ -81,6 +83,23 @@ def translated(line: T) -> T:
         out += TEX.get(char, char)
         at.append(len(out))
     return T(out, tuple((m, at[a], at[b]) for m, a, b in line.marks))
+
+
+def terse(statements: list[T]) -> list[T]:
+    """Nobody writes `A = 12 = 12` or says the same twice in a row."""
+    out: list[T] = []
+    for one in statements:
+        while (again := REPEATED.search(one.s)) and not marked(one, again.start(), again.end()):
+            one = cut(one, 0, again.start()) + cut(one, again.end(), len(one.s))
+        if out and one.s.startswith(out[-1].s) and not marked(out[-1], 0, len(out[-1].s)):
+            out.pop()
+        out.append(one)
+    return out
+
+
+def marked(line: T, a: int, b: int) -> bool:
+    """Whether a planted fault lies in this piece."""
+    return any(m in ("fault", "first", "wide") and x < b and y > a for m, x, y in line.marks)
 
 
 def wrapped(line: T) -> T:
@@ -477,7 +496,7 @@ class Scribe(Writer):
         solo: bool,
     ) -> list[T]:
         """The first hand's solution, its result marked as rounded by those who do so."""
-        out = super().solution(i, step, mine, rest, c, k, solo)
+        out = terse(super().solution(i, step, mine, rest, c, k, solo))
         x, v = self.full.get(step.target), self.values.get(step.target)
         if not self.s.approx or self.p.letters or self.slip.step == i or x is None or v is None:
             return out
