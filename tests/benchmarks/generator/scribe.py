@@ -614,6 +614,11 @@ class Scribe(Writer):
             self.doc.append(T(MEET[self.s.tongue].format(o=step.point, a=bars[0], b=bars[1])))
 
     def lines(self, head: T, statements: list[T], i: int) -> None:
+        statements = [
+            one
+            for k, one in enumerate(statements)
+            if k == 0 or one.s != statements[k - 1].s or marked(one, 0, len(one.s))
+        ]
         place = self.s.label_place
         if (
             place == "after"
