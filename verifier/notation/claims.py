@@ -62,7 +62,7 @@ def statements(text: str, tokens: list[Tok], start: int, end: int, ctx: Context)
         if not names:
             return []
         only = len(names) == 1 and told[0].meaning in _SENSES
-        if only and not _ACTS.search(text[start:end]):
+        if only and (not _ACTS.search(text[start:end]) or _SUPPOSED.search(text[start:end])):
             found.append(Assumption(span, names, told[0]))
         else:
             found.append(Statement(span, names, told))
@@ -76,7 +76,11 @@ _UNSURE = re.compile(
     r"|\bno (?:está|trabaja|es)\b",
     re.I,
 )
-_ACTS = re.compile(r"\b(?:is|are|acts?|acting|must)\b")
+_ACTS = re.compile(
+    r"\b(?:is|are|acts?|acting|must|means|shows|wirkt|wirken|zeigt|ist|agit|agissent|est|actúa"
+    r"|actúan|es|está|agisce|agiscono|è|działa|działają|jest|werkt|verkar|действует)\b"
+)
+_SUPPOSED = re.compile(r"posit|assum|angenommen|annahme|hypoth|suppos|założ|przyj", re.I)
 Claim = tuple[Span, tuple[Name, ...], tuple[Mark, ...]]
 
 
