@@ -9,7 +9,7 @@ from itertools import combinations
 from verifier.checking.ledger import nearest
 from verifier.statics import FreeBodies
 from verifier.statics.actions import Action, FreeBody
-from verifier.structure.model import Couple, Force, Structure
+from verifier.structure.model import Couple, Force, Load, Structure
 
 Point = tuple[float, float]
 
@@ -265,8 +265,14 @@ class Figure:
         numbers |= {angle.degrees.number(letters) for angle in self.structure.angles.values()}
         numbers |= {d.value for d in self.angles if abs(d.value - round(d.value, 2)) < 1e-7}
         for load in self.structure.loads:
-            numbers |= {abs(number) for number in getattr(load, "numbers", lambda: ())()}
+            numbers |= set(self.intensities(load))
         return sorted(numbers)
+
+    def intensities(self, load: Load) -> list[float]:
+        """Return the sizes of a distributed load at its ends, none for any other."""
+        ends = (getattr(load, "first", None), getattr(load, "last", None))
+        letters = self.structure.letters
+        return [abs(end.number(letters)) for end in ends if end is not None]
 
     @cached_property
     def rounded_numbers(self) -> list[float]:

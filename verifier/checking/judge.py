@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from verifier.checking import doubt
 from verifier.checking.alone import AloneTrial
-from verifier.checking.another import about_another
+from verifier.checking.another import about_another, has_all_loads
 from verifier.checking.answers import answers_of, unfinished
 from verifier.checking.figure import Figure
 from verifier.checking.shares import plan_of
@@ -74,8 +74,9 @@ def assemble(
     texts = {one.line.number: one.line.text for one in trial.written}
     faults, remarks = _findings(outcome, texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
-    swapped = _another_figure(faults, outcome) or (
-        about_another(written, trial.figure) if faults else ""
+    swapped = "" if has_all_loads(written, trial.figure) else _another_figure(faults, outcome)
+    swapped = swapped or (
+        about_another(written, trial.names) if faults else ""
     )
     if swapped:
         faults = [replace(faults[0], message=f"{swapped} {faults[0].message}")]

@@ -379,7 +379,7 @@ def _sizes(group: Sequence[int], figure: Figure) -> list[float]:
     letters = figure.structure.letters
     sizes = []
     for load in (figure.structure.loads[at] for at in group):
-        sizes += [abs(number) for number in getattr(load, "numbers", lambda: ())()]
+        sizes += figure.intensities(load)
         for part in load.resultants():
             size = part.size if isinstance(part, Force) else part.moment
             sizes.append(abs(size.number(letters)))
