@@ -95,6 +95,8 @@ Please look at
   Line 3: not understood
     ½)§ kN
   If the paper says what is shown here: --confirmed 2
+  If it says something else, correct the reading and check that:
+    counterpoise read page.jpg > reading.txt
 
 Answers
 """)

@@ -1,5 +1,7 @@
 """The terminal report of one working: what matters first, readable without colour."""
 
+import shlex
+
 from rich.cells import cell_len
 from rich.console import Console
 
@@ -117,13 +119,17 @@ def _open(paper: Paper, result: Result, say: Words) -> None:
             paper.say(row, indent=4)
         if line.note:
             paper.say(say.note(line.note), indent=4)
-    _confirm(paper, lines, say)
+    _confirm(paper, result, lines, say)
 
 
-def _confirm(paper: Paper, lines: list[LineVerdict], say: Words) -> None:
+def _confirm(paper: Paper, result: Result, lines: list[LineVerdict], say: Words) -> None:
     read = [str(one.line) for one in lines if one.status == "doubtful" and one.box is not None]
     if read:
-        paper.say(say("check.open.confirm", lines=",".join(read)), indent=2)
+        paper.say(say("check.open.confirm", lines=",".join(read)), indent=2, hang=4)
+    if any(one.box is not None for one in lines):
+        working = shlex.quote(result.working)
+        paper.say(say("check.open.correct"), indent=2, hang=4)
+        paper.kept(say("check.open.read", working=working), 4)
     elif any(one.status == "doubtful" for one in lines):
         paper.say(say("check.open.leave"), indent=2)
 
