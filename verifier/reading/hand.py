@@ -5,34 +5,22 @@ the sheet's names. Both are blind to statics.
 """
 
 import math
-import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from verifier.notation.tree import Names
-from verifier.reading.hand_beam import Path, best_paths, log_softmax
+from verifier.reading.hand_beam import log_softmax
 from verifier.reading.hand_image import CAPITAL, Prepared, prepare
-from verifier.reading.hand_prior import Offered, weight
-from verifier.reading.hand_text import Written, placed, written
+from verifier.reading.hand_prior import Offered
+from verifier.reading.hand_text import Written
+from verifier.reading.hand_views import Scored, ranked
 from verifier.reading.hand_weights import Trust, network, trust
 from verifier.reading.lines import Box
 
 Way = tuple[str, float, tuple[Box | None, ...]]
-_WIDTH = 10
-_LOWER_WIDTH = 4
 _KEPT = 6
-
-
-@dataclass(frozen=True)
-class Scored:
-    """A reading with its log score: what the ink says, and with the preference added."""
-
-    reading: Written
-    ink: float
-    score: float
 
 
 def read_lines(images: Sequence[NDArray[np.uint8]], names: Names | None) -> list[list[Way]]:
@@ -75,59 +63,19 @@ def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
     return math.exp(sum(scores) / len(scores)) if scores else 0.0
 
 
-def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Scored]:
-    """Return the readings of a picture that differ in meaning, likeliest first.
-
-    Readings that differ only in a blank or in whether an index is lowered are one: their chances
-    add up, and the likeliest of them is what is shown.
-    """
-    above, below = (log_softmax(s) for s in network().scores(prepared.picture))
-    uppers = best_paths(above, _WIDTH)
-    lowers = best_paths(below, _LOWER_WIDTH)
-    best: dict[str, Scored] = {}
-    for ink, upper, lower in _pairs(uppers, lowers):
-        reading = written(placed(upper, lower))
-        score = ink + weight(reading.text, names, offered)
-        key = meaning(reading.text)
-        old = best.get(key)
-        if old is None:
-            best[key] = Scored(reading, ink, score)
-        else:
-            shown = old.reading if old.score >= score else reading
-            both = float(np.logaddexp(old.ink, ink)), float(np.logaddexp(old.score, score))
-            best[key] = Scored(shown, *both)
-    return sorted(best.values(), key=lambda one: -one.score)
-
-
-_LOWERED = re.compile(r"(?<=[A-Za-zΣ])_\{([A-Za-z0-9]+)\}(?![A-Za-z0-9])")
-
-
-def meaning(text: str) -> str:
-    """Return a line without blanks and without the braces of indices that end a name.
-
-    >>> meaning("V_{B} = 3 kN") == meaning("VB = 3kN")
-    True
-    """
-    return _LOWERED.sub(r"\1", text).replace(" ", "")
-
-
-def _pairs(uppers: list[Path], lowers: list[Path]) -> list[tuple[float, Path, Path]]:
-    pairs = [(u.score + v.score, u, v) for u in uppers for v in lowers]
-    pairs.sort(key=lambda pair: -pair[0])
-    return pairs[: _WIDTH + 4]
-
-
-def features(found: list[Scored]) -> tuple[float, float, float]:
-    """Return what doubt is judged by: log chance by ink, lead over the next, length."""
+def features(found: list[Scored]) -> tuple[float, float, float, float]:
+    """Return what doubt is judged by: log chance by ink, lead, length, and the worst view's."""
     best = found[0]
     lead = best.score - found[1].score if len(found) > 1 else 8.0
-    return max(best.ink, -12.0), min(lead, 8.0), math.log1p(len(best.reading.text))
+    length = math.log1p(len(best.reading.text))
+    return max(best.ink, -12.0), min(lead, 8.0), length, max(best.worst, -12.0)
 
 
 def probabilities(found: list[Scored], judged: Trust) -> list[float]:
     """Return the probability of each reading to be right as a whole."""
-    total, lead, length = features(found)
+    total, lead, length, worst = features(found)
     logit = judged.bias + judged.total * total + judged.margin * lead + judged.length * length
+    logit += judged.worst * worst
     first = 1 / (1 + math.exp(-max(-30.0, min(30.0, logit))))
     weights = [math.exp((one.score - found[0].score) / judged.temperature) for one in found[1:]]
     rest = sum(weights) + 0.5 * (weights[0] if weights else 1.0)

@@ -20,6 +20,8 @@ _STRANGE_NAME = -0.6
 _USUAL_BASE = 0.4
 _FORCES = "FRVHTSNMXYP"
 _KNOWN_WORD = 0.5
+_ABOUT = -0.5
+_SAY = 1.3  # how much the whole preference counts against the ink
 _MOST = 3
 
 _WORDS = re.compile(
@@ -67,10 +69,11 @@ class Offered:
 
 
 def weight(text: str, names: Names | None, offered: Offered) -> float:
-    """Return a log weight of a reading, about −5 to 3."""
+    """Return a log weight of a reading, about −6 to 4."""
     total = _brackets(text) + _UNREAD * _unread(text, names)
     total += _POINTS * len(_TWICE.findall(text)) + _OPERATORS * len(_ODD.findall(text))
     total += _MIXED * len(_LETTER_IN_NUMBER.findall(text))
+    total += _ABOUT * min(_MOST, text.count("≈"))
     total += _KNOWN_WORD * min(_MOST, len(_WORDS.findall(text)))
     if offered.joints:
         for base, index in [*_SCRIPTED.findall(text), *_IN_LINE.findall(text)][:_MOST]:
@@ -78,7 +81,7 @@ def weight(text: str, names: Names | None, offered: Offered) -> float:
                 total += _USUAL_BASE
             if not index.isdigit():
                 total += _KNOWN_NAME if offered.has(base, index) else _STRANGE_NAME
-    return max(-5.0, total)
+    return max(-6.0, _SAY * total)
 
 
 def _brackets(text: str) -> float:

@@ -153,9 +153,9 @@ def _tidied(text: str, columns: list[int | None], part: list[int]) -> Written:
     return Written(_times("".join(out)), tuple(cols), tuple(parts))
 
 
-_TIMES = re.compile(r"(?<=[0-9)½])( ?)x( ?)(?=[0-9(.])")
+_TIMES = re.compile(r"(?<=[0-9)½])( ?)x( ?)(?=[0-9(.])|(?<=\})( ?)x( ?)(?=[0-9])")
 
 
 def _times(text: str) -> str:
     """Write × for an x between numbers or brackets: on paper they are the same cross."""
-    return _TIMES.sub(r"\1×\2", text)
+    return _TIMES.sub(lambda cross: cross.group().replace("x", "×"), text)

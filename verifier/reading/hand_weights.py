@@ -24,6 +24,7 @@ class Trust:
     total: float
     margin: float
     length: float
+    worst: float
     sure: float
 
 
