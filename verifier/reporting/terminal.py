@@ -129,7 +129,7 @@ def _confirm(paper: Paper, result: Result, lines: list[LineVerdict], say: Words)
     if any(one.box is not None for one in lines):
         working = shlex.quote(result.working)
         paper.say(say("check.open.correct"), indent=2, hang=4)
-        paper.kept(say("check.open.read", working=working), 4)
+        paper.say(say("check.open.read", working=working), indent=4, hang=6)
     elif any(one.status == "doubtful" for one in lines):
         paper.say(say("check.open.leave"), indent=2)
 
