@@ -20,6 +20,7 @@ from verifier.reading.tesseract import Letter
 # that share is right (14 pages in fonts that the network knows, 8 in fonts that it does not).
 _DOUBT = 0.28
 _DISPUTED = 0.8  # … and of the doubt about a figure that Tesseract reads otherwise
+_SEVERAL = 3.0  # nats that it costs to read as one glyph what looks like several
 _BEFORE_DEGREE = frozenset("0123456789αβγδθλμφω)}")
 _KINDS_OF_WORD = frozenset("abcdefghijklmnopqrstuvwxyz")
 _UNRAISED = frozenset("°'\"")
@@ -90,7 +91,8 @@ def _choice(
 
 def _scores(glyph: Glyph, letter: Letter | None) -> Array:
     """Weigh each class of glyph `(G,)` in nats by its shape and by what Tesseract saw there."""
-    scores = glyph.scores + _habits()
+    several = _SEVERAL * float(np.exp(glyph.scores[JUNK]))
+    scores = glyph.scores + _habits() - several
     scores[JUNK] = -30
     said = heard.said(letter) if letter is not None else None
     return scores if said is None else np.asarray(scores + said, np.float32)

@@ -17,6 +17,7 @@ from verifier.reading.tesseract import Letter
 
 _MOST_OTHERS = 12
 _MOST_RECUT = 3
+_UNCLOSED = 0.7  # how sure a line can be in which a bracket is missing
 _WORTH = 0.006  # alternatives less likely than this are not handed on
 
 
@@ -61,7 +62,7 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
     text, boxes, _ = text_of(choices)
     if not text.strip():
         return None
-    sure = _sure(choices)
+    sure = min(_sure(choices), 1.0 if _closed(text) else _UNCLOSED)
     others = _others(choices, text, sure)
     for other, chance in _recut(seen, choices, names):
         _add(others, other, text, sure * chance)
@@ -82,6 +83,11 @@ def _choices(seen: Seen, names: Names, without: Box4 | None = None) -> list[Choi
 
 def _sure(choices: list[Choice]) -> float:
     return float(np.prod([one.sure * one.held for one in choices]))
+
+
+def _closed(text: str) -> bool:
+    """Whether every bracket that opens is closed: else one of them was misread."""
+    return all(text.count(a) == text.count(b) for a, b in ("()", "[]", "{}"))
 
 
 def _recut(seen: Seen, choices: list[Choice], names: Names) -> list[tuple[str, float]]:

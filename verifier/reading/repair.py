@@ -6,10 +6,11 @@ it was seen. Only spelling is judged: of functions, units, words of the trade, a
 
 from collections.abc import Callable
 from dataclasses import replace
-from itertools import groupby, pairwise
+from itertools import groupby
 
 from verifier.notation.tree import Names
 from verifier.reading.choice import Choice
+from verifier.reading.repair_signs import letters_of, set_to, settled
 
 _FUNCTIONS = ("sin", "cos", "tan", "arcsin", "arccos", "arctan", "asin", "acos", "atan", "sqrt")
 _UNITS = ("kN", "kNm", "MN", "Nm", "lb", "lbf", "kip", "kgf", "daN", "mm", "cm", "ft", "kN·m")
@@ -32,15 +33,12 @@ def repaired(choices: list[Choice], names: Names) -> list[Choice]:
         _one_case(found, start, end, names)
     _lone_letters(found, names)
     _cyrillic_units(found, names)
-    _clinging_points(found, names)
-    _pounds(found)
-    _underscores(found)
-    return _long_bars([_one_minus(one) for one in found])
+    return settled(found, names)
 
 
 def _cyrillic_units(choices: list[Choice], names: Names) -> None:
     """Read KH after a number as кН where no joints have these names: the letters look alike."""
-    joints = {"K", "H"} <= _letters(names)
+    joints = {"K", "H"} <= letters_of(names)
     for start, end in _runs(choices, lambda one: one.char in "KkHM"):
         word = "".join(one.char for one in choices[start:end])
         before = choices[start - 1].char if start else " "
@@ -49,63 +47,6 @@ def _cyrillic_units(choices: list[Choice], names: Names) -> None:
         if before == "[" or (before.isdigit() and choices[start].space and not joints):
             choices[start] = replace(choices[start], char="к", others=())
             choices[start + 1] = replace(choices[start + 1], char="Н", others=())
-
-
-def _underscores(choices: list[Choice]) -> None:
-    """Read a sign that hangs below the line inside a name as its underscore."""
-    for i in range(1, len(choices) - 1):
-        before, one, after = choices[i - 1 : i + 2]
-        level = not before.script and not after.script and not one.space and not after.space
-        inside = before.char.isalpha() and after.char.isalnum()
-        if one.script == 1 and one.char in "-−+↓" and level and inside:
-            choices[i] = replace(one, char="_", script=0, others=())
-
-
-def _pounds(choices: list[Choice]) -> None:
-    """Read [b or Ib after a number as lb: nothing else ends in a small b there."""
-    for i, (one, after) in enumerate(pairwise(choices)):
-        end = i + 2 >= len(choices) or choices[i + 2].space or not choices[i + 2].char.isalnum()
-        if one.char not in "[I|1" or one.script or after.char != "b" or after.space or not end:
-            continue
-        if i and choices[i - 1].char.isdigit() and (one.space or one.char == "["):
-            choices[i] = _set(replace(one, others=()), "l")
-
-
-def _clinging_points(choices: list[Choice], names: Names) -> None:
-    """Doubt an L before a figure: a one and the point beside it cling together so."""
-    known = _letters(names)
-    for i, one in enumerate(choices[:-1]):
-        after = choices[i + 1]
-        if one.char != "L" or one.script or after.space or not after.char.isdigit():
-            continue
-        if i and not one.space and choices[i - 1].char.isalpha():
-            continue
-        ways = ("1.", "L") if known and "L" not in known else ("L", "1.")
-        choices[i] = replace(one, char=ways[0], sure=0.6, others=((ways[1], 0.35),))
-
-
-def _long_bars(choices: list[Choice]) -> list[Choice]:
-    """Doubt a minus that is longer than the line's others: an arrow may have lost its head."""
-    bars = [one.box[2] for one in choices if one.char in "-−" and not one.script]
-    if len(bars) < 2:
-        return choices
-    usual = min(bars)
-    found = []
-    for one in choices:
-        if one.char in "-−" and not one.script and one.box[2] > 1.3 * usual and one.space:
-            rest = tuple((char, chance) for char, chance in one.others if char not in "→⇒")
-            one = replace(one, sure=min(one.sure, 0.6), others=(("→", 0.35), *rest))
-        found.append(one)
-    return found
-
-
-def _one_minus(choice: Choice) -> Choice:
-    """Count a hyphen and a minus as the same reading: nothing hangs on which it is."""
-    if choice.char not in "-−":
-        return choice
-    same = sum(chance for char, chance in choice.others if char in "-−")
-    others = tuple((char, chance) for char, chance in choice.others if char not in "-−")
-    return replace(choice, sure=min(1.0, choice.sure + same), others=others)
 
 
 def _runs(choices: list[Choice], fits: _Fits) -> list[tuple[int, int]]:
@@ -135,7 +76,7 @@ def _spell(choices: list[Choice], start: int, end: int) -> None:
             continue
         if _can_be(run, known, known in (*_FUNCTIONS, "lb", "lbf")):
             for i, char in enumerate(known):
-                choices[start + i] = _set(run[i], char)
+                choices[start + i] = set_to(run[i], char)
             return
 
 
@@ -154,14 +95,6 @@ def _can_be(run: list[Choice], known: str, function: bool) -> bool:
     return odd <= 1 and letters >= max(2, len(known) - 1)
 
 
-def _set(choice: Choice, char: str) -> Choice:
-    """Read a glyph as `char`, which the spelling demands."""
-    if choice.char == char:
-        others = tuple((c, p) for c, p in choice.others if p > 0.3)
-        return replace(choice, sure=max(choice.sure, 0.99), others=others)
-    return replace(choice, char=char, sure=0.97, others=((choice.char, 0.01),))
-
-
 def _one_case(choices: list[Choice], start: int, end: int, names: Names) -> None:
     """Settle letters that look alike in both cases by the rest of their word or name."""
     run = choices[start:end]
@@ -173,23 +106,18 @@ def _one_case(choices: list[Choice], start: int, end: int, names: Names) -> None
     for i, one in enumerate(run):
         char = one.char
         if small >= 2 and small > large and i > 0 and char in "Il|":
-            choices[start + i] = _set(replace(one, others=()), "l")
+            choices[start + i] = set_to(replace(one, others=()), "l")
         if char.lower() not in _BOTH_CASES or word in _UNITS:
             continue
         if small >= 2 and small > large and (i > 0 or char.islower()):
-            choices[start + i] = _set(one, char.lower())
+            choices[start + i] = set_to(one, char.lower())
         elif large and not small and len(run) <= 4 and char.lower() not in "k":
-            upper, known = char.upper(), _letters(names)
+            upper, known = char.upper(), letters_of(names)
             wanted = (upper in known or not known) and char not in known
             if char.islower() and wanted and (one.script or i > 0 or known):
-                choices[start + i] = _set(one, upper)
+                choices[start + i] = set_to(one, upper)
             elif not known or upper in known or char not in known:
                 choices[start + i] = _lean(one, upper, 0.9)
-
-
-def _letters(names: Names) -> set[str]:
-    every = names.joints | names.letters | names.bodies | names.extra
-    return {char for name in every for char in name}
 
 
 def _lean(choice: Choice, char: str, sure: float) -> Choice:
@@ -207,7 +135,7 @@ def _lean(choice: Choice, char: str, sure: float) -> Choice:
 
 def _lone_letters(choices: list[Choice], names: Names) -> None:
     """Read an O or an l as a figure where only a figure can stand."""
-    known = _letters(names)
+    known = letters_of(names)
     for i, one in enumerate(choices):
         if one.script or one.char not in "OolI01":
             continue

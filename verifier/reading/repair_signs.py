@@ -1,0 +1,133 @@
+"""Single signs of a printed line that only one reading of can be written, or that stay in doubt.
+
+Bars and arrows, points, underscores, indices: spelling alone, never what the line should come to.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from verifier.notation.tree import Names
+from verifier.reading.choice import Choice
+
+
+def settled(choices: Sequence[Choice], names: Names) -> list[Choice]:
+    """Return the choices with such signs settled, or their doubt told."""
+    found = list(choices)
+    _clinging_points(found, names)
+    for settle in (_pounds, _underscores, _crosses, _angles, _last_of_index, _last_bars):
+        settle(found)
+    return _long_bars([_one_minus(one) for one in found])
+
+
+def _clinging_points(choices: list[Choice], names: Names) -> None:
+    """Doubt an L before a figure: a one and the point beside it cling together so."""
+    known = letters_of(names)
+    for i, one in enumerate(choices[:-1]):
+        after = choices[i + 1]
+        if one.char != "L" or one.script or after.space or not after.char.isdigit():
+            continue
+        if i and not one.space and choices[i - 1].char.isalpha():
+            continue
+        ways = ("1.", "L") if known and "L" not in known else ("L", "1.")
+        choices[i] = replace(one, char=ways[0], sure=0.6, others=((ways[1], 0.35),))
+
+
+def _last_bars(choices: list[Choice]) -> None:
+    """Read a minus at a line's end as the arrow whose head was lost."""
+    if len(choices) < 3 or choices[-1].char not in "-−" or not choices[-1].space:
+        return
+    one = choices[-1]
+    if choices[-2].char.isalnum() or choices[-2].char == "]":
+        left = sum(chance for char, chance in one.others if char == "←")
+        right = sum(chance for char, chance in one.others if char in "→⇒")
+        ways = ("←", "→") if left > right else ("→", "←")
+        choices[-1] = replace(one, char=ways[0], sure=0.6, others=((ways[1], 0.3),))
+
+
+def _crosses(choices: list[Choice]) -> None:
+    """Read a cross that has nothing to its right as the letter x of a name."""
+    for i, one in enumerate(choices):
+        before = choices[i - 1].char if i else " "
+        after = choices[i + 1].char if i + 1 < len(choices) else " "
+        if one.char == "×" and before.isalpha() and not one.space and after in "=+-−):;, ":
+            choices[i] = replace(one, char="x", others=())
+
+
+def _angles(choices: list[Choice]) -> None:
+    """Lean to α for a lone a after a function: the two look alike in some fonts."""
+    for i in range(3, len(choices)):
+        one = choices[i]
+        name = "".join(before.char for before in choices[i - 3 : i])
+        ends = i + 1 >= len(choices) or choices[i + 1].space or not choices[i + 1].char.isalnum()
+        if one.char == "a" and name in ("sin", "cos", "tan") and one.space and ends:
+            rest = tuple((char, chance) for char, chance in one.others if char not in "αa")
+            choices[i] = replace(one, char="α", sure=0.9, others=(("a", 0.08), *rest))
+
+
+def _last_of_index(choices: list[Choice]) -> None:
+    """Drop a small v, s, w … that ends an index of capitals: it is its capital, a little high."""
+    for i in range(1, len(choices)):
+        before, one = choices[i - 1], choices[i]
+        ends = i + 1 >= len(choices) or choices[i + 1].space or not choices[i + 1].char.isalnum()
+        inside = before.script == 1 and before.char.isupper() and not one.space and not one.script
+        if inside and ends and one.char in "cosvwz":
+            choices[i] = replace(one, char=one.char.upper(), script=1, others=())
+
+
+def _underscores(choices: list[Choice]) -> None:
+    """Read a sign that hangs below the line inside a name as its underscore."""
+    for i in range(1, len(choices) - 1):
+        before, one, after = choices[i - 1 : i + 2]
+        level = not before.script and not after.script and not one.space and not after.space
+        inside = before.char.isalpha() and after.char.isalnum()
+        if one.script == 1 and one.char in "-−+↓" and level and inside:
+            choices[i] = replace(one, char="_", script=0, others=())
+
+
+def _pounds(choices: list[Choice]) -> None:
+    """Read [b or Ib after a number as lb: nothing else ends in a small b there."""
+    for i, (one, after) in enumerate(pairwise(choices)):
+        end = i + 2 >= len(choices) or choices[i + 2].space or not choices[i + 2].char.isalnum()
+        if one.char not in "[I|1" or one.script or after.char != "b" or after.space or not end:
+            continue
+        if i and choices[i - 1].char.isdigit() and (one.space or one.char == "["):
+            choices[i] = set_to(replace(one, others=()), "l")
+
+
+def _long_bars(choices: list[Choice]) -> list[Choice]:
+    """Doubt a minus that is longer than the line's others: an arrow may have lost its head."""
+    bars = [one.box[2] for one in choices if one.char in "-−" and not one.script]
+    if len(bars) < 2:
+        return choices
+    usual = min(bars)
+    found = []
+    for one in choices:
+        if one.char in "-−" and not one.script and one.box[2] > 1.3 * usual and one.space:
+            rest = tuple((char, chance) for char, chance in one.others if char not in "→⇒")
+            one = replace(one, sure=min(one.sure, 0.6), others=(("→", 0.35), *rest))
+        found.append(one)
+    return found
+
+
+def _one_minus(choice: Choice) -> Choice:
+    """Count a hyphen and a minus as the same reading: nothing hangs on which it is."""
+    if choice.char not in "-−":
+        return choice
+    same = sum(chance for char, chance in choice.others if char in "-−")
+    others = tuple((char, chance) for char, chance in choice.others if char not in "-−")
+    return replace(choice, sure=min(1.0, choice.sure + same), others=others)
+
+
+def set_to(choice: Choice, char: str) -> Choice:
+    """Read a glyph as `char`, which the spelling demands."""
+    if choice.char == char:
+        others = tuple((c, p) for c, p in choice.others if p > 0.3)
+        return replace(choice, sure=max(choice.sure, 0.99), others=others)
+    return replace(choice, char=char, sure=0.97, others=((choice.char, 0.01),))
+
+
+def letters_of(names: Names) -> set[str]:
+    """Return the letters of all names that the sheet offers."""
+    every = names.joints | names.letters | names.bodies | names.extra
+    return {char for name in every for char in name}
