@@ -195,11 +195,12 @@ def _add_check(check: ArgumentParser) -> None:
     check.add_argument(
         "working", metavar="WORKING", type=Path, nargs="+", help="text, LaTeX, picture or PDF"
     )
+    tell = spoken().text
+    beside = tell("the sheet, if not the one beside the working")
     sheet = check.add_mutually_exclusive_group()
-    sheet.add_argument(
-        "--given", metavar="SHEET", type=Path, help="the sheet, if not the one beside the working"
-    )
-    sheet.add_argument("--alone", action="store_true", help="check it against itself, no sheet")
+    sheet.add_argument("--given", metavar="SHEET", type=Path, help=beside)
+    itself = tell("check it against itself, no sheet")
+    sheet.add_argument("--alone", action="store_true", help=itself)
     check.add_argument("--full", action="store_true", help="show every line")
     check.add_argument(
         "--strict-rounding", action="store_true", help="early rounding counts as a fault"
@@ -212,7 +213,7 @@ def _add_check(check: ArgumentParser) -> None:
         help="lines of a photo whose shown reading you confirm, as 4,7",
     )
     _add_json(check)
-    tell, ending = spoken().text, spoken().text("FILE ends in .html or .pdf")
+    ending = tell("FILE ends in .html or .pdf")
     page = check.add_argument_group(tell("for handing back"), ending).add_argument
     page("--page", metavar="FILE", type=_page, help=tell("the student's page"))
     page("--hints", action="store_true", help=tell("with hints on how to go on"))
