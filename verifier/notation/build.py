@@ -14,7 +14,7 @@ from verifier.notation import numbers, units
 from verifier.notation.functions import RECIPROCAL, function_name, radians
 from verifier.notation.grouping import ready
 from verifier.notation.names import canonical
-from verifier.notation.products import Built, Product, implicit, mixed, plain_fraction
+from verifier.notation.products import Built, Product, implicit, mixed, plain_fraction, unmixed
 from verifier.notation.slips import Slip, unexpected
 from verifier.notation.source import Source
 from verifier.notation.tokens import Tok
@@ -59,7 +59,7 @@ def parse(
     builder = _Builder(source, comma, tight=False)
     sides = builder.sides(tree)
     other = _Builder(source, comma, tight=True).sides(tree) if builder.ambiguous else sides
-    other = tuple(mixed(side) or side for side in other)
+    other = tuple(mixed(side) or unmixed(side) or side for side in other)
     return sides, (other if builder.ambiguous or other != sides else None)
 
 

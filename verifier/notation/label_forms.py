@@ -39,6 +39,7 @@ FORCE = [
     rf"{_SIG}(?P<ax>horizontal|vertical|horiz\.?(?![a-z])|vert\.?(?![a-z]))\s?(?:forces?|components?)?",
 ]
 BARE_FORCE = [
+    r"F\s?_?\s?[{(]?(?P<ax>[xyhvHVXY])[})]?(?=\s*(?:=\s*0\s*)?(?:→|⇒|=>|->)\s*[^\s=]+[^=]*=)",
     r"F\s?_?\s?[{(]?(?P<ax>[xyhvHVXY])[})]?(?=\s*(?:=\s*0\s*)?(?:[(+]*\s*[↺↻↑↓→←]\s*[+)]*\s*)?[:\]])",
     r"R\s?\(\s?(?P<ax>[↑→↓←]|up|down|left|right)\s?\)",
     r"R\s?(?P<ax>[↑→↓←])(?=\s*[:\]])",
@@ -99,6 +100,7 @@ BARE_MOMENT = [
     r"(?:[Mm]|[Mm]om(?:ents?|\.)?)\s?[@/]\s?(?P<pt>POINT)",
     r"/\s?(?P<pt>POINT)(?=\s*:)",
     r"[Mm]\s?\(\s?(?P<pt>POINT)\s?[;,]\s?\+?(?P<turn>[↺↻])\+?\s?\)",
+    r"M_?\{?(?P<pt>POINT)\}?(?=\s+[-+]?\s?[\d.,]+\s?[(·×*]?\s?[A-Z][^=]*=)",
     r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?(?:[(+]*\s*[↺↻↑↓→←]\s*[+)]*\s*)?[:\]])",
     r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*[:\]])",
     r"\(\s?(?P<turn>[↺↻])\s?(?P<pt>POINT)\s?\)",

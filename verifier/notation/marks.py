@@ -67,7 +67,8 @@ _ANY = "|".join(
 )
 _MARK = re.compile(
     rf"(?P<open>[(\[{{]?)\s*(?:(?:i\.e\.?,?|so|hence|thus|acting|acts"
-    rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?:(?<=[(\[])|(?<=[(\[]\s))[tc]|(?<=[(\[])in [TC](?=[)\]]))(?![\w'.]))"
+    rf"|is)\s+)?(?:(?i:{_ANY})(?![\w'])|(?P<letter>[TC]|(?:(?<=[(\[])|(?<=[(\[]\s))[tc]"
+    r"|(?<=[(\[])in [TC](?=[)\]]))(?![\w'.]))"
     r"(?:\s(?:gerichtet|wirkend|direction)(?![\w']))?(?P<last>)(?:[,;]?\s?[+-](?=\s?[)\]]))?\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(

@@ -11,16 +11,19 @@ _BOLD = re.compile(
     r"(?<![\w)*])\*\*(?=\S)|(?<=\S)\*\*(?![\w(*])|`|(?<![\w])__(?=\w)|(?<=\w)__(?!\w)"
 )
 _SAYS_NOTHING = re.compile(
-    r"\s*[■□∎◼◻][\s;]*$|\s<[-=]{2,}[\w .!;]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?[\s;.]*$"
+    r"\s*[■□∎◼◻][\s;]*$|^\s*(?:\.{2,}|…)\s*(?==)"
+    r"|\s<[-=]{2,}[\w .!;]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?[\s;.]*$"
     r"|(?<=[\w}])\s*\((?:acting )?(?:on|at|of|for|by)\s[^()=]{1,20}\)(?=\s*=)"
     r"|\s{2,}#\s.*$|(?<=[\w)\]])\s+//\s[^=]*$"
     r"|\(\s?(?:to |correct to )?\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\.?\s?fig\w*\.?"
     r"|dec\w*\.?(?: places)?)\s?\)"
 )
+_ANGLED = re.compile(r"<([TC])>")
+_SIGN_APART = re.compile(r"\(([-+])\)(?=\s?\d)")
 _SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
 _QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
 _FRINGE = re.compile(
-    r"[■□∎◼◻<←#\"]|//|\((?:acting |on|at|of|for|by)|\(\s?(?:to |correct to )?\d\s?[sd]"
+    r"[■□∎◼◻<←#\"]|//|^\s*[.…]|\((?:acting |on|at|of|for|by)|\(\s?(?:to |correct to )?\d\s?[sd]"
     r"|(?<!\w)_[A-Za-z]"
 )
 _SHOUTED = re.compile(
@@ -48,6 +51,7 @@ _VALUE_CELL = re.compile(r"\s*[-+]?\d")
 def unset(text: str) -> str:
     """Blank out what only sets the type: emphasis, quotes, 'ANS', the digits that are kept."""
     if _FRINGE.search(text):
+        text = _ANGLED.sub(r"(\1)", text)
         text = _SAYS_NOTHING.sub(_blank, text)
         text = _SET_APART.sub(r" \1 ", text)
         if _QUOTED.match(text):
@@ -62,6 +66,8 @@ def told(text: str) -> str:
     if text.isupper() or _SHOUTED.search(text):
         text = _SHOUTED.sub(lambda m: m.group().lower(), text)
     text = _TWO_WAYS.sub(_both_ways, text)
+    if "(" in text:
+        text = _SIGN_APART.sub(r" \1 ", text)
     text = _FRAMED.sub(_bare, text)
     text = _cells(text)
     return _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), text)

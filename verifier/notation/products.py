@@ -1,5 +1,6 @@
 """Products and quotients: what a divisor takes in, units of the whole, mixed numbers."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -60,6 +61,28 @@ def mixed(side: Expr) -> Expr | None:
         return None
     value = whole.value + top.value / bottom.value
     return Num(side.span, whole.text, value, value, value, unit)
+
+
+_MIXED = re.compile(r"(\d+)\D+(\d+)\D+(\d+)\D*")
+
+
+def unmixed(side: Expr) -> Expr | None:
+    """Return a mixed number `13 1/3` as the product that it may be, None for any other side."""
+    match side:
+        case Neg(inner=inner):
+            product = unmixed(inner)
+            return replace(side, inner=product) if product else None
+        case Num(text=text) if ("/" in text or "frac" in text) and _MIXED.fullmatch(text):
+            digits = _MIXED.fullmatch(text)
+        case _:
+            return None
+    assert digits is not None
+    whole, top, bottom = (
+        Num(side.span, one, float(one), float(one), float(one)) for one in digits.groups()
+    )
+    if not bottom.value or (side.unit is not None and side.unit.kind == "length"):
+        return None  # `3 1/2 ft`
+    return Mul(side.span, (whole, Div(side.span, top, bottom)), side.unit)
 
 
 def _bare_number(expr: Expr) -> bool:

@@ -114,7 +114,10 @@ def _ends(match: re.Match[str], before: str, after: str) -> bool:
         case "wide":
             return "=" in before and bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
         case "stop":
-            if before[-1:].isdigit() and after.split(" ", 1)[0].rstrip(".,;") in UNIT_WORDS:
+            if (
+                before.rstrip(".")[-1:].isdigit()
+                and after.split(" ", 1)[0].rstrip(".,;") in UNIT_WORDS
+            ):
                 return False
             short = re.search(r"(?:^|[\s(])[^\W\d_]{1,4}$", before)
             return before[-1:] != " " and (not short or "=" in before)

@@ -24,7 +24,7 @@ def phrase(side: list[Tok], text: str, lex: Lexicon) -> list[Tok]:
     if not any(t.kind == "WORD" for t in side) or any(
         t.kind not in ("WORD", "NAME", "SOFT") for t in side
     ):
-        return [t for t in side if t.kind != "SOFT" or t.text not in ("…",)]
+        return [t for t in side if t.kind != "SOFT" or t.text not in ("…", "...")]
     return [Tok("NAME", text[side[0].start : side[-1].end], side[0].start, side[-1].end)]
 
 
@@ -92,8 +92,8 @@ def words_between(sides: list[list[Tok]]) -> tuple[int, int, int] | None:
 def _abbreviated(inside: list[Tok]) -> bool:
     """Tell whether a bracket holds nothing but shortened words: `(tr.)`."""
     kinds = {token.kind for token in inside}
-    if kinds == {"SIGN"}:
-        return True  # `3,4 kN (+)`
+    if kinds == {"SIGN"} or (inside and inside[0].kind in ("TIMES", "DIV")):
+        return True  # `3,4 kN (+)`, `= 0 (×1/5)`
     return "SOFT" in kinds and "NAME" in kinds and kinds <= {"NAME", "SOFT", "WORD"}
 
 
