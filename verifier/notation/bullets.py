@@ -20,9 +20,10 @@ BULLET = re.compile(
 )
 _TAGGED = re.compile(
     r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|→|⋯+)\s*"
-    r"|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}"
-    r"|[ABDEabde*])\s?[)\]]\s*\.?$"
+    r"|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}|[IVX]{1,4}"
+    r"|[ABDEFGHabdefghijlnopqrsuvw*])\s?[)\]]\s*\.?$"
 )
+_THIRD = re.compile(r"\s{2,}[(\[]\s?([cC])\s?[)\]]\s*\.?$")
 TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*\.?$")
 _CITES = re.compile(r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then)\b")
 TAG_FIRST = re.compile(
@@ -31,12 +32,14 @@ TAG_FIRST = re.compile(
 )
 
 
-def number_of(text: str, end: int, near: bool) -> tuple[str, int, int]:
+def number_of(text: str, end: int, near: bool, lettered: bool = False) -> tuple[str, int, int]:
     """Return the number of a line's equation ('' for none), where the rest begins and ends.
 
-    `near` says that one space may stand before a number at the line's end.
+    `near` says that one space may stand before a number at the line's end, `lettered` that (c) is
+    one too and no sense.
     """
     match = _TAGGED.search(text, 0, end) or (TAG_NEAR.search(text, 0, end) if near else None)
+    match = match or (_THIRD.search(text, 0, end) if lettered else None)
     if match and "=" in text[: match.start()]:
         return match.group(1), 0, match.start()
     first = TAG_FIRST.match(text, 0, end)

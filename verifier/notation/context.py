@@ -13,7 +13,8 @@ class Setting:
 
     `comma` is how commas are used in numbers; `tagged` where `(1)` behind one space at a line's end
     is an equation's number; `bulleted` where `- ` at the start of lines sets a list, `listed` where
-    it surely does, and `points` are the other characters that do.
+    it surely does, and `points` are the other characters that do; `lettered` where (a), (b), … are
+    the numbers of equations.
     """
 
     comma: Comma = "open"
@@ -21,6 +22,7 @@ class Setting:
     bulleted: bool = False
     listed: bool = False
     points: str = ""
+    lettered: bool = False
 
 
 @dataclass(frozen=True)

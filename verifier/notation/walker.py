@@ -76,7 +76,9 @@ class LineReader:
             self.source = replace(self.source, text=self.text)
         if masks.FORMULA.match(self.text):  # of a spreadsheet, which names its cells
             return [Prose(self.source.span(0, self.end))]
-        self.tag, self.at, self.end = bullets.number_of(self.text, self.end, self.setting.tagged)
+        self.tag, self.at, self.end = bullets.number_of(
+            self.text, self.end, self.setting.tagged, self.setting.lettered
+        )
         bullet = bullets.BULLET.match(self.text, self.at, self.end)
         dash = bullet and bullets.DASH.match(bullet.group())
         if bullet and dash and not self._listed(bullet.start(), bullet.end()):
@@ -97,8 +99,18 @@ class LineReader:
             first = False
             if self.at <= before:
                 self.at = before + 1
-        self.parts += [behind] if behind else []
+        self._head_with(behind) if behind else None
         return self._placed()
+
+    def _head_with(self, behind: Part) -> None:
+        """Put a label from the line's end before the equation that it is about."""
+        at = next((i for i, part in enumerate(self.parts) if isinstance(part, Relation)), None)
+        if at is None or not isinstance(behind, SumLabel):
+            self.parts.append(behind)
+            return
+        place = self.parts[at].span[0]
+        self.parts.insert(at, replace(behind, span=(place, place)))
+        self.parts.append(Prose(behind.span))
 
     def _label_behind(self) -> Part | None:
         """Take a label in brackets at the line's end: `A_y = 3   (ΣF_y)`."""

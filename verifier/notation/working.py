@@ -22,6 +22,7 @@ _CITED = re.compile(
     r"\((\d{1,2})\)(?!\s*[=+*/×·-])",
     re.I,
 )
+_LETTERED = re.compile(r"=.*\s{2,}\([aAbBdD]\)\s*$")
 _OPEN_END = re.compile(
     r"(?<![-=*<])[-+×*·/(]\s*$"
     r"|(?:[\d)\]°]|\b(?:k?N|mm?|cm|ft|kips?|k|lbs?))\s[xX]\s*$"
@@ -91,7 +92,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     plain = [_source(row, kind, whole, macros) for _, row, kind in shown]
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
     comma = comma_of("\n".join(texts))
-    setting = Setting(comma, tags_near(texts), *dashed(texts), points(texts))
+    lettered = any(map(_LETTERED.search, texts))
+    setting = Setting(comma, tags_near(texts), *dashed(texts), points(texts), lettered)
     return tuple(_lines(shown, plain, setting, names))
 
 
