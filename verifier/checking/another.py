@@ -130,7 +130,9 @@ def _loads_used(relations: Sequence[Relation], figure: Figure) -> tuple[int, int
     for load in figure.structure.loads:
         sizes = {size for size in figure.intensities(load) if size}
         if sizes:
-            loads -= {abs(f.size.number(figure.structure.letters)) for f in load.resultants() if isinstance(f, Force)}
+            letters = figure.structure.letters
+            forces = (part for part in load.resultants() if isinstance(part, Force))
+            loads -= {abs(force.size.number(letters)) for force in forces}
             loads.add(max(sizes))
     near = [
         size

@@ -65,6 +65,7 @@ class Course(Definitions):
             told = {slip.line for slip in self.out.slips if slip.explanation.kind == "rounding"}
             self.out.slips += self.early.slips(stated, true, called, told)
             self.out.rounded = self.early.explained
+            self.out.places = self.early.places
         return self.out
 
     def take(self, line: Line) -> None:

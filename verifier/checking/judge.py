@@ -7,6 +7,7 @@ from verifier.checking import doubt
 from verifier.checking.alone import AloneTrial
 from verifier.checking.another import about_another, has_all_loads
 from verifier.checking.answers import answers_of, unfinished
+from verifier.checking.conventions import changed
 from verifier.checking.figure import Figure
 from verifier.checking.shares import plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
@@ -72,7 +73,9 @@ def assemble(
 ) -> Result:
     """Make the result of the chosen pass; `written` are the likeliest readings."""
     texts = {one.line.number: one.line.text for one in trial.written}
-    faults, remarks = _findings(outcome, texts, strict_rounding)
+    senses = dict(choice.senses)
+    odd = changed(trial.figure, senses, trial.declared, outcome)
+    faults, remarks = _findings([*outcome.slips, *odd], texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
     swapped = "" if has_all_loads(written, trial.figure) else _another_figure(faults, outcome)
     swapped = swapped or (
@@ -146,19 +149,19 @@ def _at_odds(faults: list[Finding], answers: Sequence[Answer]) -> tuple[str, ...
 
 
 def _findings(
-    outcome: Outcome, texts: dict[int, str], strict: bool
+    slips: Sequence[Slip], texts: dict[int, str], strict: bool
 ) -> tuple[list[Finding], list[Finding]]:
     grouped: dict[str, list[Slip]] = {}
     remarks: list[Finding] = []
-    for index, slip in enumerate(outcome.slips):
+    for index, slip in enumerate(slips):
         if slip.remark and not strict:
             remarks.append(finding_of(slip, texts[slip.line], ()))
         else:
             grouped.setdefault(slip.explanation.key or str(index), []).append(slip)
     faults = []
-    for slips in grouped.values():
-        repeats = tuple(sorted({slip.line for slip in slips[1:]} - {slips[0].line}))
-        faults.append(finding_of(slips[0], texts[slips[0].line], repeats))
+    for same in grouped.values():
+        repeats = tuple(sorted({slip.line for slip in same[1:]} - {same[0].line}))
+        faults.append(finding_of(same[0], texts[same[0].line], repeats))
     faults.sort(key=lambda f: (f.line, f.columns))
     return faults, remarks
 

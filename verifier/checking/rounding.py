@@ -33,7 +33,7 @@ class EarlyRounding:
         self.uses: list[Use] = []
         self.explained: set[str] = set()
         self._behind: dict[str, set[int]] = {}
-        self._places: dict[str, tuple[int, Span]] = {}
+        self.places: dict[str, tuple[int, Span]] = {}
 
     def note(
         self,
@@ -53,7 +53,7 @@ class EarlyRounding:
                     behind |= self._number(node, line, stated)
         first = relation.sides[0]
         if isinstance(first, Name) and variable(first):
-            self._places[variable(first)] = line, relation.span
+            self.places[variable(first)] = line, relation.span
         for name in own:
             behind |= self._behind.get(name, set())
         for name in own:
@@ -105,7 +105,7 @@ class EarlyRounding:
                 groups.setdefault(last, []).append(at)
         for name in moved:
             uses = [self.uses[at] for at in groups.get(name, ())]
-            place = self._places.get(name)
+            place = self.places.get(name)
             off = self._unseen(name, stated, true[name])
             if not uses and place and place[0] not in told and off:
                 uses = [Use(*place, "", true[name])]

@@ -68,6 +68,7 @@ class Outcome:
     borrowed: set[int] = field(default_factory=set)
     doubted: dict[str, tuple[float, bool]] = field(default_factory=dict)
     rounded: set[str] = field(default_factory=set)
+    places: dict[str, tuple[int, Span]] = field(default_factory=dict)
 
     @property
     def first_fault(self) -> int:
