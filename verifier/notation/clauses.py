@@ -38,8 +38,6 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
 
 def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> list[Part]:
     span = ctx.source.span(start, end)
-    if _left_open(text, tokens, ctx):
-        return Chains(text, tokens, end, ctx).read()
     if assumed := assumptions(text, start, end, ctx):
         return assumed
     if stated := statements(text, tokens, start, end, ctx):
@@ -80,13 +78,6 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
         return [Unread(span, at, "no = between the two sides", "missing =")]
     parts = relations.read(implied=True)
     return parts if isinstance(parts[0], Unread) else [Prose(span)]
-
-
-def _left_open(text: str, tokens: list[Tok], ctx: Context) -> bool:
-    """Tell whether a name ends the line whose value the next one gives: `…, which gives R_y`."""
-    if len(tokens) != 1 or tokens[0].kind != "NAME" or not ctx.follows:
-        return False
-    return not text[tokens[0].end :].strip() and tokens[0].text[0].isupper()
 
 
 def _ours(tokens: list[Tok], ctx: Context) -> bool:

@@ -58,9 +58,10 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
     arm = abs(pair.contribution.amount) / size
     rests = [rest for _, rest in pair.size_splits(arm)] if abs(arm - 1) > 1e-9 else []
     plain = [f for f in numbers if any(f in rest for rest in rests)]
-    yield from ((factor, 1.05) for factor in plain)
+    product = pair.couple and len(numbers) > 1  # a force with an arm, hardly a couple
+    yield from ((factor, 1.9 if product else 1.05) for factor in plain)
     if not plain:
-        alone = len(pair.term.factors) == 1 or abs(arm - 1) < 1e-9
+        alone = not product and (len(pair.term.factors) == 1 or abs(arm - 1) < 1e-9)
         yield from ((factor, 1.1 if alone else 1.5) for factor in numbers)
 
 
