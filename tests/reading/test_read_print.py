@@ -79,6 +79,13 @@ def test_typeset_scripts_come_back_as_scripts(tmp_path: Path) -> None:
     assert [_plain(line.text) for line in found.lines] == [_plain(line) for line in lines]
 
 
+def test_dots_in_a_row_are_no_sign(tmp_path: Path) -> None:
+    style = Style(font="DejaVuSans.ttf", size=(1400, 600), dpi=200)
+    lines = ["∴ AB = 3 kN ... (1)", "∵ AC = 4 kN ... (2)"]
+    found = read_picture(_saved(tmp_path, compose(lines, style).pixels), kind="print")
+    assert [_plain(line.text) for line in found.lines] == [_plain(line) for line in lines]
+
+
 def test_light_on_a_dark_screen_is_read(tmp_path: Path) -> None:
     style = Style(font="DejaVuSans.ttf", size=(1400, 600), dpi=220)
     pixels = 255 - compose(["AB = 12.5 kN (T)", "ΣF_y = 0: AB − 7 = 0"], style).pixels

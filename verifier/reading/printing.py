@@ -259,6 +259,8 @@ def _may_join(parts: list[Atom], groups: list[int], cap: float) -> bool:
         return False
     if len(set(groups)) == 1:
         return True
+    if _all_small(parts, cap) and whole.box[3] < 0.32 * cap and whole.box[2] > 1.6 * whole.box[3]:
+        return False  # dots in a row, no ∴
     # Broken strokes, and glyphs of several pieces side by side: ∴ % " ½.
     gaps = [b.box[0] - a.right for a, b in pairwise(parts)]
     return max(gaps) < (0.45 if _all_small(parts, cap) else 0.14) * cap
