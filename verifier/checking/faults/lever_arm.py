@@ -138,6 +138,8 @@ def _explain(
     was = f"You used {have}" + (f", {used}" if used else "") + "; "
     if _slant(pair, factor):
         was = f"You used {have}, the length straight from {point} to {place}; "
+    if " from " in datum and point not in datum.split():
+        datum = ""  # as long by chance, and no distance from the moment point
     acts = f"{pair.words} acts {say(pair.figure, wanted)} {unit} from {point}"
     acts += f", measured square to its line{f' ({datum})' if datum else ''}."
     new = say(pair.figure, wanted / share)
