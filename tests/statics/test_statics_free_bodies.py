@@ -220,3 +220,38 @@ def test_candidates_are_all_there(frame):
         "body post", "body beam", "body beam with its joints", "body post with B", "joint C",
         "bodies post and beam", "bodies beam and strut",
     } <= set(names)  # fmt: skip
+
+
+TRUSSED = """units kN, m
+joint A 0 0
+joint D 2 0
+joint C 4 0
+joint E 6 0
+joint B 8 0
+joint F 2 -1
+joint G 6 -1
+body left: A, D, C
+body right: C, E, B
+member A-F, F-G, G-B, D-F, E-G
+pin A
+roller B
+distributed A-C 3 down
+distributed C-B 3 down
+"""
+
+
+def test_a_section_through_a_member_and_a_hinge():
+    bodies = FreeBodies(read_sheet(TRUSSED))
+    left, right = bodies.cut(["F-G"])
+    assert left.name == "part left of the cut through FG and hinge C"
+    assert left.parts == {"left", "A", "D", "F"}
+    assert right.parts == {"right", "B", "E", "G"}
+    assert [action.item for action in left.actions if action.value is None] == [
+        "reaction A x", "reaction A y", "F-G", "pin C x on left", "pin C y on left",
+    ]  # fmt: skip
+    terms, known = moment(left, bodies.points["C"])
+    assert terms == pytest.approx({"reaction A y": -4, "F-G": 1})
+    assert known == pytest.approx(24)
+    assert left.name in {body.name for body in bodies.candidates()}
+    assert bodies.cut(["A-F"]) == ()
+    assert bodies.cut(["A-F", "F-G"]) == ()

@@ -10,6 +10,8 @@ if TYPE_CHECKING:
     from verifier.statics.freebodies import FreeBodies
 
 _MOST_BURDENED = 4
+_MOST_BESIDE_A_HINGE = 40
+_MOST_IN_PAIRS = 10
 
 
 def candidates(bodies: "FreeBodies", most: int) -> Iterator[FreeBody]:
@@ -28,6 +30,7 @@ def candidates(bodies: "FreeBodies", most: int) -> Iterator[FreeBody]:
     for name in bodies.layout.joints:
         yield bodies.joint(name)
     yield from _body_sets(bodies)
+    yield from _hinge_sections(bodies)
     yield from bodies.sections(most)
 
 
@@ -45,6 +48,19 @@ def _body_sets(bodies: "FreeBodies") -> Iterator[FreeBody]:
         yield bodies.part(inside)
         if own - inside:
             yield bodies.part(inside | own)
+
+
+def _hinge_sections(bodies: "FreeBodies") -> Iterator[FreeBody]:
+    """Yield both parts of every cut through a hinge and one member, or two of a few members."""
+    members = list(bodies.layout.member_ends)
+    if len(members) > _MOST_BESIDE_A_HINGE:
+        return
+    sets: list[tuple[str, ...]] = [(member,) for member in members]
+    if len(members) <= _MOST_IN_PAIRS:
+        sets += combinations(members, 2)
+    for hinge in bodies.hinges:
+        for some in sets:
+            yield from (part for part in bodies.cut(some, hinge) if len(part.parts) > 1)
 
 
 def _burdened(bodies: "FreeBodies", body: str) -> list[str]:

@@ -98,24 +98,32 @@ class FreeBodies:
             return self.body(only) if only in self.layout.bodies else self.joint(only)
         return self._keep(chosen, lambda: self._part(chosen))
 
-    def cut(self, members: Iterable[str]) -> tuple[FreeBody, ...]:
+    def cut(self, members: Iterable[str], hinge: str = "") -> tuple[FreeBody, ...]:
         """Return the two parts that a section through members leaves, the left or lower first.
 
-        Empty where the structure hangs together in spite of the cut. Raises `KeyError` for what is
-        no member.
+        The section may run through a hinge as well; left out, one is looked for where the members
+        alone do not part the structure. Empty where it hangs together in spite of the cut. Raises
+        `KeyError` for what is no member.
         """
         names = frozenset(members)
-        ends = [self.layout.member_ends[name] for name in names]
-        sides = two_sides(self.fragments(names), ends)
-        if sides is None:
-            return ()
-        return tuple(
-            self.part(side) for side in sorted(sides, key=lambda parts: leftness(self, parts))
-        )
+        sides = self._sides(names, hinge)
+        for other in () if sides or hinge else self.hinges:
+            sides = sides or self._sides(names, other)
+        return tuple(self.part(side) for side in sorted(sides, key=lambda s: leftness(self, s)))
+
+    def _sides(self, members: frozenset[str], hinge: str) -> tuple[frozenset[str], ...]:
+        ends = [self.layout.member_ends[name] for name in members]
+        opened = frozenset((hinge,)) if hinge else frozenset[str]()
+        return two_sides(fragments(self.layout, members, opened), ends) or ()
 
     def fragments(self, removed: Iterable[str] = ()) -> list[frozenset[str]]:
         """Return the sets of parts that hang together once some members are taken away."""
         return fragments(self.layout, frozenset(removed))
+
+    @property
+    def hinges(self) -> tuple[str, ...]:
+        """The joints at which bodies are pinned to each other."""
+        return tuple(name for name, bodies in self.layout.on_bodies.items() if len(bodies) > 1)
 
     def sections(self, most: int = 4) -> Iterator[FreeBody]:
         """Yield both parts of every straight cut through 2 to `most` members, fewest first.
@@ -217,7 +225,7 @@ class FreeBodies:
         ordered = [part for part in self.layout.parts if part in chosen]
         bare = self._free("", ordered)
         cut = tuple(dict.fromkeys(a.item for a in bare.actions if a.kind == "member"))
-        pinned = any(action.kind == "pin" for action in bare.actions)
+        pinned = tuple(dict.fromkeys(a.joint for a in bare.actions if a.kind == "pin"))
         return FreeBody(title(self, ordered, cut, pinned), chosen, bare.actions, cut)
 
     def _keep(self, key: Hashable, make: Callable[[], FreeBody]) -> FreeBody:

@@ -11,15 +11,18 @@ _ALL_PAIRS = 40
 _NEAR = 14
 
 
-def fragments(layout: Layout, removed: frozenset[str]) -> list[frozenset[str]]:
-    """Return the connected sets of parts once some members are taken away."""
-    beside: dict[str, list[str]] = {part: [] for part in layout.parts}
+def fragments(
+    layout: Layout, removed: frozenset[str], opened: frozenset[str] = frozenset()
+) -> list[frozenset[str]]:
+    """Return the connected sets of parts once some members and hinge joints are taken away."""
+    left = [part for part in layout.parts if part not in opened]
+    beside: dict[str, list[str]] = {part: [] for part in left}
     for touch in layout.touches:
-        if touch.other and touch.item not in removed:
+        if touch.part in beside and touch.other in beside and touch.item not in removed:
             beside[touch.part].append(touch.other)
     groups: list[frozenset[str]] = []
     seen: set[str] = set()
-    for part in layout.parts:
+    for part in left:
         if part in seen:
             continue
         group, queue = {part}, [part]
@@ -88,12 +91,14 @@ def two_sides(
 ) -> tuple[frozenset[str], frozenset[str]] | None:
     """Return the groups that a cut through members (as pairs of joints) leaves on its two sides.
 
-    None where some cut member would have both ends on one side. A group that no cut member
-    reaches is on neither.
+    None where some cut member would have both ends on one side, or an end in no group. A group
+    that no cut member reaches is on neither.
     """
     place = {part: index for index, group in enumerate(groups) for part in group}
     beside: dict[int, set[int]] = {}
     for start, end in cut:
+        if start not in place or end not in place:
+            return None
         beside.setdefault(place[start], set()).add(place[end])
         beside.setdefault(place[end], set()).add(place[start])
     side: dict[int, bool] = {}

@@ -10,14 +10,20 @@ if TYPE_CHECKING:
     from verifier.statics.freebodies import FreeBodies
 
 
-def title(bodies: "FreeBodies", ordered: Sequence[str], cut: Sequence[str], pinned: bool) -> str:
+def title(
+    bodies: "FreeBodies", ordered: Sequence[str], cut: Sequence[str], pinned: Sequence[str]
+) -> str:
     """Return what a set of joints and bodies is called.
 
-    `cut` are the members that hold it to the rest, `pinned` tells that pins do so too.
+    `cut` are the members that hold it to the rest, `pinned` the joints at which pins do so.
     """
+    own = [name for name in ordered if name in bodies.layout.bodies]
+    held = {joint for name in own for joint in bodies.line(name).joints}
     if cut and not pinned:
         return f"part {side(bodies, ordered)} the cut through {listed(cut)}"
-    own = [name for name in ordered if name in bodies.layout.bodies]
+    if cut and pinned and not held.issuperset(set(ordered) - set(own)):
+        through = f"{listed(cut)} and hinge {', '.join(pinned)}"
+        return f"part {side(bodies, ordered)} the cut through {through}"
     if not own:
         return f"part with {', '.join(ordered)}"
     said = "bodies " + " and ".join(own) if len(own) > 1 else f"body {own[0]}"
