@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Sequence
-from copy import deepcopy
 from dataclasses import dataclass, replace
 
 from verifier.checking import derived
@@ -136,25 +135,30 @@ class Course(Definitions):
             self.early.note(relation, self.line, self.out.stated, self._variable)
         plain = self.reader.plain
         own = self._own_unit(relation)
-        readings = [(one, plain, 1.0) for one in (relation, *relation.others)]
+        # The C of 19.6 C is a label before it is a name.
+        shown = sorted((relation, *relation.others), key=lambda one: -sum(map(len, one.marks)))
+        readings = [(one, plain, 1.0) for one in shown]
         readings += [(relation, own, 1.0)] if own is not None else []
         readings += [(relation, plain, self.long)] if self.long != 1.0 else []
         readings += [(relation, *one) for one in self.also if one != (plain, 1.0)]
         if len(readings) == 1:
             self._read_as(relation)
             return
+        status, self.judged.status = self.judged.status, "remark"
         before = first = self._keep()
         for index, (reading, force, length) in enumerate(readings):
             self.reader.plain, self.reader.long = force, length
             self._read_as(reading)
             self.reader.plain, self.reader.long = plain, 1.0
             if self.judged.status not in ("fault", "undecided"):
+                self.judged.worsen(status)
                 return
             after = self._keep()
             self._restore(before)
             if index == 0:
                 first = after
         self._restore(first)
+        self.judged.worsen(status)
 
     def _own_unit(self, relation: Relation) -> float | None:
         """Return what a chain's bare numbers count where its end is in another unit than the sheet.
@@ -178,9 +182,9 @@ class Course(Definitions):
 
     def _keep(self) -> Kept:
         return Kept(
-            deepcopy(self.ledger),
-            deepcopy(self.context),
-            deepcopy(self.judged),
+            self.ledger.copied(),
+            replace(self.context, signs=dict(self.context.signs)),
+            Judged(self.judged.status, list(self.judged.notes)),
             list(self.out.slips),
             dict(self.out.stated),
             dict(self.seen_keys),
@@ -189,9 +193,9 @@ class Course(Definitions):
         )
 
     def _restore(self, kept: Kept) -> None:
-        for name, value in vars(deepcopy(kept.ledger)).items():
+        for name, value in vars(kept.ledger.copied()).items():
             setattr(self.ledger, name, value)
-        self.context = deepcopy(kept.context)
+        self.context = replace(kept.context, signs=dict(kept.context.signs))
         self.judged.status, self.judged.notes = kept.judged.status, list(kept.judged.notes)
         self.out.slips[:] = kept.slips
         self.out.stated, self.seen_keys = dict(kept.stated), dict(kept.seen_keys)
