@@ -38,6 +38,7 @@ def beam(rng: Dice) -> tuple[Problem, list[str]] | None:
     for j in js[1:-1]:
         p.loads.append((j, force(rng, u), Slope(270.0), "down"))
     p.find = ["reactions"] + [f"{q} at {k}" for k in spots for q in ("shear", "moment")]
+    p.inner_at = [("beam", k) for k in spots]
     return (p, spots) if p.solve() else None
 
 
