@@ -3,7 +3,7 @@
 import math
 from bisect import bisect_left, bisect_right, insort
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Num
@@ -61,6 +61,12 @@ class Ledger:
     locals: dict[str, Found] = field(default_factory=dict)
     rows: dict[str, Row] = field(default_factory=dict)
     results: list[float] = field(default_factory=list)
+
+    def copied(self) -> "Ledger":
+        """Return the state as it is now, apart from what is learned from here on."""
+        rows = {pivot: replace(row, coefficients=dict(row.coefficients))
+                for pivot, row in self.rows.items()}  # fmt: skip
+        return Ledger(dict(self.values), dict(self.locals), rows, list(self.results))
 
     def note_result(self, number: float) -> None:
         """Remember an unrounded number of the working: a later written number may round it."""
