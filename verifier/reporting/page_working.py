@@ -96,8 +96,9 @@ def _doubt(line: LineVerdict, more: Extras, say: Words) -> list[Markup]:
         alt = say("page.strip", line=line.line)
         shown.append(tag("img", src=picture, alt=alt, class_="strip"))
     shown.append(tag("p", doubt(line, say), class_="note"))
-    if line.alternatives:
-        shown.append(tag("p", doubt_marked(line), class_="note written"))
+    marked = doubt_marked(line)
+    if marked != line.text:
+        shown.append(tag("p", marked, class_="note written"))
     if line.note:
         shown.append(tag("p", say.note(line.note), class_="note"))
     return shown
