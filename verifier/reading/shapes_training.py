@@ -3,6 +3,11 @@
 Run `python -m verifier.reading.shapes_training FONT_FOLDER… --out shapes.npz` with the extra
 `train` and the Debian packages of fonts named in `shapes_drawing.py`. Half an hour of two cores is
 plenty; no writing of anybody is in it.
+
+The numbers that ship were fitted in two runs: 8 passes over 320 000 glyphs of fewer fonts and
+tamer blur, then `--start shapes.npz --count 320000 --passes 3` over the glyphs as they are drawn
+now (13 fonts kept apart). Of 6 000 glyphs drawn anew in fonts that it knows, 91.4 % were told right
+before the second run and 95.1 % after it.
 """
 
 import argparse
