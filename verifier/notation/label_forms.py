@@ -49,7 +49,7 @@ BARE_FORCE = [
     r"\(\s?(?P<ax>[Hh]oriz\w*\.?|[Vv]ert\w*\.?|[Oo]rizz\w*\.?|[Pp]oziom\w*|[Pp]ion\w*|[xyXY])\s?\)(?=\s*[:,])",
     r"/\s?(?P<ax>[xyXY])(?=\s*:)",
     r"(?P<ax>[xyXY])\)(?=\s)",
-    r"(?P<ax>[HVXYxy])(?=\s*[:\]])",
+    r"(?P<ax>[HVXYxy])(?=\s*[:\]])(?!\s*:\s*(?:inters|Schnittp|przeci|point|punto|punkt|пересеч))",
     (
         r"(?:[Rr]es(?:olv(?:e|ing)|\.)?|[Rr]esolution)\s?(?:forces )?\(?(?P<ax>↑|→|←|↓"
         r"|vert\w*\.?|horiz\w*\.?|in [xy]|up\w*|[xy]\b)\)?(?:\s?direction)?"

@@ -36,7 +36,9 @@ class SideMarks:
         start, end = side[0].start, side[-1].end
         said: list[Mark] = []
         if index == most:
+            side, leans_at = self._before_lean(side)
             side, words_at = before_words(side)
+            words_at = leans_at if words_at is None else words_at
             side, words_at = self._before_mark(side, words_at, end)
             if words_at is not None and side and side[-1].kind == "SIGN":
                 words_at, side = side[-1].start, side[:-1]
@@ -52,6 +54,17 @@ class SideMarks:
         while side and side[-1].kind in ("SOFT",):
             side = side[:-1]
         return side, tuple(said)
+
+    def _before_lean(self, side: list[Tok]) -> tuple[list[Tok], int | None]:
+        """Cut the side where a small word leads to an angle: `= 1042 N à 43,86° de …`."""
+        for i in range(1, len(side) - 1):
+            before, here, after = side[i - 1 : i + 2]
+            if here.text not in _SMALL or is_known(canonical(here.text), self.ctx.lex):
+                continue
+            spaced = before.end < here.start and here.end < after.start
+            if before.kind in ("UNIT", "NUM") and after.kind == "NUM" and spaced:
+                return side[:i], here.start
+        return side, None
 
     def _before_mark(
         self, side: list[Tok], words_at: int | None, end: int

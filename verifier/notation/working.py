@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from verifier.notation import document
 from verifier.notation import source as sources
@@ -27,6 +28,14 @@ _OPEN_END = re.compile(
     r"(?<![-=*<])[-+×*·/(]\s*$"
     r"|(?:[\d)\]°]|\b(?:k?N|mm?|cm|ft|kips?|k|lbs?))\s[xX]\s*$"
 )
+_EQUALS_FIRST = re.compile(r"\s*(?:=(?!>)|≈)\s*\S")
+_LAST_STEP = re.compile(
+    r"\s*(?:[⇒⟹→∴;]|=>|->)\s*|(?:^|[\s,]\s*)(?:d'où|donc|soit|daraus|also|somit|folglich|hence|so|thus"
+    r"|so that|therefore|giving|which gives|da cui|quindi|cioè|luego|de donde|por tanto|stąd|zatem"
+    r"|czyli|więc)\s+"
+)
+_SIDE = re.compile(r"[-+]?\s?[\w½√({][^=:;≈]*")
+_LONG_WORD = re.compile(r"[^\W\d_]{5,}|(?<![\w_])(?!sin|cos|tan|sen|sqrt)[a-zà-ÿ]{3,}(?![\w_])")
 _DASHED = re.compile(r"\s*[-–]\s+\S")
 _DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ|[(\[]?[↑→↓←↺↻]|[A-Z]\d?[↺↻])")
 _POINTED_WORD = re.compile(r"\s*([*·◦▪■□◆►▶▸‣])\s+(?:[^\W\d_]|Σ|[(\[]?[↑→↓←↺↻])")
@@ -128,7 +137,17 @@ def _lines(
             held = joined
             yield Line(number, row, (Prose(_extent(row)),))
             continue
+        above = joined
+        following = plain[index + 1] if index + 1 < len(shown) else None
+        cut = _left_side(joined, following, shown[index + 1][2]) if following else None
+        if cut:
+            joined = _until(joined, cut[0])
         line = read_source(joined, number, names, setting, carried)
+        if cut:
+            held, carried = Source(source.line, above.text[cut[1] :]), False
+            rest = Prose(above.span(cut[1], len(above.text.rstrip())))
+            yield replace(line, parts=(*line.parts, rest))
+            continue
         if held and any(isinstance(part, Unread) for part in line.parts):
             alone = read_source(source, number, names, setting, carried)
             if not any(isinstance(part, Unread) for part in alone.parts):
@@ -136,6 +155,31 @@ def _lines(
         held = None
         carried = source.text.rstrip().endswith("=") and isinstance(_last(line), Relation)
         yield line if line.parts else _frame(number, row, False)
+
+
+def _left_side(source: Source, below: Source, kind: str) -> tuple[int, int] | None:
+    """Find `1,3 X` at a line's end where the next line goes on with its `=`.
+
+    Returns where the line's own equations end and where the side begins that belongs to the next.
+    """
+    if kind != "line" or not _EQUALS_FIRST.match(below.text):
+        return None
+    text = source.text.rstrip(" ;\t")
+    last = None
+    for last in _LAST_STEP.finditer(text):  # noqa: B007 — the last one is wanted
+        pass
+    if last is None or "=" not in text[: last.start()]:
+        return None
+    side = text[last.end() :]
+    fits = _SIDE.fullmatch(side) and not _LONG_WORD.search(side)
+    return (last.start(), last.end()) if fits else None
+
+
+def _until(source: Source, end: int) -> Source:
+    """Return a source without what stands from plain column `end` on."""
+    starts = source.starts[:end] if source.starts is not None else None
+    ends = source.ends[:end] if source.ends is not None else None
+    return Source(source.line, source.text[:end], starts, ends)
 
 
 def _last(line: Line) -> object:
