@@ -54,6 +54,7 @@ def test_help_and_version(capsys):
         (["check", "x.html", "--page", "x.html"], "is named twice"),
         (["check", "x.txt", "--hints"], "are for a page"),
         (["check", "x.txt", "--reference", "7"], "are for a record"),
+        (["check", "x.given", "y.txt"], "did you mean: counterpoise check y.txt --given x.given"),
         (["check", "x.given"], "did you mean: counterpoise solve x.given"),
         (["check", "x.txt", "--given"], "needs a word after it"),
         (["mark", "a", "b", "--workers", "-3"], "is no number from 0 on"),

@@ -125,10 +125,11 @@ def _must_go_together(args: Namespace) -> None:
             "--reference, --revision, --calculated-by, --checked-by and --date are for a record",
             "name it with --record FILE",
         )
-    for working in args.working:
-        if working.suffix.lower() == ".given":
-            said = f"{working} is a sheet of givens, not a working"
-            raise UsageError(said, f"did you mean: counterpoise solve {working}")
+    for sheet in (one for one in args.working if one.suffix.lower() == ".given"):
+        others = " ".join(str(one) for one in args.working if one != sheet)
+        meant = f"check {others} --given {sheet}" if others else f"solve {sheet}"
+        said = f"{sheet} is a sheet of givens, not a working"
+        raise UsageError(said, f"did you mean: counterpoise {meant}")
     must_be_writable(args.page, args.ink, args.record, inputs=(*args.working, args.given))
 
 
@@ -252,6 +253,9 @@ def _mark(args: Namespace) -> int:
     from verifier.marking.options import MarkOptions
 
     options = _filled(MarkOptions, args)
+    if args.sheet.is_dir() and args.folder.is_file():
+        meant = f"did you mean: counterpoise mark {args.folder} {args.sheet}"
+        raise UsageError("the sheet comes first, then the folder", meant)
     return mark(args.sheet, args.folder, options)
 
 
