@@ -1,6 +1,7 @@
 """One sign convention for the inner forces of a beam: a change from cut to cut is told."""
 
 import math
+import re
 from collections.abc import Mapping
 from itertools import pairwise
 
@@ -11,6 +12,13 @@ from verifier.checking.state import Outcome, Slip
 
 _KINDS = {"shear at ": "shear", "moment at ": "bending moment", "axial at ": "axial force"}
 _ZERO = 1e-6
+_SAID = re.compile(
+    r"sag|hog|[↺↻↑↓←→]|clockwise|\bc?cw\b|\btop\b|bottom|upward|downward|tens|compr|positiv|negativ"
+    r"|oben|unten|uhrzeiger|durchh|\bzug|druck|haut|\bbas\b|horaire|arriba|abajo|horario|antihor"
+    r"|supér|infér|super|infer|sopra|sotto|orario|antior|gór|doł|dół|zegar|rozciąg|ściska",
+    re.IGNORECASE,
+)
+"""Words and signs beside a result that say which way it acts: then its sign need not."""
 
 
 def changed(
@@ -18,6 +26,7 @@ def changed(
     senses: Mapping[str, float],
     declared: Mapping[str, float],
     outcome: Outcome,
+    texts: Mapping[int, str],
 ) -> list[Slip]:
     """Return the first change of convention for every kind of inner force on a straight run.
 
@@ -32,6 +41,8 @@ def changed(
         kind = next((kind for kind in _KINDS if variable.startswith(kind)), None)
         place = outcome.places.get(variable)
         if kind is None or place is None or variable in declared or found.tainted:
+            continue
+        if _SAID.search(texts.get(place[0], "")):
             continue
         run = _run(figure, variable.removeprefix(kind))
         if run is None or abs(found.quantity.centre) <= _ZERO * scale:

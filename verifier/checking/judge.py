@@ -74,7 +74,7 @@ def assemble(
     """Make the result of the chosen pass; `written` are the likeliest readings."""
     texts = {one.line.number: one.line.text for one in trial.written}
     senses = dict(choice.senses)
-    odd = changed(trial.figure, senses, trial.declared, outcome)
+    odd = changed(trial.figure, senses, trial.declared, outcome, texts)
     faults, remarks = _findings([*outcome.slips, *odd], texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
     swapped = "" if has_all_loads(written, trial.figure) else _another_figure(faults, outcome)
