@@ -67,6 +67,9 @@ def pages(folder: Path) -> Iterator[tuple[object, ...]]:
             working = hoist / f"{name}.txt"
             page, record = folder / f"page-{name}.{kind}", folder / f"record-{name}.{kind}"
             yield ("check", working, "--page", page, "--record", record, *people)
+        german = (folder / f"page-german.{kind}", folder / f"record-german.{kind}")
+        yield ("check", hoist / "faulty.txt", "--language", "de",
+               "--page", german[0], "--record", german[1])  # fmt: skip
         whole = folder / f"page-solution.{kind}"
         yield ("check", hoist / "faulty.txt", "--page", whole, "--hints", "--solution")
     yield ("draw", sheet, "--svg", folder / "figure.svg", "--png", folder / "figure.png")
