@@ -1,7 +1,7 @@
 """Free bodies: what acts on each, and on which part."""
 
 import pytest
-from worked_sheets import HOIST
+from worked_sheets import HOIST, TRUSSED
 
 from verifier.statics import FreeBodies, equation, moment
 from verifier.structure import read_sheet
@@ -220,24 +220,6 @@ def test_candidates_are_all_there(frame):
         "body post", "body beam", "body beam with its joints", "body post with B", "joint C",
         "bodies post and beam", "bodies beam and strut",
     } <= set(names)  # fmt: skip
-
-
-TRUSSED = """units kN, m
-joint A 0 0
-joint D 2 0
-joint C 4 0
-joint E 6 0
-joint B 8 0
-joint F 2 -1
-joint G 6 -1
-body left: A, D, C
-body right: C, E, B
-member A-F, F-G, G-B, D-F, E-G
-pin A
-roller B
-distributed A-C 3 down
-distributed C-B 3 down
-"""
 
 
 def test_a_section_through_a_member_and_a_hinge():
