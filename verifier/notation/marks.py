@@ -105,7 +105,10 @@ def marks_at(source: Source, start: int, end: int) -> tuple[list[Mark], int]:
 def mark_at(text: str, start: int, end: int) -> Found | None:
     """Find one mark at `start`, spaces and small words before it left out."""
     gap = _BEFORE.match(text, start, end)
-    for place in (gap.end(), start) if gap and gap.end() > start else (start,):
+    begins = gap.end() if gap else start
+    # Where only spaces were left out, the pattern takes them itself: one try is enough.
+    worded = begins > start and not text[start:begins].isspace()
+    for place in (begins, start) if worded else (begins,):
         match = _MARK.match(text, place, end)
         if match is None or (match["open"] and not match["close"]):
             continue
