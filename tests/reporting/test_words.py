@@ -66,7 +66,8 @@ def test_every_template_keeps_its_places(code):
         ("You used 2; the 6 kN load at Q acts 2.4 m from P, measured square to its line.",
          "Angesetzt ist 2; die Last 6 kN in Q wirkt im senkrechten Abstand 2.4 m von P."),
         ("Rounding before use (20.62 → 21) moves F_AC from 20 to 20.37, 1.8 %.",
-         "Vor dem Weiterrechnen gerundet (20.62 → 21): das verschiebt F_AC von 20 auf 20.37, 1.8 %."),
+         "Vor dem Weiterrechnen gerundet (20.62 → 21): das verschiebt F_AC von 20 auf 20.37, "
+         "1.8 %."),
         ("M_Q is 0.96 in the convention in which M_P was found: the sign of the bending moment "
          "changes its meaning from one cut to the next.",
          "M_Q ist 0.96, so gezählt, wie M_P gefunden wurde: das Vorzeichen (Biegemoment) wechselt "

@@ -133,13 +133,12 @@ def _moved(name: str, found: Found, true: Mapping[str, float], scale: float, lik
 
 def _slip(uses: list[Use], name: str, value: float, truth: float) -> Slip:
     first = uses[0]
-    pairs = dict.fromkeys(f"{tidy(use.found)} to {use.written}" for use in uses)
-    said = [*pairs][:_MOST_SAID]
-    more = " and so on" if len(pairs) > len(said) else ""
+    pairs = dict.fromkeys(f"{tidy(use.found)} → {use.written}" for use in uses)
+    said = ", ".join([*pairs][:_MOST_SAID]) + (" …" if len(pairs) > _MOST_SAID else "")
     share = f", {abs(value / truth - 1):.1%}".replace("%", " %") if truth else ""
     if value * truth >= 0:
         value, truth = abs(value), abs(truth)
-    what = f"Rounding {', '.join(said)}{more} before use" if first.written else "Early rounding"
+    what = f"Rounding before use ({said})" if first.written else "Early rounding"
     message = f"{what} moves {name} from {tidy(truth)} to {tidy(value)}{share}."
     explanation = Explanation(
         "rounding", first.span, tidy(first.found), message, 1.0, key=f"early {first.line} {name}"
