@@ -34,7 +34,7 @@ _LAST_STEP = re.compile(
     r"|so that|therefore|giving|which gives|da cui|quindi|cioè|luego|de donde|por tanto|stąd|zatem"
     r"|czyli|więc)\s+"
 )
-_SIDE = re.compile(r"[-+]?\s?[\w½√({][^=:;≈]*")
+_SIDE = re.compile(r"[-+]?\s?(?:[\w½√({]|[.,]\d)[^=:;≈]*")
 _LONG_WORD = re.compile(r"[^\W\d_]{5,}|(?<![\w_])(?!sin|cos|tan|sen|sqrt)[a-zà-ÿ]{3,}(?![\w_])")
 _DASHED = re.compile(r"\s*[-–]\s+\S")
 _DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ|[(\[]?[↑→↓←↺↻]|[A-Z]\d?[↺↻])")
