@@ -7,7 +7,8 @@ import verifier
 from verifier.checking.faults import kinds
 from verifier.errors import UsageError
 from verifier.findings import KINDS
-from verifier.reporting.words import catalogue, languages, templates, words
+from verifier.reporting.catalogue import catalogue, languages, templates
+from verifier.reporting.words import words
 
 
 def places(sentence):

@@ -9,22 +9,26 @@ Adding a language touches no code.
 
 import os
 import re
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, cached_property
-from pathlib import Path
 from typing import Any
 
 from verifier.errors import UsageError
+from verifier.reporting.catalogue import (
+    DEFAULT,
+    NAMES,
+    catalogue,
+    forms,
+    languages,
+    messages,
+    phrases,
+    templates,
+)
 
-_FOLDER = Path(__file__).resolve().parent / "languages"
-_BY_ENGLISH = ("phrases", "templates", "messages")
-DEFAULT = "en"
+__all__ = ["DEFAULT", "Words", "language_of", "languages", "spoken", "use", "words"]
+
 _spoken = DEFAULT
-_ANY = r".{1,300}?"
-NAMES = {"n": r"[^\s,]{1,80}(?: [xy])?", "m": r"[^\s,]{1,80}", "l": r".{1,300}?"}
-"""The places of a template that hold a user's own names, which no language changes."""
 _SENTENCES = re.compile(r"(?<=\.) (?=[A-Z])")
 _LONGEST = 2_000
 """Characters of a message beyond which it is not looked up."""
@@ -95,11 +99,11 @@ class Words:
     @cached_property
     def messages(self) -> dict[str, str]:
         """The sentences of the program under their English; empty for English itself."""
-        return dict(_file(self.code).get("messages", {}))
+        return messages(self.code)
 
     @cached_property
     def _message_forms(self) -> tuple[tuple[re.Pattern[str], str], ...]:
-        return tuple((_pattern(text), to) for text, to in self.messages.items() if _is_form(text))
+        return forms(self.messages)
 
     @cached_property
     def templates(self) -> tuple[tuple[re.Pattern[str], str], ...]:
@@ -185,12 +189,6 @@ class Words:
         return self.join(said)
 
 
-def languages() -> tuple[str, ...]:
-    """Return the codes of the languages that have a catalogue, English first."""
-    codes = sorted(file.stem for file in _FOLDER.glob("*.toml"))
-    return (DEFAULT, *(code for code in codes if code != DEFAULT))
-
-
 @cache
 def words(code: str = DEFAULT) -> Words:
     """Return a language's words; raises `UsageError` for a language without a catalogue."""
@@ -220,10 +218,7 @@ def language_of(argv: Sequence[str]) -> str:
     `--language` comes first, then `COUNTERPOISE_LANGUAGE`, then English. Raises `UsageError` for
     one without a catalogue.
     """
-    wanted = os.environ.get("COUNTERPOISE_LANGUAGE", "").partition("_")[0].lower()
-    if wanted and wanted not in languages():
-        said = f"COUNTERPOISE_LANGUAGE: there is no language {wanted!r}"
-        raise UsageError(said, f"there are {', '.join(languages())}")
+    wanted = ""
     for word, after in zip(argv, [*argv[1:], ""], strict=False):
         if word == "--":
             break
@@ -231,57 +226,10 @@ def language_of(argv: Sequence[str]) -> str:
             wanted = word.partition("=")[2]
         elif word == "--language" and after and not after.startswith("-"):
             wanted = after
-    return words(wanted or DEFAULT).code
-
-
-def catalogue(code: str) -> dict[str, str]:
-    """Return a language's own sentences under dotted names."""
-    return dict(
-        _flat(
-            {key: part for key, part in _file(code).items() if key not in _BY_ENGLISH},
-            "",
-        )
-    )
-
-
-def phrases(code: str) -> dict[str, str]:
-    """Return a language's words for the phrases of other rooms, longest first."""
-    known: dict[str, str] = _file(code).get("phrases", {})
-    return dict(sorted(known.items(), key=lambda pair: -len(pair[0])))
-
-
-def templates(code: str) -> tuple[tuple[re.Pattern[str], str], ...]:
-    """Return a language's whole sentences for those of other rooms, as patterns."""
-    known: dict[str, str] = _file(code).get("templates", {})
-    return tuple((_pattern(text), other) for text, other in known.items())
-
-
-def _is_form(text: str) -> bool:
-    """Say whether all places have short names: those with long ones are filled in by `text`."""
-    places = re.findall(r"\{([^}]*)\}", text)
-    return bool(places) and all(re.fullmatch(r"[a-z]\d?", place) for place in places)
-
-
-def _pattern(template: str) -> re.Pattern[str]:
-    pieces = re.split(r"\{(\w+)\}", template)
-    text = [
-        rf"(?P<{piece}>{NAMES.get(piece, _ANY)})" if number % 2 else re.escape(piece)
-        for number, piece in enumerate(pieces)
-    ]
-    return re.compile("".join(text))
-
-
-@cache
-def _file(code: str) -> dict[str, Any]:
-    with (_FOLDER / f"{code}.toml").open("rb") as file:
-        return tomllib.load(file)
-
-
-def _flat(table: dict[str, Any], before: str) -> list[tuple[str, str]]:
-    flat: list[tuple[str, str]] = []
-    for key, entry in table.items():
-        if isinstance(entry, dict):
-            flat += _flat(entry, f"{before}{key}.")
-        else:
-            flat.append((before + key, str(entry)))
-    return flat
+    if wanted:
+        return words(wanted).code
+    usual = os.environ.get("COUNTERPOISE_LANGUAGE", "").partition("_")[0].lower()
+    if usual and usual not in languages():
+        said = f"COUNTERPOISE_LANGUAGE: there is no language {usual!r}"
+        raise UsageError(said, f"there are {', '.join(languages())}")
+    return usual or DEFAULT
