@@ -10,7 +10,7 @@ from verifier.checking.figure import SENSES
 from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found, half_width
 from verifier.checking.names import Local, key_of
-from verifier.checking.quantity import Quantity
+from verifier.checking.quantity import Quantity, function
 from verifier.checking.results import Results
 from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, walk
 
@@ -81,6 +81,17 @@ class Angles(Results):
             truth = getattr(math, ratio)(math.radians(found.truth))
         if value.radius:
             self.ledger.locals[f"{ratio} {key}"] = Found(value, found.tainted, self.line, truth)
+
+    def _widen_ratios(self, key: str, angle: Quantity) -> None:
+        """Let a kept ratio be as far off as the angle's own digits: tan φ = 0,1054 ⇒ φ = 6,02°."""
+        for ratio in _INVERSE:
+            kept = self.ledger.locals.get(f"{ratio} {key}")
+            if kept is None:
+                continue
+            told = function(ratio, angle)
+            gap = abs(told.centre - kept.quantity.centre) + told.radius
+            wide = Quantity(kept.quantity.centre, max(kept.quantity.radius, gap))
+            self.ledger.locals[f"{ratio} {key}"] = replace(kept, quantity=wide)
 
     def _named_angle(self, side: object) -> Name | None:
         """Return the letter in `sin α` where its value is the working's own, or to come."""
@@ -199,8 +210,8 @@ class Angles(Results):
         if self._bare_before(relation.sides[index], side, left):
             self.judged.worsen("agrees")
             return
-        unit = derived.last_place(side)
-        rounding = gap <= right.radius + left.radius + 1.2 * unit and unit > 0
+        loose = derived.loosest(side)
+        rounding = loose > 0 and gap <= left.radius + max(right.radius, loose)
         jump = derived.unit_slip(side, right, left)
         wanted = tidy(left.centre)
         explanation = Explanation(

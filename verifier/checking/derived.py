@@ -15,6 +15,7 @@ from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Expr, Func, Name, Neg, Num, Relation, Span, walk
 
 _NEAR = 2e-3
+_LESS_THAN_ONE = 0.99
 INVERSES = ("asin", "acos", "atan")
 
 
@@ -25,10 +26,16 @@ def bare_number(expr: Expr) -> Expr:
     return expr
 
 
-def last_place(expr: Expr) -> float:
-    """Return the worth of one unit in the last written place of a number, 0 for anything else."""
+def loosest(expr: Expr) -> float:
+    """Return how far a written number may be off that is cut or rounded the wrong way.
+
+    That is less than one unit of its last place; half of one where it has a single figure.
+    """
     number = bare_number(expr)
-    return 2 * half_width(number) if isinstance(number, Num) else 0.0
+    if not isinstance(number, Num):
+        return 0.0
+    figures = sum(ch.isdigit() for ch in number.text.lstrip("0.,"))
+    return (_LESS_THAN_ONE if figures > 1 else 0.5) * 2 * half_width(number)
 
 
 def unit_slip(expr: Expr, have: Quantity, wanted: Quantity) -> Span | None:

@@ -100,7 +100,8 @@ class Results(Equations):
         tainted, known = told.tainted, None if told.left else told.rest.scaled(-1.0)
         truth = self.figure.true.get(variable)
         side = relation.sides[index + 1]
-        slack = max(1.2 * derived.last_place(side) * abs(1 / factor), told.coarse)
+        loose = derived.loosest(side) * abs(1 / factor) - as_written.radius
+        slack = max(loose, told.coarse, 0.0)
         for claim in (as_written, labelled):
             if claim is None:
                 continue
@@ -236,7 +237,7 @@ class Results(Equations):
         unit = getattr(number, "unit", None)
         turns = variable.endswith(" moment") or variable.startswith("moment ")
         if variable.startswith("?"):
-            return True
+            return self._own_unit_fits(number, variable)
         if unit is None or unit.dims == ((1, 1) if turns else (1, 0)):
             return True
         name = self.out.called.get(variable, variable)
@@ -254,6 +255,17 @@ class Results(Equations):
             ),
             "result",
         )
+        return False
+
+    def _own_unit_fits(self, number: Expr, variable: str) -> bool:
+        """Hold the unit of an own name's value against the one unit of its equation."""
+        unit, known = getattr(number, "unit", None), self.dims.get(variable)
+        if unit is None or known is None or unit.dims == known[0]:
+            return True
+        name = variable[1:]
+        message = f"{name} is in {known[1]} by its equation; {unit.text} is no unit of that."
+        key = f"unit {variable}"
+        self._slip(Explanation("unit", unit.span, known[1], message, 1.0, key=key), "result")
         return False
 
     def _finish(self, relation: Relation) -> None:
