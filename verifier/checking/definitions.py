@@ -218,6 +218,8 @@ class Definitions(Angles):
             wrong, target = True, before.truth if before.truth is not None else target
         inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
         turned = before is not None and before.kind == "angle"
+        if turned and not wrong:
+            self._widen_ratios(key_of(name), last)
         kind = "angle" if inverse or turned else self._written_kind(relation)
         found = Found(last, wrong, self.line, target, kind)
         if wrong or not self._names_a_force_too(name):

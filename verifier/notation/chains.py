@@ -14,6 +14,8 @@ from verifier.notation.tree import Expr, Mark, Name, Num, Part, Prose, Relation,
 
 _SMALL = ("a", "e", "i", "k", "o", "s", "u", "v", "w", "y", "z", "à", "è", "é", "ó")
 OPERATORS = ("SIGN", "TIMES", "DIV", "POW", "FUNC", "SUP")
+_ANGLE = ("angle", "winkel", "kąt", "angolo", "ángulo", "ângulo", "угол")
+_CORNER = re.compile(r"(?:[A-Z]\d?){3}")
 _PHRASE = re.compile(r"\b(?:of|on|at|for|component|moment|distance|reaction|length)\b\s*$", re.I)
 
 
@@ -145,6 +147,8 @@ class Chains:
         ):
             return side
         if len(rest) == 1 and _PHRASE.search(self.text[side[0].start : rest[0].start]):
+            return side
+        if len(rest) == 1 and side[last].text.lower() in _ANGLE and _CORNER.fullmatch(rest[0].text):
             return side
         self.before.append(Prose(self.ctx.source.span(side[0].start, side[last].end)))
         return rest

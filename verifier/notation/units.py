@@ -62,7 +62,7 @@ _COMPOUND = rf"""
           |N\s?/\s?kg)
       | (?P<f1>{_F}) {_JOIN} (?P<l1>{_L}) (?P<p1>{_POWER})?
       | (?P<l2>{_L}) {_JOIN} (?P<f2>{_F})
-      | (?P<f3>{_F}|{_M}) \s?/\s?\(?(?P<l3>{_L})\)? (?P<p3>{_POWER})?
+      | (?P<f3>{_F}|{_M}) \s?/\s?(?P<par>\()?(?P<l3>{_L})(?P<p3>{_POWER})?(?(par)\))
       | (?P<f4>{_F}) \s?[·*]?\s? (?P<l4>m|mm|cm|ft)(?:\^\{{?-1\}}?|⁻¹)
       | (?P<one>{_any({k: 0.0 for k in SIMPLE})}) (?P<p0>{_POWER})?
     ) (?! {_LETTER}|\d|_ )
