@@ -21,6 +21,7 @@ from verifier.notation.tree import (
     Name,
     Relation,
     Span,
+    walk,
 )
 
 _AS_GOOD = 0.2
@@ -34,6 +35,7 @@ class Equations(State):
 
     def _judge_alone(self, relation: Relation, index: int, difference: Form) -> None:
         """Hold a line against the lines above; what is new is taken as given."""
+        self._keep_unit(relation, difference)
         implied = self._implied(difference)
         if implied is not None:
             self._accept(difference, implied)
@@ -52,6 +54,14 @@ class Equations(State):
         else:
             self._slip(explained, "the equation above")
         self._learn(difference, True)
+
+    def _keep_unit(self, relation: Relation, difference: Form) -> None:
+        """Note the unit of an own name that stands alone beside quantities of one unit."""
+        units = [getattr(node, "unit", None) for side in relation.sides for node in walk(side)]
+        written = [unit for unit in units if unit is not None]
+        own = [t for t in difference.terms if t.variable.startswith("?") and not t.factors[1:]]
+        if len(own) == 1 and len({unit.dims for unit in written}) == 1 and len(written) > 1:
+            self.dims.setdefault(own[0].variable, (written[0].dims, written[0].text))
 
     def _judge_sum(self, relation: Relation, index: int, difference: Form) -> None:
         if self.alone:

@@ -127,6 +127,7 @@ class State:
         self.out = Outcome({}, [], self.ledger, {}, {}, set())
         self.judged = Judged()
         self.alone = False
+        self.dims: dict[str, tuple[tuple[int, int], str]] = {}
         self.explains = True
         self.symmetric = False
         self.unread = False

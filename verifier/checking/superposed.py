@@ -223,7 +223,7 @@ class SuperposedTrial(Trial):
             for chosen in permutations(free, len(keys))
             for signs in product((1.0, -1.0), repeat=len(keys))
         ]
-        return min(options[:_MOST_NAMINGS], key=self.price, default=choice)
+        return min(options[:_MOST_NAMINGS], key=self._order, default=choice)
 
     def price(self, choice: Choice, outcome: Outcome | None = None) -> float:
         """Return what a pass costs; own names stand for something, likeliest by their letter."""

@@ -221,8 +221,12 @@ class Trial:
                     options.append(
                         replace(choice, aliases=(*choice.aliases, (key, (variable, sign))))
                     )
-            choice = min(options, key=self.price)
+            choice = min(options, key=self._order)
         return choice
+
+    def _order(self, choice: Choice) -> tuple[float, int]:
+        """Return what tells the better of two choices: the price, then a later first fault."""
+        return round(self.price(choice), 6), -self.skim(choice).first_fault
 
     def _free(self, choice: Choice) -> list[str]:
         """Return the variables that a name may stand for, those without another name first."""
