@@ -117,7 +117,8 @@ class Measures:
             return True
         if canonical(text) not in self.lex.letters and not is_known(canonical(text), self.lex):
             return False
-        return not spaced or text not in ("m", "N", "kN", "ft")
+        own = text == "N" and self.lex.force != "N"
+        return own or not spaced or text not in ("m", "N", "kN", "ft")
 
     def _unit_follows(self) -> bool:
         match = units.PATTERN.match(

@@ -23,6 +23,10 @@ _CITED = re.compile(
     r"\((\d{1,2})\)(?!\s*[=+*/×·-])",
     re.I,
 )
+_OWN_N = re.compile(
+    r"(?<![\w.,]\s)(?<![\w.,])N\s*=\s*[-+(√\w]"
+    r"|(?<![\w.,]\s)(?<![\w.,])N\s+(?:hacia|verso|nach|vers|up|down|posit|w\s(?:gór|dół|lewo|prawo))"
+)
 _LETTERED = re.compile(r"=.*\s{2,}\([aAbBdD]\)\s*$")
 _OPEN_END = re.compile(
     r"(?<![-=*<])[-+×*·/(]\s*$"
@@ -100,7 +104,10 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     shown = list(document.rows(rows, whole))
     plain = [_source(row, kind, whole, macros) for _, row, kind in shown]
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
-    comma = comma_of("\n".join(texts))
+    joined = "\n".join(texts)
+    if names.units[0] != "N" and _OWN_N.search(joined):
+        names = replace(names, extra=names.extra | {"N"})
+    comma = comma_of(joined)
     lettered = any(map(_LETTERED.search, texts))
     setting = Setting(comma, tags_near(texts), *dashed(texts), points(texts), lettered)
     return tuple(_lines(shown, plain, setting, names))
