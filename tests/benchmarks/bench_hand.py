@@ -218,11 +218,11 @@ def fit(library: Library, each: int, lines: int, first: int) -> None:
                 expected = understood(plain(parse(line.text)))
                 rights.append(float(understood(found[0].reading.text) == expected))
     x, y = np.array(rows), np.array(rights)
-    beta = np.zeros(5)
+    beta = np.zeros(4)
     for _ in range(40):
         p = 1 / (1 + np.exp(-x @ beta))
         pull = x.T @ (y - p) - 0.5 * beta
-        curve = (x * (p * (1 - p))[:, None]).T @ x + 0.5 * np.eye(5)
+        curve = (x * (p * (1 - p))[:, None]).T @ x + 0.5 * np.eye(4)
         beta += np.linalg.solve(curve, pull)
     p = 1 / (1 + np.exp(-x @ beta))
     order = np.argsort(-p)
@@ -232,8 +232,8 @@ def fit(library: Library, each: int, lines: int, first: int) -> None:
     path = WEIGHTS / "reader.json"
     card = json.loads(path.read_text(encoding="utf-8"))
     card["trust"] = {
-        "temperature": 1.0, "bias": round(beta[0], 4), "total": round(beta[1], 4),
-        "margin": round(beta[2], 4), "length": round(beta[3], 4), "worst": round(beta[4], 4),
+        "temperature": 1.0, "bias": round(beta[0], 4), "first": round(beta[1], 4),
+        "second": round(beta[2], 4), "length": round(beta[3], 4),
         "sure": math.ceil(sure * 1e3) / 1e3,
     }  # fmt: skip
     path.write_text(json.dumps(card, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")

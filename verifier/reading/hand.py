@@ -63,23 +63,20 @@ def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
     return math.exp(sum(scores) / len(scores)) if scores else 0.0
 
 
-def features(found: list[Scored]) -> tuple[float, float, float, float]:
-    """Return what doubt is judged by: log chance by ink, lead, length, and the worst view's."""
+def features(found: list[Scored]) -> tuple[float, float, float]:
+    """Return what doubt is judged by: the lead over other readings in each view, and length."""
     best = found[0]
-    lead = best.score - found[1].score if len(found) > 1 else 8.0
-    length = math.log1p(len(best.reading.text))
-    return max(best.ink, -12.0), min(lead, 8.0), length, max(best.worst, -12.0)
+    return *best.leads, math.log1p(len(best.reading.text))
 
 
 def probabilities(found: list[Scored], judged: Trust) -> list[float]:
     """Return the probability of each reading to be right as a whole."""
-    total, lead, length, worst = features(found)
-    logit = judged.bias + judged.total * total + judged.margin * lead + judged.length * length
-    logit += judged.worst * worst
-    first = 1 / (1 + math.exp(-max(-30.0, min(30.0, logit))))
+    first, second, length = features(found)
+    logit = judged.bias + judged.first * first + judged.second * second + judged.length * length
+    best = 1 / (1 + math.exp(-max(-30.0, min(30.0, logit))))
     weights = [math.exp((one.score - found[0].score) / judged.temperature) for one in found[1:]]
     rest = sum(weights) + 0.5 * (weights[0] if weights else 1.0)
-    return [first] + [min((1 - first) * w / rest, first) for w in weights]
+    return [best] + [min((1 - best) * w / rest, best) for w in weights]
 
 
 def boxes(reading: Written, prepared: Prepared) -> tuple[Box | None, ...]:

@@ -25,17 +25,21 @@ _LARGER, _LEAN = 1.12, 0.1
 _CLEAR_INK, _CLEAR_LEAD = -0.1, 5.0
 _UNHEARD = 1.5  # how far below a view's last reading one is held to be that it does not offer
 _LOWERED_IS_USUAL = 0.7
+_FARTHEST = 8.0
 Picture = NDArray[np.float32]
 
 
 @dataclass(frozen=True)
 class Scored:
-    """A reading with its log chances: by ink, with the preference added, and by its worst view."""
+    """A reading with its log chances: by ink, and with the preference added.
+
+    `leads` says how far it is ahead of the best other reading in each view, −8 to 8.
+    """
 
     reading: Written
     ink: float
     score: float
-    worst: float
+    leads: tuple[float, float] = (0.0, 0.0)
 
 
 def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Scored]:
@@ -45,7 +49,7 @@ def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Sc
     add up, and the likeliest of them is what is shown.
     """
     first = _heard(prepared.picture, names, offered)
-    found = _sorted(first)
+    found = _sorted(_joined(first, first, 1.0))
     if not found or clear(found):
         return found
     picture, larger = second(prepared.picture)
@@ -100,12 +104,12 @@ def _heard(picture: Picture, names: Names | None, offered: Offered) -> dict[str,
         key = meaning(reading.text)
         old = best.get(key)
         if old is None:
-            best[key], shown[key] = Scored(reading, ink, score, ink), liked
+            best[key], shown[key] = Scored(reading, ink, score), liked
             continue
         if liked > shown[key]:
             old, shown[key] = replace(old, reading=reading), liked
-        both = float(np.logaddexp(old.ink, ink))
-        best[key] = Scored(old.reading, both, float(np.logaddexp(old.score, score)), both)
+        both = float(np.logaddexp(old.ink, ink)), float(np.logaddexp(old.score, score))
+        best[key] = Scored(old.reading, *both)
     return best
 
 
@@ -128,8 +132,18 @@ def _joined(first: dict[str, Scored], other: dict[str, Scored], larger: float) -
         assert known is not None
         ink = float(np.logaddexp(inks[0], inks[1])) - math.log(2)
         reading = known.reading if one else _back(known.reading, larger)
-        found[key] = Scored(reading, ink, ink + known.score - known.ink, min(inks))
+        leads = _lead(first, key), _lead(other, key)
+        found[key] = Scored(reading, ink, ink + known.score - known.ink, leads)
     return found
+
+
+def _lead(view: dict[str, Scored], key: str) -> float:
+    """Return how far a reading is ahead of the others in a view, −8 to 8."""
+    others = [one.score for other, one in view.items() if other != key]
+    if not others:
+        return _FARTHEST
+    own = view[key].score if key in view else min(others) - _UNHEARD
+    return max(-_FARTHEST, min(_FARTHEST, own - max(others)))
 
 
 def _back(reading: Written, larger: float) -> Written:

@@ -21,10 +21,9 @@ class Trust:
 
     temperature: float
     bias: float
-    total: float
-    margin: float
+    first: float
+    second: float
     length: float
-    worst: float
     sure: float
 
 
