@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations
@@ -23,6 +23,7 @@ _MOST_ALIASES = 14
 _FLIP_PRICE = 0.3
 _NEAR = 1.0
 _A_LINE = 5.0
+_MOST_SWEEPS = 3
 _FINALISTS = 4
 _TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
@@ -213,20 +214,40 @@ class Trial:
         return found
 
     def _alias(self, choice: Choice) -> Choice:
-        """Find what the writer's own force names stand for, one name after the other."""
-        for key in sorted(self.skim(choice).loose):
-            options = [choice]
-            for variable in self._free(choice):
-                for sign in (1.0, -1.0):
-                    options.append(
-                        replace(choice, aliases=(*choice.aliases, (key, (variable, sign))))
-                    )
-            choice = min(options, key=self._order)
+        """Find what the writer's own force names stand for, those that say a direction first."""
+        keys = sorted(self.skim(choice).loose, key=lambda key: (not _axis_of(key), key))
+        for _ in range(_MOST_SWEEPS):
+            before = choice
+            for key in keys:
+                choice = min((choice, *self._named(choice, key)), key=self._order)
+            if choice == before or not self.skim(choice).cost:
+                break
         return choice
 
     def _order(self, choice: Choice) -> tuple[float, int]:
         """Return what tells the better of two choices: the price, then a later first fault."""
         return round(self.price(choice), 6), -self.skim(choice).first_fault
+
+    def _named(self, choice: Choice, key: str) -> Iterator[Choice]:
+        """Yield a choice with a name given to each force that it may be, two names exchanged."""
+        given = dict(choice.aliases)
+        axis = _axis_of(key)
+        free = self._free(choice)
+        fitting = [v for v in free if not axis or self._lies(v) in (axis, "")] or free
+        for variable in fitting:
+            holder = next((k for k, (v, _) in given.items() if v == variable and k != key), "")
+            for sign in (1.0, -1.0):
+                named = {**given, key: (variable, sign)}
+                if holder and key in given:
+                    named[holder] = given[key]
+                yield replace(choice, aliases=tuple(sorted(named.items())))
+
+    def _lies(self, variable: str) -> str:
+        """Return x or y for a force along that axis, '' for any other."""
+        across, up = self.figure.along.get(variable, (0.0, 0.0))
+        if abs(across) < 1e-9 < abs(up):
+            return "y"
+        return "x" if abs(up) < 1e-9 < abs(across) else ""
 
     def _free(self, choice: Choice) -> list[str]:
         """Return the variables that a name may stand for, those without another name first."""
@@ -317,6 +338,14 @@ def mark_of(part: Assumption | Statement) -> str:
 
 def _names_in(relation: Relation) -> list[Name]:
     return [node for side in relation.sides for node in walk(side) if isinstance(node, Name)]
+
+
+def _axis_of(key: str) -> str:
+    """Return the axis that a name says: H and R_x lie across, V and R_y upright."""
+    last = key[-1:]
+    if key in ("H", "X") or last in "xhX":
+        return "x"
+    return "y" if key in ("V", "Y") or last in "yvY" else ""
 
 
 def _others(written: Counter[float], sheet: float) -> list[float]:
