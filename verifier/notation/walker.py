@@ -33,7 +33,7 @@ _HEADED = re.compile(
     re.I,
 )
 _LABEL_BEHIND = re.compile(
-    r"\s[(\[](?P<label>\s*(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40})[)\]]\s*[!✓]*\s*$"
+    r"\s[(\[](?P<label>\s*(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40})[)\]]\s*(?:[!✓]|\((?:ok|OK|o\.k\.)\))*\s*$"
 )
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
