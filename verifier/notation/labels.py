@@ -217,7 +217,7 @@ def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
     return _CACHE[lex.joints]
 
 
-_START = re.compile(r"[/ΣA-Zs-yamlrbcuophv↑→↓←↺↻↗↘↖↙(\[+]|sum")
+_START = re.compile(r"[/ΣA-Zs-yamlrbcuophv↑→↓←↺↻↗↘↖↙(\[+]|sum|\d{1,2}\s?[↺↻]")
 
 
 def _core(
