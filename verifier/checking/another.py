@@ -15,6 +15,7 @@ from verifier.structure.model import Force
 _PLAIN = (0.0, 0.5, 1.0, 2.0, 9.8, 9.81, 90.0, 180.0)
 _NEAR = 1e-6
 _CLOSE = 2e-3
+_KILOGRAMS = tuple(size / g for size in (1, 1000) for g in (9.81, 9.80665, 9.8, 10.0))
 _UNITS = (1.0, 1000.0, 0.001)
 _LEAST, _SHARE = 2, 0.6
 _FEW_LOADS, _MOST_STRANGE = 1 / 3, 0.75
@@ -49,7 +50,8 @@ def about_another(written: Sequence[Written], names: Dictionary) -> str:
         another = used <= _FEW_LOADS * loads and len(strange) >= _MOST_STRANGE * len(put_in)
     else:
         another = loads > 1 or len(strange) >= _SHARE * len(put_in)
-    if len(strange) < _LEAST or not another:
+    least = 1 if loads > 1 and not used else _LEAST
+    if len(strange) < least or not another:
         return ""
     said = ", ".join(number.text for number in strange[:_SAID])
     return (
@@ -105,6 +107,7 @@ def _known(number: Num, figure: Figure) -> bool:
     if figure.is_datum(value) or figure.gap_to_value(value, min(half, 0.01 * value)) is not None:
         return True
     loads = [datum.value for datum in figure.loads if datum.value]
+    loads += [load * kilogram for load in loads for kilogram in _KILOGRAMS]
     return any(abs(value * unit - load) <= _NEAR * load for load in loads for unit in _UNITS) or (
         any(
             abs(value / load - length.value) <= min(half, _CLOSE * value) / load + _NEAR
@@ -137,7 +140,10 @@ def _loads_used(relations: Sequence[Relation], figure: Figure) -> tuple[int, int
     near = [
         size
         for size in loads
-        if any(nearest(numbers, size * unit, _NEAR * size * unit) is not None for unit in _UNITS)
+        if any(
+            nearest(numbers, size * unit, _NEAR * size * unit) is not None
+            for unit in (*_UNITS, *_KILOGRAMS)
+        )
     ]
     return len(near), len(loads)
 

@@ -216,7 +216,7 @@ class Course(Definitions):
             own = relation.marks or ((),) * len(sides)
             taken = moved(self.last_side, relation.span[0])
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
-        if self._idle(relation) or self._renames(relation):
+        if self._idle(relation) or self._renames(relation) or self._in_words(relation):
             return
         first = self._named(relation)
         self.claimed = False
@@ -241,6 +241,12 @@ class Course(Definitions):
         first, zero = relation.sides
         implied = isinstance(zero, Num) and not zero.text
         return implied and not any(self._is_force(n) for n in walk(first) if isinstance(n, Name))
+
+    def _in_words(self, relation: Relation) -> bool:
+        """Tell whether a name is only said in words without a sheet: O = meeting of DE and CA."""
+        first, last = relation.sides[0], relation.sides[-1]
+        named = isinstance(first, Name) and isinstance(last, Name)
+        return self.alone and named and " " in self.text[slice(*last.span)].strip()
 
     def _idle(self, relation: Relation) -> bool:
         """Tell whether a relation is only a quantity in a sentence, with nothing to judge."""

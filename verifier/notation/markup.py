@@ -21,7 +21,7 @@ _RULES: tuple[tuple[str, Callable[[re.Match[str]], str]], ...] = (
      lambda _: " "),
     (r"(?P<entity>&#?\w{2,8};)", lambda m: _one(unescape(m["entity"]), m["entity"])),
     (r"\\(?P<escaped>[*_#+.>|~-])", lambda m: m["escaped"]),
-    (r"_(?P<index>[A-Z]\w?,[xyhv]\d?|(?-i:[A-Z]|[xyhvXYHV])\w?,\d)(?![\w.,])",
+    (r"_(?P<index>[A-Z]\w?,[xyhv](?:,?\d)?|(?-i:[A-Z]|[xyhvXYHV])\w?,\d)(?![\w.,])",
      lambda m: f"_{{{m['index']}}}"),
     (r"(?P<circled>[①-⑳])", lambda m: f"  ({ord(m['circled']) - 0x245F})"),
     (r"(?P<marked>\w[\u0300-\u036f]+)", lambda m: _composed(m["marked"])),
