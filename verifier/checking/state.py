@@ -84,7 +84,7 @@ class Outcome:
         return (
             10.0 * bad
             + 0.5 * faults
-            + 9.5 * open_
+            + (11.2 if self.loose else 9.5) * open_
             + 3.0 * len(self.repeated)
             + 2.0 * len(self.borrowed)
         )
