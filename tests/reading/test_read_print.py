@@ -79,6 +79,15 @@ def test_typeset_scripts_come_back_as_scripts(tmp_path: Path) -> None:
     assert [_plain(line.text) for line in found.lines] == [_plain(line) for line in lines]
 
 
+def test_a_line_that_goes_on_keeps_its_indent(tmp_path: Path) -> None:
+    style = Style(font="DejaVuSans.ttf", size=(1400, 600), dpi=200)
+    lines = ["AB × 3 = 4 × 5", "    − 6 × 2", "− 7 = AC", "    so AC = 8 kN"]
+    found = read_picture(_saved(tmp_path, compose(lines, style).pixels), kind="print")
+    assert [len(line.text) - len(line.text.lstrip()) for line in found.lines] == [0, 4, 0, 0]
+    assert [_plain(line.text) for line in found.lines] == [_plain(line) for line in lines]
+    assert all(len(line.char_boxes) == len(line.text) for line in found.lines)
+
+
 def test_dots_in_a_row_are_no_sign(tmp_path: Path) -> None:
     style = Style(font="DejaVuSans.ttf", size=(1400, 600), dpi=200)
     lines = ["∴ AB = 3 kN ... (1)", "∵ AC = 4 kN ... (2)"]

@@ -1,7 +1,7 @@
 """A picture or PDF → its lines of text: which way up, which reader, how sure."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from statistics import median
 from typing import Literal
@@ -10,7 +10,7 @@ from verifier.notation.tree import Names
 from verifier.reading import page, picture, printed, second
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
-from verifier.reading.page import Page
+from verifier.reading.page import Page, PageLine
 
 Kind = Literal["auto", "print", "hand"]
 
@@ -21,6 +21,9 @@ _PRINT = 0.72
 _HAND = 0.3
 _COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
+_INDENT = "    "
+_INSET = 1.2  # letter heights by which such a line begins further in
+_GOES_ON = frozenset("+-−=·×*/")
 _FEW = 4  # lines from which a margin can be told …
 _MARGIN = 0.15  # … and what it counts for
 _MARKS = 6  # rows from which a picture that is no page can be told
@@ -152,7 +155,7 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     standing = sheet.standing
     asked = _to_ask(sheet, standing, by_print, kind)
     if not asked:
-        return [line for line in by_print if line is not None]
+        return _set_in(lines, by_print)
     from verifier.reading import handwritten
 
     hand = handwritten.read([lines[i] for i in asked], names, sheet.page.number)
@@ -165,7 +168,26 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
             found[i] = second.weighed(read, own)
         else:
             found[i] = _surer(read, own, standing[i])
-    return [line for line in found if line is not None]
+    return _set_in(lines, found)
+
+
+def _set_in(lines: Sequence[PageLine], found: Sequence[ReadLine | None]) -> list[ReadLine]:
+    """Keep the indent of a line that goes on with the sum of the line before it."""
+    kept: list[ReadLine] = []
+    before = None
+    for line, read in zip(lines, found, strict=True):
+        if read is None:
+            continue
+        inset = before is not None and line.origin[0] - before.origin[0] > _INSET * line.letter
+        kept.append(_moved_in(read) if inset and read.text[0] in _GOES_ON else read)
+        before = line
+    return kept
+
+
+def _moved_in(line: ReadLine) -> ReadLine:
+    others = tuple((_INDENT + text, chance) for text, chance in line.alternatives)
+    boxes = (None,) * len(_INDENT) + line.char_boxes if line.char_boxes else ()
+    return replace(line, text=_INDENT + line.text, alternatives=others, char_boxes=boxes)
 
 
 def _to_ask(
