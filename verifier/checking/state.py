@@ -258,6 +258,8 @@ def close(claim: Quantity, known: Quantity, slack: float) -> bool:
 def finding_of(slip: Slip, text: str, repeats: tuple[int, ...]) -> Finding:
     """Return a slip as a finding at its place in the line's text."""
     start, end = slip.explanation.span
+    if start >= end:  # a term taken over from the line above: the whole line stands for it
+        start, end = len(text) - len(text.lstrip()), len(text.rstrip())
     message = slip.explanation.message
     return Finding(
         slip.explanation.kind,
