@@ -78,9 +78,7 @@ def assemble(
     faults, remarks = _findings([*outcome.slips, *odd], texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
     swapped = "" if has_all_loads(written, trial.figure) else _another_figure(faults, outcome)
-    swapped = swapped or (
-        about_another(written, trial.names) if faults else ""
-    )
+    swapped = swapped or (about_another(written, trial.names) if faults else "")
     if swapped:
         faults = [replace(faults[0], message=f"{swapped} {faults[0].message}")]
     answers = answers_of(trial.figure, outcome, solution)
@@ -148,12 +146,23 @@ def _at_odds(faults: list[Finding], answers: Sequence[Answer]) -> tuple[str, ...
     return (f"No line is at fault, yet {', '.join(items)} is not what statics gives: please look.",)
 
 
+def _where_written(slip: Slip, texts: dict[int, str]) -> Slip:
+    """Put what has no place in its line where the sum began that the line goes on with: above."""
+    start, end = slip.explanation.span
+    above = max((number for number in texts if number < slip.line), default=0)
+    if start < end or not above:
+        return slip
+    text = texts[above]
+    span = (len(text) - len(text.lstrip()), len(text.rstrip()))
+    return replace(slip, line=above, explanation=replace(slip.explanation, span=span))
+
+
 def _findings(
     slips: Sequence[Slip], texts: dict[int, str], strict: bool
 ) -> tuple[list[Finding], list[Finding]]:
     grouped: dict[str, list[Slip]] = {}
     remarks: list[Finding] = []
-    for index, slip in enumerate(slips):
+    for index, slip in enumerate(_where_written(slip, texts) for slip in slips):
         if slip.remark and not strict:
             remarks.append(finding_of(slip, texts[slip.line], ()))
         else:
