@@ -1,6 +1,6 @@
 """The straight road: givens and a working in, a result out. The Python way in as well."""
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from verifier.checking.written import Written
     from verifier.findings import Finding, Result
     from verifier.notation.tree import Line, Names
-    from verifier.reading.lines import Reading, ReadLine
+    from verifier.reading.lines import Reading
     from verifier.statics.solution import NoSolution, Solution
     from verifier.structure.model import Structure
 
@@ -214,29 +214,50 @@ def _written(
 def _read_lines(
     reading: "Reading", names: "Names"
 ) -> tuple[tuple["Written", ...], tuple[str, ...]]:
-    from verifier.notation import read_line
+    from verifier.checking.written import Written
 
+    rows = [" ".join(read.text.split("\n")) for read in reading.lines]
+    whole = _lines_of(rows, names)
     written = [
-        _one_line(read, number, names, read_line) for number, read in enumerate(reading.lines, 1)
+        Written(
+            line=replace(whole[number], page=read.page),
+            others=tuple(_other_readings(reading, rows, whole, number, names)),
+            confidence=read.confidence,
+            page=read.page,
+            box=read.box,
+            char_boxes=read.char_boxes,
+        )
+        for number, read in enumerate(reading.lines, 1)
     ]
     return tuple(written), reading.notes
 
 
-def _one_line(
-    read: "ReadLine", number: int, names: "Names", read_line: Callable[..., "Line"]
-) -> "Written":
-    from verifier.checking.written import Written
+def _lines_of(rows: list[str], names: "Names") -> dict[int, "Line"]:
+    """Read the lines of a page as one working: sums that run over lines are joined."""
+    from verifier.notation import read_line, read_working
 
-    return Written(
-        line=replace(read_line(read.text, number, names), page=read.page),
-        others=tuple(
-            (read_line(text, number, names), chance) for text, chance in read.alternatives
-        ),
-        confidence=read.confidence,
-        page=read.page,
-        box=read.box,
-        char_boxes=read.char_boxes,
-    )
+    found = {line.number: line for line in read_working("\n".join(rows), names)}
+    for number, row in enumerate(rows, 1):
+        if number not in found:
+            found[number] = read_line(row, number, names)
+    return found
+
+
+def _other_readings(
+    reading: "Reading", rows: list[str], whole: dict[int, "Line"], number: int, names: "Names"
+) -> Iterator[tuple["Line", float]]:
+    """Yield what a line may be instead, with the line above where the two are one sum."""
+    from verifier.notation import read_line
+
+    read = reading.lines[number - 1]
+    if whole[number].parts == read_line(read.text, number, names).parts:
+        for text, chance in read.alternatives:
+            yield read_line(text, number, names), chance
+        return
+    for place in (number - 1, number) if number > 1 else (number,):
+        for text, chance in reading.lines[place - 1].alternatives:
+            changed = [*rows[: place - 1], " ".join(text.split("\n")), *rows[place:]]
+            yield _lines_of(changed, names)[number], chance
 
 
 def why_not(solution: "Solution | NoSolution") -> str:

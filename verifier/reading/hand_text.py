@@ -150,9 +150,14 @@ def _tidied(text: str, columns: list[int | None], part: list[int]) -> Written:
         out.pop()
         cols.pop()
         parts.pop()
+    for gap in reversed(list(_GAPS_IN_NUMBER.finditer("".join(out)))):
+        for span in (gap.span("after"), gap.span("before")):
+            for row in (out, cols, parts):
+                del row[slice(*span)]
     return Written(_times("".join(out)), tuple(cols), tuple(parts))
 
 
+_GAPS_IN_NUMBER = re.compile(r"(?<=\d)(?P<before> )[.,](?P<after> ?)(?=\d)")
 _TIMES = re.compile(r"(?<=[0-9)½])( ?)x( ?)(?=[0-9(.])|(?<=\})( ?)x( ?)(?=[0-9])")
 
 
