@@ -1,5 +1,6 @@
 """What one pass over a working holds, and what all its steps share."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -28,6 +29,7 @@ _WORST: tuple[Status, ...] = (
     "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
 )  # fmt: skip
 _DEAREST = 3.0
+_LONE = re.compile(r"[^\W\d_]_?[xyhvXYHV\d]?")  # R, N1, R_x: a name of the writer's own
 
 
 @dataclass
@@ -84,7 +86,7 @@ class Outcome:
         return (
             10.0 * bad
             + 0.5 * faults
-            + (11.2 if self.loose else 9.5) * open_
+            + (11.2 if any(map(_LONE.fullmatch, self.loose)) else 9.5) * open_
             + 3.0 * len(self.repeated)
             + 2.0 * len(self.borrowed)
         )
