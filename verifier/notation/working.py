@@ -32,7 +32,7 @@ _OPEN_END = re.compile(
     r"(?<![-=*<])[-+×*·/(]\s*$"
     r"|(?:[\d)\]°]|\b(?:k?N|mm?|cm|ft|kips?|k|lbs?))\s[xX]\s*$"
 )
-_EQUALS_FIRST = re.compile(r"\s*(?:=(?!>)|≈)\s*\S")
+_EQUALS_FIRST = re.compile(r"\s*(?:=(?![>=])|≈)\s*\S")
 _LAST_STEP = re.compile(
     r"\s*(?:[⇒⟹→∴;]|=>|->)\s*|(?:^|[\s,]\s*)(?:d'où|donc|soit|daraus|also|somit|folglich|hence|so|thus"
     r"|so that|therefore|giving|which gives|da cui|quindi|cioè|luego|de donde|por tanto|stąd|zatem"
@@ -44,7 +44,7 @@ _DASHED = re.compile(r"\s*[-–]\s+\S")
 _DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ|[(\[]?[↑→↓←↺↻]|[A-Z]\d?[↺↻])")
 _POINTED_WORD = re.compile(r"\s*([*·◦▪■□◆►▶▸‣])\s+(?:[^\W\d_]|Σ|[(\[]?[↑→↓←↺↻])")
 _SUM_ALONE = re.compile(
-    r"^\s*(?:(?:[↺↻→↑+\s]*Σ[^=:]{1,20}(?:=\s*0)?[^=\w(]{0,8}|[^=:]{1,40}:))?\s*[-+\w(½√][^=:;]*$"
+    r"^\s*(?:(?:[↺↻→↑+\s]*Σ[^=:]{1,20}(?:=\s*0)?\s*(?:\([^()\w]{1,8}\))?[^=\w(]{0,8}|[^=:]{1,40}:))?\s*[-+\w(½√][^=:;]*$"
 )
 MOST_LINES = 20_000
 MOST_CHARACTERS = 1_000_000
@@ -232,11 +232,14 @@ def _goes_on_below(source: Source, below: Source, kind: str) -> bool:
 
 def _is_finished_below(source: Source, below: Source, kind: str) -> bool:
     """Tell whether a sum without `=` is finished by the next line, which starts with its sign."""
-    if kind != "line" or not re.match(r"\s*[-+]\s*[\w(½√]", below.text) or "=" not in below.text:
+    begun = re.match(r"\s*[-+]\s*[\w(½√]", below.text) or _EQUALS_FIRST.match(below.text)
+    if kind != "line" or not begun or "=" not in below.text:
         return False
     text = source.text.rstrip(" ;\t")
     last = text.rpartition(":")[2].rpartition("= 0")[2]
-    return bool(_SUM_ALONE.match(text)) and bool(re.search(r"\w\s*[-+×*·(]\s*\w|\d", last))
+    named = _EQUALS_FIRST.match(below.text) is None or re.search(r"[^\W\d_]", last)
+    sums = re.search(r"\w\s*[-+×*·(]\s*\w|\d", last)
+    return bool(_SUM_ALONE.match(text)) and bool(sums) and bool(named)
 
 
 def _join(held: Source, source: Source) -> Source:
