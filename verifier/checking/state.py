@@ -86,7 +86,7 @@ class Outcome:
         return (
             10.0 * bad
             + 0.5 * faults
-            + (11.2 if any(map(_LONE.fullmatch, self.loose)) else 9.5) * open_
+            + (12.5 if any(map(_LONE.fullmatch, self.loose)) else 9.5) * open_
             + 3.0 * len(self.repeated)
             + 2.0 * len(self.borrowed)
         )

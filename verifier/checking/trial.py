@@ -233,7 +233,8 @@ class Trial:
         given = dict(choice.aliases)
         axis = _axis_of(key)
         free = self._free(choice)
-        fitting = [v for v in free if not axis or self._lies(v) in (axis, "")] or free
+        lying = (axis, "") if len(key) == 1 else (axis,)  # V may be a shear force as well
+        fitting = [v for v in free if not axis or self._lies(v) in lying] or free
         for variable in fitting:
             holder = next((k for k, (v, _) in given.items() if v == variable and k != key), "")
             for sign in (1.0, -1.0):
@@ -244,6 +245,8 @@ class Trial:
 
     def _lies(self, variable: str) -> str:
         """Return x or y for a force along that axis, '' for any other."""
+        if variable[:4] == "pin ":
+            return variable.split()[2]
         across, up = self.figure.along.get(variable, (0.0, 0.0))
         if abs(across) < 1e-9 < abs(up):
             return "y"
