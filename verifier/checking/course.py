@@ -265,6 +265,9 @@ class Course(Definitions):
             return
         variables = {t.variable for t in (*left.terms, *right.terms) if t.variable}
         marks = relation.marks[index + 1] if index + 1 < len(relation.marks) else ()
+        first, here = relation.sides[0], relation.sides[index]
+        if isinstance(first, Name) and isinstance(here, Name) and first != here:
+            marks = ()  # N_1 = N_2 = 30 (T): the sense is N_1's
         if not variables and not (self.context.fresh and index == 0):
             self._numbers(relation, index, left.constant, right.constant, marks)
             return

@@ -69,6 +69,7 @@ class Outcome:
     repeated: set[int] = field(default_factory=set)
     borrowed: set[int] = field(default_factory=set)
     doubted: dict[str, tuple[float, bool]] = field(default_factory=dict)
+    nameless: float = 12.5
     rounded: set[str] = field(default_factory=set)
     places: dict[str, tuple[int, Span]] = field(default_factory=dict)
 
@@ -86,7 +87,7 @@ class Outcome:
         return (
             10.0 * bad
             + 0.5 * faults
-            + (12.5 if any(map(_LONE.fullmatch, self.loose)) else 9.5) * open_
+            + (self.nameless if any(map(_LONE.fullmatch, self.loose)) else 9.5) * open_
             + 3.0 * len(self.repeated)
             + 2.0 * len(self.borrowed)
         )

@@ -23,6 +23,7 @@ _MOST_ALIASES = 14
 _FLIP_PRICE = 0.3
 _NEAR = 1.0
 _A_LINE = 5.0
+_OPEN = 9.5
 _MOST_SWEEPS = 3
 _FINALISTS = 4
 _TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
@@ -83,14 +84,14 @@ class Trial:
     def run(self, choice: Choice) -> Outcome:
         """Judge the working once under a choice."""
         if choice not in self._done:
-            self._done[choice] = self.course(choice).run(self.written)
+            self._done[choice] = self._begun(choice).run(self.written)
         return self._done[choice]
 
     def skim(self, choice: Choice) -> Outcome:
         """Judge the working under a choice without asking why a line is at fault: much faster."""
         if choice not in self._skimmed:
             self.runs += 1
-            course = self.course(choice)
+            course = self._begun(choice)
             course.explains = False
             self._skimmed[choice] = course.run(self.written)
         return self._skimmed[choice]
@@ -108,6 +109,13 @@ class Trial:
             long=choice.long,
             also=self.measures,
         )
+
+    def _begun(self, choice: Choice) -> Course:
+        """Return a course; a letter that may be misread from a picture is not sought at a price."""
+        course = self.course(choice)
+        if any(one.confidence is not None for one in self.written):
+            course.out.nameless = _OPEN
+        return course
 
     def price(self, choice: Choice, outcome: Outcome | None = None) -> float:
         """Return what a pass costs: its faults, and what it takes for granted."""

@@ -189,6 +189,8 @@ class LineReader:
 
     def _label(self) -> bool:
         found = label_at(self.source, self.at, self.end, self.lex) or self._lone_arrow()
+        if found and self._is_moment_itself(found):
+            found = None
         if found is None:
             on = leads.LEADS_ON.match(self.text, self.at, self.end)
             if on:
@@ -199,6 +201,12 @@ class LineReader:
         self.at = found.end
         self.labelled = True
         return True
+
+    def _is_moment_itself(self, found: Found) -> bool:
+        """Tell whether M_A behind a label is the moment at A: `Moments about A, M_A − 8 = 0`."""
+        last = self.parts[-1] if self.parts else None
+        text = self.source.line[slice(*found.label.span)]
+        return isinstance(last, SumLabel) and text.strip()[:1] == "M" and ":" not in text
 
     def _lone_arrow(self) -> Found | None:
         """Read → as a direction where it leads on from nothing: `Joint A: → S₁ + S₂ = 0`."""

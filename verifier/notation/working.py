@@ -40,6 +40,7 @@ _LAST_STEP = re.compile(
 )
 _SIDE = re.compile(r"[-+]?\s?(?:[\w½√({]|[.,]\d)[^=:;≈]*")
 _LONG_WORD = re.compile(r"[^\W\d_]{5,}|(?<![\w_])(?!sin|cos|tan|sen|sqrt)[a-zà-ÿ]{3,}(?![\w_])")
+_FORCE_N = re.compile(r"(?m)(?:^|[;:,•*∴⇒])[ \t]*N\s*[=≈]")  # N is a force here, not a newton
 _DASHED = re.compile(r"\s*[-–]\s+\S")
 _DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ|[(\[]?[↑→↓←↺↻]|[A-Z]\d?[↺↻])")
 _POINTED_WORD = re.compile(r"\s*([*·◦▪■□◆►▶▸‣])\s+(?:[^\W\d_]|Σ|[(\[]?[↑→↓←↺↻])")
@@ -98,6 +99,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     with the line that completes it: the first line is words, and what it wrote stands in the second
     line's equation with empty spans at its beginning.
     """
+    if names.units[0] != "N" and _FORCE_N.search(text):
+        names = replace(names, extra=names.extra | {"N"})
     rows = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     whole = bool(latex) or document.is_latex(text)
     macros = document.macros(text) if "\\" in text else Macros()
