@@ -7,7 +7,11 @@ import pytest
 import verifier
 
 TESTS = Path(__file__).resolve().parents[1]
-RIGHT = sorted((TESTS / "golden" / "right").glob("*.txt"))
+RIGHT = sorted(
+    path
+    for path in (TESTS / "golden" / "right").iterdir()
+    if path.suffix in (".txt", ".md", ".tex")
+)
 FAULTY = sorted((TESTS / "golden" / "faulty").glob("*.expect"))
 SAMPLES = TESTS.parent / "samples"
 
@@ -27,7 +31,7 @@ def told(result):
     return [(fault.line, fault.kind, fault.text, fault.message) for fault in result.faults]
 
 
-@pytest.mark.parametrize("working", RIGHT, ids=lambda path: path.stem)
+@pytest.mark.parametrize("working", RIGHT, ids=lambda path: path.name)
 def test_a_right_working_is_not_blamed(working):
     result = verifier.check(sheet_of(working), working)
     assert not result.faults, told(result)
