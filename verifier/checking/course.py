@@ -333,7 +333,9 @@ def label_first(line: Line) -> tuple[Part, ...]:
     last = next((p for p in reversed(line.parts) if isinstance(p, Relation | SumLabel)), None)
     if first is None or not isinstance(last, SumLabel):
         return line.parts
-    if line.text[: last.span[0]].rstrip()[-1:] not in tuple("([{"):
+    said = line.text[slice(*last.span)].strip()
+    around = line.text[: last.span[0]].rstrip()[-1:] + said[:1] + said[-1:]
+    if not set(around) & set("([{)]}"):
         return line.parts
     rest = [part for part in line.parts if part is not last]
     if first.continues or any(isinstance(part, SumLabel) for part in rest):
