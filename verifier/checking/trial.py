@@ -24,7 +24,7 @@ _FLIP_PRICE = 0.3
 _NEAR = 1.0
 _A_LINE = 5.0
 _OPEN = 9.5
-_MOST_SWEEPS = 3
+_MOST_SWEEPS, _MOST_NAMINGS = 3, 150
 _FINALISTS = 4
 _TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
@@ -228,7 +228,7 @@ class Trial:
             before = choice
             for key in keys:
                 choice = min((choice, *self._named(choice, key)), key=self._order)
-            if choice == before or not self.skim(choice).cost:
+            if choice == before or not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
                 break
         return choice
 
