@@ -61,8 +61,17 @@ def unset(text: str) -> str:
     return text
 
 
+_INTEGRAL = re.compile(
+    r"∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?\s*=\s*"  # its value is told behind it
+    r"|=?\s*∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?(?=\s*(?:[,;.]|$))"
+)
+FUNCTION = re.compile(r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xzs]\)\s*=")
+
+
 def told(text: str) -> str:
     """Put what a line's layout says into signs: rows of a table, leaders, both ways at once."""
+    if "∫" in text:
+        text = _INTEGRAL.sub(lambda m: " " * len(m.group()), text)
     if text.isupper() or _SHOUTED.search(text):
         text = _SHOUTED.sub(lambda m: m.group().lower(), text)
     text = _TWO_WAYS.sub(_both_ways, text)

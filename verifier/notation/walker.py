@@ -74,7 +74,8 @@ class LineReader:
         self.text = masks.told(self.text)
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
-        if masks.FORMULA.match(self.text):  # of a spreadsheet, which names its cells
+        if masks.FORMULA.match(self.text) or masks.FUNCTION.match(self.text):
+            # a spreadsheet's cell, or what a force or load is along x
             return [Prose(self.source.span(0, self.end))]
         self.tag, self.at, self.end = bullets.number_of(
             self.text, self.end, self.setting.tagged, self.setting.lettered
