@@ -87,7 +87,6 @@ def test_whatever_a_script_does_is_one_row_with_its_reason(pile):
     assert {row["verdict"] for row in rows.values()} == {"agrees", "failed"}
 
 
-@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="the system has no pipes")
 def test_what_is_no_ordinary_file_is_never_opened(pile):
     os.mkfifo(pile.folder / "pipe.txt")
     (pile.folder / "gone.txt").symlink_to(pile.folder / "nowhere")

@@ -193,6 +193,8 @@ def _of_case(slip: Slip, index: str) -> Slip:
 class SuperposedTrial(Trial):
     """Runs passes over a working that takes one load at a time."""
 
+    kind = SuperposedCourse
+
     def __init__(
         self,
         figure: Figure,
@@ -234,17 +236,8 @@ class SuperposedTrial(Trial):
 
     def course(self, choice: Choice) -> Course:
         """Return a course that takes each part under its own loads."""
-        course = SuperposedCourse(
-            self.figure,
-            self.names,
-            self.around,
-            senses={**dict(choice.senses), **self.declared},
-            aliases=dict(choice.aliases),
-            distrust={key: truth for key, (truth, _) in choice.distrust},
-            plain=choice.plain,
-            long=choice.long,
-            also=self.measures,
-        )
+        course = super().course(choice)
+        assert isinstance(course, SuperposedCourse)
         course.prepare(self.plan, self.cases)
         return course
 

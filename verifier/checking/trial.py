@@ -65,6 +65,8 @@ class Choice:
 class Trial:
     """Runs passes over one working and keeps the best."""
 
+    kind: type[Course] = Course
+
     def __init__(
         self, figure: Figure, written: Sequence[Written], model: "Trial | None" = None
     ) -> None:
@@ -98,7 +100,7 @@ class Trial:
 
     def course(self, choice: Choice) -> Course:
         """Return a course for one pass under a choice."""
-        return Course(
+        return self.kind(
             self.figure,
             self.names,
             self.around,
