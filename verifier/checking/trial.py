@@ -24,6 +24,8 @@ _FLIP_PRICE = 0.3
 _NEAR = 1.0
 _A_LINE = 5.0
 _OPEN = 9.5
+_TWO_NAMES = 11.0
+"""The price of two names for one force while another force asked for has none."""
 _MOST_SWEEPS, _MOST_NAMINGS = 3, 150
 _FINALISTS = 4
 _TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
@@ -124,12 +126,11 @@ class Trial:
         outcome = outcome or self.skim(choice)
         named = [variable for _, (variable, _) in choice.aliases]
         twice = len(named) - len(set(named))
-        open_ = sum(
-            1
-            for item in self.figure.structure.find
-            if self.figure.variable(item)[0] not in outcome.stated
-        )
-        return outcome.cost + choice.price + 0.5 * twice + 0.02 * open_
+        asked = {self.figure.variable(item)[0] for item in self.figure.structure.find}
+        open_ = asked - set(outcome.stated)
+        unnamed = open_ - set(outcome.called) - set(named)
+        again = _TWO_NAMES if unnamed else 0.5
+        return outcome.cost + choice.price + again * twice + 0.02 * len(open_)
 
     def better(self, trial: Choice, choice: Choice) -> bool:
         """Tell whether a pass leads on: cheaper, or as faulty but only later."""
@@ -273,7 +274,8 @@ class Trial:
     def _flip(self, choice: Choice) -> Choice:
         """Turn senses round while that makes more of the working agree."""
         improved, best = True, choice
-        while improved and self.runs < _MOST_TRIALS * 4:
+        most = self.runs + _MOST_TRIALS * 4
+        while improved and self.runs < most:
             improved = False
             outcome = self.skim(choice)
             if not outcome.cost:

@@ -33,7 +33,8 @@ _HEADED = re.compile(
     re.I,
 )
 _LABEL_BEHIND = re.compile(
-    r"\s[(\[](?P<label>\s*(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40})[)\]]\s*(?:[!✓]|\((?:ok|OK|o\.k\.)\))*\s*$"
+    r"\s[(\[](?P<label>\s*(?:(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40}|[^\W\d]{3,} [^()\[\]=\d]{3,50}))[)\]]"
+    r"\s*(?:[!✓]|\((?:ok|OK|o\.k\.)\))*\s*$"
 )
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
@@ -119,8 +120,10 @@ class LineReader:
         if match is None or "=" not in self.text[: match.start()]:
             return None
         start, stop = match.span("label")
-        self.end = len(self.text[: match.start()].rstrip())
         found = label_at(self.source, start, stop, self.lex)
+        if self.text[start].isalpha() and (found is None or found.end < stop):
+            return None
+        self.end = len(self.text[: match.start()].rstrip())
         return found.label if found else Prose(self.source.span(start, stop))
 
     def _listed(self, start: int, at: int) -> bool:
