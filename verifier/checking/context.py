@@ -58,12 +58,16 @@ class Surroundings:
         if joint in self.figure.every_joint:
             return (self.figure.every_joint[joint],)
         holders = [b.name for b in self.figure.structure.bodies if joint in b.points]
-        return tuple(self.figure.bodies.body(name) for name in holders)
+        pinned = joint in self.figure.bodies.joints
+        return (
+            *(self.figure.bodies.body(name) for name in holders),
+            *(self.figure.bodies.part((name, joint)) for name in holders if pinned),
+        )
 
     def _of_bodies(self, names: list[str]) -> tuple[FreeBody, ...]:
         chosen = [self._bodies[name] for name in names if name in self._bodies]
         if not chosen:
-            ends = [self._joints[n] for n in names if n in self._joints]
+            ends = [self._joints[n] for name in names for n in self._spelt(name)]
             chosen = [
                 b.name for b in self.figure.structure.bodies if ends and set(ends) <= set(b.points)
             ]
@@ -75,6 +79,11 @@ class Surroundings:
                 *self._with_shared(name),
             )
         return (self.figure.bodies.part(chosen),) if chosen else ()
+
+    def _spelt(self, name: str) -> tuple[str, ...]:
+        """Return the joints that a name is, or is written with: CDE; none where it is neither."""
+        spelt = (name,) if name in self._joints else tuple(name)
+        return spelt if all(letter in self._joints for letter in spelt) else ()
 
     def _with_shared(self, name: str) -> tuple[FreeBody, ...]:
         body = next(b for b in self.figure.structure.bodies if b.name == name)

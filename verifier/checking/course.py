@@ -109,10 +109,11 @@ class Course(Definitions):
                 if bodies or part.kind in ("joint", "body", "section", "whole", "reactions"):
                     self.context.bodies = bodies
                     self.reader.inner = frozenset(
-                        action.item
-                        for body in bodies
+                        self.figure.variable(action.item)[0]
+                        for index, body in enumerate(bodies)
                         for action in body.actions
-                        if action.kind == "cut" and " at " in action.item
+                        if (index == 0 and action.item.startswith("pin "))
+                        or (action.kind == "cut" and " at " in action.item)
                     )
                 self.context.label, self.context.fresh = None, False
                 self.unread = False

@@ -131,7 +131,9 @@ class Reader:
             return local
         for option in options:
             if isinstance(option, Unknown) and option.variable in self.inner:
-                return option
+                pin = option.variable.startswith("pin ")
+                if not pin or str(getattr(options[0], "variable", "")).startswith("pin "):
+                    return option
         if self.prefer_lengths:
             for option in options:
                 if isinstance(option, Known) and option.kind == "length":

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import combinations
+from itertools import combinations, islice
 from typing import TypeGuard
 
 from verifier import units
@@ -13,7 +13,7 @@ from verifier.checking.context import Surroundings
 from verifier.checking.course import Course
 from verifier.checking.derived import same
 from verifier.checking.figure import Figure
-from verifier.checking.names import Dictionary, Unknown
+from verifier.checking.names import Dictionary, Local, Unknown
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.notation.tree import Assumption, Line, Name, Part, Relation, Statement, walk
@@ -154,7 +154,7 @@ class Trial:
         if not self.run(choice).cost:
             return choice
         choice = self._unit(choice)
-        choice = self._alias(choice)
+        choice = self._side(self._alias(choice))
         return self._distrust(self._finest(self._flip(choice)))
 
     def _finest(self, choice: Choice) -> Choice:
@@ -235,6 +235,25 @@ class Trial:
                 break
         return choice
 
+    def _side(self, choice: Choice) -> Choice:
+        """Take a pin's force, where a load acts at the pin, as that on the body that fits."""
+        outcome = self.skim(choice)
+        for name in self._names_of(outcome) if outcome.cost else ():
+            *options, own = self.names.meanings(name)
+            pins = [m.variable for m in options if isinstance(m, Unknown)]
+            if len(pins) < 2 or not all(pin.startswith("pin ") for pin in pins):
+                continue
+            others = [
+                replace(
+                    choice, aliases=tuple(sorted({**dict(choice.aliases), own.key: (p, s)}.items()))
+                )
+                for p in pins
+                for s in (1.0, -1.0)
+                if isinstance(own, Local)
+            ]
+            choice = min((choice, *others), key=self._order)
+        return choice
+
     def _order(self, choice: Choice) -> tuple[float, int]:
         """Return what tells the better of two choices: the price, then a later first fault."""
         return round(self.price(choice), 6), -self.skim(choice).first_fault
@@ -313,20 +332,23 @@ class Trial:
 
     def _suspects(self, outcome: Outcome) -> list[str]:
         """Return the force variables of faulty lines, the most frequent first."""
-        count: dict[str, int] = {}
+        count: Counter[str] = Counter()
+        for name, times in self._names_of(outcome).items():
+            options = (m for m in self.names.meanings(name) if isinstance(m, Unknown))
+            count.update({meaning.variable: times for meaning in islice(options, 1)})
+        return sorted(count, key=lambda v: -count[v])
+
+    def _names_of(self, outcome: Outcome) -> dict[Name, int]:
+        """Return the names in faulty lines, each with how often it stands there."""
         bad = {n for n, judged in outcome.lines.items() if judged.status in ("fault", "undecided")}
         bad |= outcome.repeated
+        found: dict[tuple[str, str], tuple[Name, int]] = {}
         for one in self.written:
-            if one.line.number not in bad:
-                continue
-            for part in one.line.parts:
-                if isinstance(part, Relation):
-                    for name in _names_in(part):
-                        for meaning in self.names.meanings(name):
-                            if isinstance(meaning, Unknown):
-                                count[meaning.variable] = count.get(meaning.variable, 0) + 1
-                                break
-        return sorted(count, key=lambda v: -count[v])
+            for part in one.line.parts if one.line.number in bad else ():
+                for name in _names_in(part) if isinstance(part, Relation) else ():
+                    first, times = found.get((name.base, name.sub), (name, 0))
+                    found[name.base, name.sub] = first, times + 1
+        return dict(found.values())
 
 
 def assumed(part: Part, line: Line) -> TypeGuard[Assumption | Statement]:

@@ -36,6 +36,10 @@ _LABEL_BEHIND = re.compile(
     r"\s[(\[](?P<label>\s*(?:(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40}|[^\W\d]{3,} [^()\[\]=\d]{3,50}))[)\]]"
     r"\s*(?:[!✓]|\((?:ok|OK|o\.k\.)\))*\s*$"
 )
+_ON_BODY = re.compile(
+    r"[A-Z][\w{}]{0,6}(?P<on>\s+(?:acting )?(?:on|auf|an|am|sur|su|sobre|en|na) (?:the |dem |der |den |la |le |el |il )?"
+    r"(?P<body>[\w'-]+)(?: (?:leg|half|body|part|frame|arm|side|piece|member|beam|bar))?)(?=\s*=)"
+)
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
 
@@ -285,7 +289,21 @@ class LineReader:
         self.parts.append(Prose(self.source.span(start, stop)))
         self.at = end
 
+    def _on_body(self) -> None:
+        """Take the body of `C_x on the right leg = 3` as a heading in front of it."""
+        match = _ON_BODY.match(self.text, self.at, self.end)
+        if match is None:
+            return
+        name, lex = match["body"], self.lex
+        bodies = {body.lower(): body for body in lex.bodies}
+        if name.lower() in bodies or (len(name) > 1 and set(name) <= lex.joints):
+            start, stop = match.span("on")
+            self.text = self.text[:start] + " " * (stop - start) + self.text[stop:]
+            place = self.source.span(self.at, self.at)
+            self.parts.append(Heading(place, "body", (bodies.get(name.lower(), name),)))
+
     def _clause(self) -> None:
+        self._on_body()
         stop = self._clause_end()
         said = [part for part in self.parts if not isinstance(part, Prose)]
         follows = bool(said) and isinstance(said[-1], Relation)
