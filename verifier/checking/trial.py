@@ -13,7 +13,7 @@ from verifier.checking.context import Surroundings
 from verifier.checking.course import Course
 from verifier.checking.derived import same
 from verifier.checking.figure import Figure
-from verifier.checking.names import Dictionary, Local, Unknown
+from verifier.checking.names import Dictionary, Unknown, key_of
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.notation.tree import Assumption, Line, Name, Part, Relation, Statement, walk
@@ -239,19 +239,12 @@ class Trial:
         """Take a pin's force, where a load acts at the pin, as that on the body that fits."""
         outcome = self.skim(choice)
         for name in self._names_of(outcome) if outcome.cost else ():
-            *options, own = self.names.meanings(name)
-            pins = [m.variable for m in options if isinstance(m, Unknown)]
-            if len(pins) < 2 or not all(pin.startswith("pin ") for pin in pins):
-                continue
-            others = [
-                replace(
-                    choice, aliases=tuple(sorted({**dict(choice.aliases), own.key: (p, s)}.items()))
-                )
-                for p in pins
-                for s in (1.0, -1.0)
-                if isinstance(own, Local)
-            ]
-            choice = min((choice, *others), key=self._order)
+            options = [m for m in self.names.meanings(name) if isinstance(m, Unknown)]
+            pins = [m.variable for m in options if m.variable.startswith("pin ")]
+            if 1 < len(pins) == len(options):
+                taken = [(pin, sense) for pin in pins for sense in (1.0, -1.0)]
+                others = [called(choice, {key_of(name): one}) for one in taken]
+                choice = min((choice, *others), key=self._order)
         return choice
 
     def _order(self, choice: Choice) -> tuple[float, int]:
@@ -271,7 +264,7 @@ class Trial:
                 named = {**given, key: (variable, sign)}
                 if holder and key in given:
                     named[holder] = given[key]
-                yield replace(choice, aliases=tuple(sorted(named.items())))
+                yield called(choice, named)
 
     def _lies(self, variable: str) -> str:
         """Return x or y for a force along that axis, '' for any other."""
@@ -349,6 +342,11 @@ class Trial:
                     first, times = found.get((name.base, name.sub), (name, 0))
                     found[name.base, name.sub] = first, times + 1
         return dict(found.values())
+
+
+def called(choice: Choice, names: dict[str, tuple[str, float]]) -> Choice:
+    """Return a choice with names given to forces beside those that it gives."""
+    return replace(choice, aliases=tuple(sorted({**dict(choice.aliases), **names}.items())))
 
 
 def assumed(part: Part, line: Line) -> TypeGuard[Assumption | Statement]:

@@ -33,12 +33,13 @@ _HEADED = re.compile(
     re.I,
 )
 _LABEL_BEHIND = re.compile(
-    r"\s[(\[](?P<label>\s*(?:(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40}|[^\W\d]{3,} [^()\[\]=\d]{3,50}))[)\]]"
-    r"\s*(?:[!✓]|\((?:ok|OK|o\.k\.)\))*\s*$"
+    r"\s[(\[](?P<label>\s*(?:(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40}"
+    r"|[^\W\d]{3,} [^()\[\]=\d]{3,50}))[)\]]\s*(?:[!✓]|\((?:ok|OK|o\.k\.)\))*\s*$"
 )
 _ON_BODY = re.compile(
-    r"[A-Z][\w{}]{0,6}(?P<on>\s+(?:acting )?(?:on|auf|an|am|sur|su|sobre|en|na) (?:the |dem |der |den |la |le |el |il )?"
-    r"(?P<body>[\w'-]+)(?: (?:leg|half|body|part|frame|arm|side|piece|member|beam|bar))?)(?=\s*=)"
+    r"[A-Z][\w{}]{0,6}(?P<on>\s+(?:acting )?(?:on|auf|an|am|sur|su|sobre|en|na) "
+    r"(?:the |dem |der |den |la |le |el |il )?(?P<body>[\w'-]+)"
+    r"(?: (?:leg|half|body|part|frame|arm|side|piece|member|beam|bar))?)(?=\s*=)"
 )
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
