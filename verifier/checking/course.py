@@ -264,11 +264,20 @@ class Course(Definitions):
         if left is None or right is None:
             self.judged.worsen("undecided")
             return
-        variables = {t.variable for t in (*left.terms, *right.terms) if t.variable}
         marks = relation.marks[index + 1] if index + 1 < len(relation.marks) else ()
         first, here = relation.sides[0], relation.sides[index]
-        if isinstance(first, Name) and isinstance(here, Name) and first != here:
-            marks = ()  # N_1 = N_2 = 30 (T): the sense is N_1's
+        if marks and isinstance(first, Name) and isinstance(here, Name) and first != here:
+            before = self._keep()
+            self._pair_marked(relation, index, left, right, ())
+            if self.judged.status not in ("fault", "undecided"):
+                return  # N_1 = N_2 = 30 (T): the sense is N_1's
+            self._restore(before)
+        self._pair_marked(relation, index, left, right, marks)
+
+    def _pair_marked(
+        self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]
+    ) -> None:
+        variables = {t.variable for t in (*left.terms, *right.terms) if t.variable}
         if not variables and not (self.context.fresh and index == 0):
             self._numbers(relation, index, left.constant, right.constant, marks)
             return

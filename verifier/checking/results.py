@@ -26,6 +26,10 @@ from verifier.notation.tree import (
 
 _PLAIN_SLIP = 1.6
 _ONE_SLIP = 1.3
+_ON_BODY = re.compile(
+    r"\s*[,(]?\s*(?:\w+ )?(?:on|auf|am|an|sur|su|sul|sobre|en|na) (?:the |den? |die |la |le |el |il )?\w",
+    re.IGNORECASE,
+)
 _INTRODUCED = re.compile(
     r"\b(?:is|ist|est|es|è|jest) (?:the|die|der|la|le|el|il|to)\b|\bdenotes?\b|\bbezeichnet\b"
 )
@@ -106,8 +110,7 @@ class Results(Equations):
             if claim is None:
                 continue
             by_working = known is not None and close(claim, known, 0.0)
-            near_truth = three_figures(truth) if truth else 0.0
-            by_truth = truth is not None and close(claim, Quantity(truth), near_truth)
+            by_truth = truth is not None and by_truth_alone(claim, truth)
             if not by_working and not by_truth:
                 continue
             if sense and claim.centre * sense < -1e-9:
@@ -126,6 +129,17 @@ class Results(Equations):
                 derived.rounded(self._bare(side), known, self._written(side)), "", remark=True
             )
             self._state(variable, claim, tainted)
+            return
+        other = as_written.scaled(-1.0)
+        true = truth is not None and by_truth_alone(other, truth)
+        follows = known is not None and close(other, known, slack)
+        if (true or follows) and self._other_way(relation, index, variable):
+            self.judged.worsen("carried" if tainted and not true else "agrees")
+            self._state(variable, other, tainted and not true)
+            return
+        if sense and known is not None and close(claim.scaled(-1.0), known, slack):
+            self._sense_fault(marks, variable, known)
+            self._state(variable, known, tainted)
             return
         if known is None and truth is None:
             self.judged.worsen("agrees" if self.alone else "undecided")
@@ -161,6 +175,18 @@ class Results(Equations):
         )
         self._slip(explanation, "the equation above" if known is not None else "result")
         self._state(variable, claim, True)
+
+    def _other_way(self, relation: Relation, index: int, variable: str) -> bool:
+        """Tell whether a value may be told in another sense than the name had above.
+
+        A pin's force is told on a body by name; `B_x = −3` may be B's part along x, drawn left.
+        """
+        if variable.startswith("pin "):
+            before = self.text[: relation.sides[index].span[0]]
+            behind = self.text[relation.sides[index + 1].span[1] :]
+            return bool(_ON_BODY.search(before[-24:]) or _ON_BODY.match(behind))
+        name = relation.sides[index]
+        return isinstance(name, Name) and name.sub[-1:] in ("x", "y")
 
     def _by_forms(self, variable: str, claim: Quantity) -> bool:
         """Tell whether a value follows from an equation above as it was written, rounded."""
@@ -372,3 +398,8 @@ class Results(Equations):
             "by inspection",
         )
         self._state(variable, ZERO, True)
+
+
+def by_truth_alone(claim: Quantity, truth: float) -> bool:
+    """Tell whether a value is the true one to three figures."""
+    return close(claim, Quantity(truth), three_figures(truth) if truth else 0.0)

@@ -236,13 +236,15 @@ class Trial:
         return choice
 
     def _side(self, choice: Choice) -> Choice:
-        """Take a pin's force, where a load acts at the pin, as that on the body that fits."""
+        """Take a name that the sheet allows several meanings in the one that fits.
+
+        The force of a pin with a load is another on each body; `F_A` may be either part at A.
+        """
         outcome = self.skim(choice)
         for name in self._names_of(outcome) if outcome.cost else ():
             options = [m for m in self.names.meanings(name) if isinstance(m, Unknown)]
-            pins = [m.variable for m in options if m.variable.startswith("pin ")]
-            if 1 < len(pins) == len(options):
-                taken = [(pin, sense) for pin in pins for sense in (1.0, -1.0)]
+            if len(options) > 1:
+                taken = [(m.variable, sense) for m in options for sense in (1.0, -1.0)]
                 others = [called(choice, {key_of(name): one}) for one in taken]
                 choice = min((choice, *others), key=self._order)
         return choice
