@@ -18,6 +18,7 @@ _CLOSE = 2e-3
 _KILOGRAMS = tuple(size / g for size in (1, 1000) for g in (9.81, 9.80665, 9.8, 10.0))
 _UNITS = (1.0, 1000.0, 0.001)
 _LEAST, _SHARE = 2, 0.6
+_PLACES = (1.0, 1 / 2, 1 / 3, 2 / 3)
 _FEW_LOADS, _MOST_STRANGE = 1 / 3, 0.75
 _MOST_FIGURES = 3
 _SAID = 3
@@ -110,9 +111,10 @@ def _known(number: Num, figure: Figure) -> bool:
     loads += [load * kilogram for load in loads for kilogram in _KILOGRAMS]
     return any(abs(value * unit - load) <= _NEAR * load for load in loads for unit in _UNITS) or (
         any(
-            abs(value / load - length.value) <= min(half, _CLOSE * value) / load + _NEAR
+            abs(value / load - length.value * share) <= min(half, _CLOSE * value) / load + _NEAR
             for load in loads
             for length in figure.lengths
+            for share in _PLACES
         )
     )
 

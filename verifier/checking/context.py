@@ -12,7 +12,7 @@ from verifier.notation.tree import Heading, SumLabel
 from verifier.statics.actions import FreeBody
 
 _MOST_SECTIONS = 40
-_INNER = ("axial at ", "shear at ", "moment at ")
+INNER = ("axial at ", "shear at ", "moment at ")
 _SIDES = {"left": 0, "lower": 0, "right": 1, "upper": 1}
 
 
@@ -205,7 +205,7 @@ class Surroundings:
 
     def _cuts(self, variables: set[str]) -> list[FreeBody]:
         """Return the pieces of bodies whose inner forces are among the variables."""
-        places = {v.rpartition(" at ")[2] for v in variables if v.startswith(_INNER)}
+        places = {v.rpartition(" at ")[2] for v in variables if v.startswith(INNER)}
         return [body for place in sorted(places) for body in self.cuts_at(place)]
 
     def _all_bodies(self) -> list[FreeBody]:

@@ -26,7 +26,7 @@ from verifier.notation.tree import (
 
 _AS_GOOD = 0.2
 _NO_LABEL = 2.3
-_ELSEWHERE = 0.25
+_ELSEWHERE, _NOT_HEADED = 0.25, 0.5
 _FAR_FETCHED = 2.3
 
 
@@ -258,9 +258,8 @@ class Equations(State):
     ) -> tuple[Diagnosis | None, Diagnosis | None]:
         label = self.context.label if self.context.fresh else None
         sums = [(expected, 0.0) for expected in strict]
-        sums += [
-            (e, _ELSEWHERE if strict else 0.0) for e in self.around.elsewhere(self.context, form)
-        ]
+        away = _NOT_HEADED if self.context.bodies else _ELSEWHERE if strict else 0.0
+        sums += [(e, away) for e in self.around.elsewhere(self.context, form)]
         sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
         found: list[Diagnosis] = []
         seen: set[str] = set()

@@ -266,6 +266,7 @@ class Pairing:
             f"({expected.axis.words}), but no term stands for it.",
             _LEFT_OUT,
             key=f"missing {one.action.item} {expected.where}",
+            slip=f"components {one.action.along}" if math.hypot(*one.action.along) < 0.999 else "",
         )
 
     def _words(self, one: Contribution, expected: Expected, scale: float, manner: Manner) -> str:

@@ -137,7 +137,8 @@ class Results(Equations):
             self.judged.worsen("carried" if tainted and not true else "agrees")
             self._state(variable, other, tainted and not true)
             return
-        if sense and known is not None and close(claim.scaled(-1.0), known, slack):
+        again = variable in self.out.stated and as_written.centre * factor > 0
+        if sense and again and known is not None and close(other, known, slack):
             self._sense_fault(marks, variable, known)
             self._state(variable, known, tainted)
             return

@@ -9,7 +9,7 @@ from itertools import combinations, islice
 from typing import TypeGuard
 
 from verifier import units
-from verifier.checking.context import Surroundings
+from verifier.checking.context import INNER, Surroundings
 from verifier.checking.course import Course
 from verifier.checking.derived import same
 from verifier.checking.figure import Figure
@@ -243,6 +243,7 @@ class Trial:
         outcome = self.skim(choice)
         for name in self._names_of(outcome) if outcome.cost else ():
             options = [m for m in self.names.meanings(name) if isinstance(m, Unknown)]
+            options = [m for m in options if not m.variable.startswith(INNER)]
             if len(options) > 1:
                 taken = [(m.variable, sense) for m in options for sense in (1.0, -1.0)]
                 others = [called(choice, {key_of(name): one}) for one in taken]

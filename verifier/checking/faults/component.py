@@ -105,6 +105,7 @@ def _swapped(pair: Pair, factor: Factor) -> Explanation | None:
         _which_side(pair, func.name, angle),
         cost,
         key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
+        slip=f"{func.name} for {_SWAP[func.name]} in moments" if pair.expected.moment else "",
     )
 
 

@@ -82,6 +82,8 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
     best: Explanation | None = None
     for factor, rest in _arms(pair):
         size = abs(factor.quantity.centre)
+        if pair.load_size is None and abs(size - abs(pair.contribution.amount)) <= _NOISE * size:
+            continue  # the length is the arm: what is wrong is something else
         wanted = size / abs(pair.ratio)
         datum = _length_in_words(pair, wanted)
         used = _length_in_words(pair, size)
@@ -89,7 +91,8 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         if sure and rest is not None:
             arm = math.prod(abs(f.effect.centre) for f in rest) / abs(pair.ratio)
             whole = pair.own_arm(arm) and not any(pair.turns())
-            cost = 1.1 if whole or pair.own_arm(wanted) or datum else 1.6
+            named = pair.own_arm(wanted) or bool(datum)
+            cost = 1.1 if named else 1.15 if whole else 1.6
         else:
             cost = 1.15 + (0.0 if datum or pair.own_arm(wanted) else 0.45) - (0.05 if used else 0.0)
             cost += 0.6 if pair.load_size is not None else 0.0
@@ -120,6 +123,9 @@ def _arms(pair: Pair) -> Iterator[tuple[Factor, tuple[Factor, ...] | None]]:
     splits = pair.size_splits(pair.load_size)
     for part, rest in splits:
         for factor in rest:
+            others = [f for f in rest if f is not factor and f in numbers]
+            if any(pair.own_arm(f.quantity.centre) for f in others):
+                continue
             if factor in numbers and not pair.beside_load(factor, part):
                 yield factor, rest
     if not splits:

@@ -8,6 +8,8 @@ from verifier.checking.forms import Factor
 from verifier.notation.tree import Add, Num, Relation, walk
 
 _IN_FRONT = 1.05
+_ANOTHER = 0.5
+"""What it costs more to take a load of the sheet for a force found."""
 
 
 def recognise(pair: Pair) -> Explanation | None:
@@ -53,7 +55,11 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
         for factor in numbers:
             beside = any(factor in rest and pair.beside_load(factor, p) for p, rest in splits)
             of_length = any(pair.beside_length(factor, p) for p, _ in splits)
-            yield factor, 2.3 if of_length else _IN_FRONT if beside else 1.9
+            armed = any(
+                factor in rest and any(pair.own_arm(f.quantity.centre) for f in rest if f != factor)
+                for _, rest in splits
+            )
+            yield factor, 2.3 if of_length else _IN_FRONT if beside else 1.1 if armed else 1.9
         return
     arm = abs(pair.contribution.amount) / size
     rests = [rest for _, rest in pair.size_splits(arm)] if abs(arm - 1) > 1e-9 else []
@@ -70,6 +76,8 @@ def _size(pair: Pair, factor: Factor, price: float) -> Explanation:
     wanted = abs(size / pair.ratio)
     cost = price - (0.05 if _other_load(pair, abs(size)) else 0.0)
     cost += 0.0 if pair.ratio > 0 else 1.0
+    put_in = pair.contribution.action.kind not in ("load", "couple")
+    cost += _ANOTHER if put_in and _other_load(pair, abs(size)) else 0.0
     in_front = abs(wanted - 1) < 1e-6 and price == _IN_FRONT
     if pair.load_size is not None and not in_front and not _is_load(pair, factor, wanted):
         cost += 0.4
