@@ -25,19 +25,66 @@ _TAGGED = re.compile(
 )
 _THIRD = re.compile(r"\s{2,}[(\[]\s?([cC])\s?[)\]]\s*\.?$")
 TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4})[)\]]\s*\.?$")
-_CITES = re.compile(r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then)\b")
+_CITES = re.compile(
+    r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then|und|et|y|e|dans|en|w)\b"
+)
 TAG_FIRST = re.compile(
     r"\s*(?:(?:[Ee]qn?\.?|[ÉéEe]q(?:uation)?\.?|[Gg]l(?:eichung)?\.?)\s?(?=[(\[]?\d{1,2}[)\]]?\s*:))?"
     r"(?:[(\[](\d{1,2}|[ivx]{1,4})[)\]]:?|(?<=[a-z. ])(\d{1,2}):)\s+"
 )
 
 
-def number_of(text: str, end: int, near: bool, lettered: bool = False) -> tuple[str, int, int]:
+COUNTED = re.compile(
+    r"\s*(?:[*·•◦-]\s+)?[(\[](?P<n>\d{1,2}|[IVX]{1,4}|[ivx]{1,4})[)\]]:?(?:\s+|(?=[Σ↑→↺]))(?=\S)"
+)
+_COMBINES = re.compile(
+    r"\s*[-+](?:\s*\d[\d.,]*\s*[·*×]?)?\s*[(\[](?:\d{1,2}|[IVXivx]{1,4})[)\]]"
+    r"\s*(?:[:;,⇒→]|=>|->|gives|yields|ergibt|donne|dà|da\b|$)"
+)
+
+
+def counted(texts: list[str]) -> bool:
+    """Tell whether `(1)`, `(2)` or `(I)`, `(II)` before equations count them down the working.
+
+    Each is the next number or one used before (a line that combines them starts with one too).
+    """
+    last = 0
+    for text in texts:
+        match = COUNTED.match(text)
+        if match is None or "=" not in text:
+            continue
+        number = _whole(match["n"])
+        if not 1 <= number <= last + 1:
+            return False
+        last = max(last, number)
+    return last > 0
+
+
+def _refers(text: str, at: int, end: int) -> bool:
+    """Tell whether what stands behind an equation's number combines it with another."""
+    return bool(_COMBINES.match(text, at, end) or _CITES.match(text, at, end))
+
+
+def _whole(text: str) -> int:
+    """Return the number that digits or Roman letters write."""
+    if text.isdecimal():
+        return int(text)
+    values = [{"i": 1, "v": 5, "x": 10}[letter] for letter in text.lower()]
+    following = [*values[1:], 0]
+    return sum(-one if one < two else one for one, two in zip(values, following, strict=True))
+
+
+def number_of(
+    text: str, end: int, near: bool, lettered: bool = False, front: bool = False
+) -> tuple[str, int, int]:
     """Return the number of a line's equation ('' for none), where the rest begins and ends.
 
     `near` says that one space may stand before a number at the line's end, `lettered` that (c) is
-    one too and no sense.
+    one too and no sense, `front` that numbers before the equations count them.
     """
+    first = COUNTED.match(text, 0, end) if front and "=" in text else None
+    if first and text[first.end()] not in "=⇒→∴" and not _refers(text, first.end(), end):
+        return first["n"], first.end(), end
     match = _TAGGED.search(text, 0, end) or (TAG_NEAR.search(text, 0, end) if near else None)
     match = match or (_THIRD.search(text, 0, end) if lettered else None)
     if match and "=" in text[: match.start()]:

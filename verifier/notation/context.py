@@ -14,7 +14,7 @@ class Setting:
     `comma` is how commas are used in numbers; `tagged` where `(1)` behind one space at a line's end
     is an equation's number; `bulleted` where `- ` at the start of lines sets a list, `listed` where
     it surely does, and `points` are the other characters that do; `lettered` where (a), (b), … are
-    the numbers of equations.
+    the numbers of equations, and `counted` where `(1)`, `(2)` or `(I)`, `(II)` before them are.
     """
 
     comma: Comma = "open"
@@ -23,6 +23,7 @@ class Setting:
     listed: bool = False
     points: str = ""
     lettered: bool = False
+    counted: bool = False
 
 
 @dataclass(frozen=True)

@@ -227,12 +227,17 @@ def _core(
         return None
     for kind, pattern in _patterns(lex):
         match = pattern.match(text, at, end)
-        if match is None or match.group().strip() in lex.members:
+        if match is None or _is_member(match.group().strip(), lex):
             continue
         if kind == "force":
             return match, _axis(match["ax"])
         return match, kind
     return None
+
+
+def _is_member(text: str, lex: Lexicon) -> bool:
+    """Tell whether what looks like a label is a bar: EF is no typed Σ where E and F are joints."""
+    return text in lex.members or (text[:1] in "ESZ" and lex.pair(text) is not None)
 
 
 def _label(

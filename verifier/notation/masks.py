@@ -19,6 +19,11 @@ _SAYS_NOTHING = re.compile(
     r"|dec\w*\.?(?: places)?)\s?\)"
 )
 _ANGLED = re.compile(r"<([TC])>")
+_SENSE_IN = re.compile(
+    r"(?<=[(\[])(?P<w>Zug|Druck|[Tt]ension|[Cc]ompression|[Tt]raction|[Tt]racción|[Cc]ompresión"
+    r"|[Tt]razione|[Cc]ompressione|[Rr]ozciąganie|[Śś]ciskanie|[Tt]rek|[Dd]ruk|[Tt]ie|[Ss]trut)"
+    r"\s+(?:in|im|of|dans|en|de|nell?[ao']?|d'|w)\s?[^()=\d]{1,20}(?=[)\]])"
+)
 _SIGN_APART = re.compile(r"\(([-+])\)(?=\s?\d)")
 _SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
 _QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
@@ -77,6 +82,7 @@ def told(text: str) -> str:
     text = _TWO_WAYS.sub(_both_ways, text)
     if "(" in text:
         text = _SIGN_APART.sub(r" \1 ", text)
+        text = _SENSE_IN.sub(lambda m: m["w"].ljust(len(m.group())), text)
     text = _FRAMED.sub(_bare, text)
     text = _cells(text)
     return _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), text)

@@ -2,7 +2,7 @@
 
 import re
 
-from verifier.notation import marks
+from verifier.notation import marks, units
 from verifier.notation.context import Context
 from verifier.notation.names import canonical, is_known
 from verifier.notation.sides import before_words
@@ -117,12 +117,18 @@ class SideMarks:
         return at
 
     def _zug_or_druck(self, side: list[Tok]) -> tuple[list[Tok], Mark | None]:
-        """Take `(Z)`, `(D)` behind a value with its unit as Zug and Druck, in German figures."""
+        """Take `(Z)`, `(D)` behind a value with its unit as Zug and Druck.
+
+        No force is multiplied by a joint, so a joint D of the sheet does not matter.
+        """
         kinds = [token.kind for token in side[-4:]]
-        if self.ctx.comma != "decimal" or kinds != ["UNIT", "LPAR", "NAME", "RPAR"]:
+        if kinds[1:] != ["LPAR", "NAME", "RPAR"] or kinds[0] not in ("UNIT", "NUM"):
             return side, None
         letter = side[-2].text
         if letter not in _GERMAN or letter in self.ctx.lex.letters:
+            return side, None
+        unit = units.unit(side[-4].text.strip("[]()"), (0, 0)) if kinds[0] == "UNIT" else None
+        if not (unit.kind == "force" if unit else kinds[0] == "NUM" and self._member()):
             return side, None
         span = self.ctx.source.span(side[-3].start, side[-1].end)
         text = self.ctx.source.line[span[0] : span[1]]

@@ -84,7 +84,11 @@ class LineReader:
             # a spreadsheet's cell, or what a force or load is along x
             return [Prose(self.source.span(0, self.end))]
         self.tag, self.at, self.end = bullets.number_of(
-            self.text, self.end, self.setting.tagged, self.setting.lettered
+            self.text,
+            self.end,
+            self.setting.tagged,
+            self.setting.lettered,
+            self.setting.counted,
         )
         bullet = bullets.BULLET.match(self.text, self.at, self.end)
         dash = bullet and bullets.DASH.match(bullet.group())

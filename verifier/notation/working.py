@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from verifier.notation import document
 from verifier.notation import source as sources
+from verifier.notation.bullets import counted
 from verifier.notation.context import Setting
 from verifier.notation.latex import Macros, looks_like, translate
 from verifier.notation.lines import read_source
@@ -112,7 +113,9 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
         names = replace(names, extra=names.extra | {"N"})
     comma = comma_of(joined)
     lettered = any(map(_LETTERED.search, texts))
-    setting = Setting(comma, tags_near(texts), *dashed(texts), points(texts), lettered)
+    setting = Setting(
+        comma, tags_near(texts), *dashed(texts), points(texts), lettered, counted(texts)
+    )
     return tuple(_lines(shown, plain, setting, names))
 
 
