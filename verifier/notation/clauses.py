@@ -2,7 +2,7 @@
 
 import re
 
-from verifier.notation import marks, sentences
+from verifier.notation import inner, marks, sentences
 from verifier.notation.chains import OPERATORS, Chains
 from verifier.notation.claims import assumptions, statements
 from verifier.notation.context import Context
@@ -26,7 +26,9 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
         return list(found)
     if (told := _AGAINST_ZERO.search(text, start, end)) and "=" in text[start : told.start()]:
         text = text[: told.start()] + " " * len(told.group()) + text[told.end() :]
-    tokens = Scanner(text, start, end, ctx.lex).run()
+    name = inner.named(text, start, end, ctx.lex)
+    tokens = Scanner(text, name.end if name else start, end, ctx.lex).run()
+    tokens = [name, *tokens] if name else tokens
     if not tokens:
         return []
     if any(token.kind == "BAD" and token.text in _COMPARES for token in tokens):

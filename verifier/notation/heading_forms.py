@@ -83,14 +83,31 @@ SIDE = {
 }
 SIDE_ANY = "|".join(f"(?P<{side}>\\b(?:{words})(?![\\w]))" for side, words in SIDE.items())
 SIDES = re.compile(SIDE_ANY, re.IGNORECASE)
+
+
+def side_of(match: re.Match[str] | None) -> str:
+    """Return the side that a match of `SIDE_ANY` names, '' for none."""
+    return next((side for side in SIDE if match and match[side]), "")
+
+
 _STOP = (
     r"(?:\s*为研究对象|\s+as a free[- ]body|\s+in equilibrium)?"
     r"(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$|(?<=\))"
-    r"|\s(?:and|gives|yields|in|gilt|ergibt|liefert|donne)\b)|\s+[ΣΣ↑→↺↻+\[])"
+    r"|\s(?:and|gives|yields|in|gilt|ergibt|liefert|donne)\b"
+    r"|\s(?:trägt|überträgt|carries|porte|porta|soporta|lleva|niesie|przenosi)\s[A-Z]\w*\s*=)|\s+[ΣΣ↑→↺↻+\[])"
 )
 _CUTS = (
     r"(?:we |on |wir |si |se |man )?(?:cut|cutting|coupe|coupons|schneide[nt]?|schneidet"
     r"|taglia(?:no|mo)?|tagliando|seziona(?:no|mo)?|corta(?:mos|ndo|n)?|seccionamos|przecinamy|przetnijmy|tniemy)"
+)
+_SLOPE = (
+    r"(?:(?:vertical|horizontal|inclined|sloping|straight|senkrechter|lotrechter|vertikaler|schräger"
+    r"|waagerechter)\s+)?"
+)
+_PIECE = (
+    r"(?i:Riegel|Stiel|Pfosten|Stütze|Mast|Ausleger|Strebe|Kragarm|post|jib|boom|column|rafter|leg"
+    r"|lever|girder|strut|stay|traverse|montant|poteau|mât|potence|flèche|palo|columna|travesaño"
+    r"|pilar|colonna|traverso|montante|pilastro|braccio|słup|rygiel|wysięgnik|ramię|maszt)"
 )
 _PART = (
     r"(?:the )?(?:part|piece|portion)(?: of [\w'-]+)? (?:to the )?(?:left|right"
@@ -125,7 +142,9 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
     (
         "section",
         _form(
-            rf"{_LEAD}(?:{_FBD}\s*(?:of|:)?\s*)?(?:{SECTION})\b[^:;=Σ]{{0,90}}?(?=[:;=Σ]|$)", re.I
+            rf"{_LEAD}(?:{_FBD}\s*(?:of|:)?\s*)?{_SLOPE}(?:{SECTION})\b[^:;=Σ]{{0,90}}?"
+            r"(?=[:;=Σ]|\([^()]*=|$)",
+            re.I,
         ),
     ),
     ("section", _form(rf"(?:{_FBD}\s*(?:of|:)?\s*)?{_PART}", re.I)),
@@ -155,6 +174,7 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
             re.I,
         ),
     ),
+    ("body", _form(rf"(?i:{_LEAD}){_PIECE}\s+(?P<n>(?:[A-Z][0-9₀-₉]?'*){{2,6}})(?![\w]){_STOP}")),
     ("reactions", _form(rf"(?:{_REACTIONS})\b{_STOP}", re.I)),
     ("method", _form(rf"(?:by |using |the )?(?:{_METHOD})\b{_STOP}", re.I)),
 )

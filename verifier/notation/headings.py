@@ -6,11 +6,11 @@ from verifier.notation import words
 from verifier.notation.heading_forms import (
     FORMS,
     SECTION,
-    SIDE,
     SIDE_AFTER,
     SIDE_ALONE,
     SIDE_ANY,
     SIDES,
+    side_of,
 )
 from verifier.notation.names import Lexicon, canonical
 from verifier.notation.source import Source
@@ -102,7 +102,7 @@ def _side_behind(text: str, stop: int, end: int) -> tuple[str, int]:
     ).match(text, stop, end)
     if match is None:
         return "", stop
-    return _side_of(match), match.end()
+    return side_of(match), match.end()
 
 
 def _side_alone(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Heading, int] | None:
@@ -111,23 +111,20 @@ def _side_alone(source: Source, start: int, end: int, lex: Lexicon) -> tuple[Hea
     match = SIDE_ALONE.match(text, start, end) or SIDE_AFTER.match(text, start, end)
     if match is None:
         return None
-    side, span = _side_of(match), source.span(*match.span())
+    side, span = side_of(match), source.span(*match.span())
     if side in lex.bodies and _PIECE.search(match.group()):
         return Heading(span, "body", (side,)), match.end()
     return Heading(span, "section", (), side), match.end()
 
 
-def _side_of(match: re.Match[str]) -> str:
-    return next((side for side in SIDE if match[side]), "")
-
-
 _THROUGH = re.compile(
     (
-        r"\b(?:through|thru|across|cutting|cuts|of|durch|par|à travers|per|attraverso"
-        r"|por|a través de|przez|lungo|wzdłuż|через)\s+(?P<n>.*)"
+        r"\b(?:through|thru|across|cutting|cuts|(?<!left\s)(?<!right\s)of|durch|par|à travers|per"
+        r"|attraverso|por|a través de|przez|lungo|wzdłuż|через)\s+(?P<n>.*)"
     ),
     re.I | re.S,
 )
+_OF_POINT = re.compile(r"\s+(?:of|from|von|de|di|od)\s+[A-Z]\b")  # `1 m right of B`
 _CUT_NAME = re.compile(
     r"\b(?P<n>(?P<c>[A-Za-z0-9])'*\s?-\s?(?P=c)'*|[IVX]+(?:\s?-\s?[IVX]+)?"
     r"|[0-9]+(?:\s?-\s?[0-9]+)?|[A-Z]|[a-z](?!\s+[A-Z]))(?![\w])"
@@ -152,8 +149,9 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
     if after and SIDES.search(after.group()):
         stop = after.end()
     body = text[start:stop]
-    side_match = SIDES.search(body)
-    side = _side_of(side_match) if side_match else ""
+    told = list(SIDES.finditer(body))
+    kept = [match for match in told if not _OF_POINT.match(body, match.end())]
+    side = side_of((kept or told or [None])[0])
     through = _THROUGH.search(body)
     names: tuple[str, ...] = ()
     if through:

@@ -85,6 +85,7 @@ MOMENT = [
     rf"|Momente|momenti|momentos|momentów|Mom\.?"
     rf"|M)\s?\(?(?:about|at|um|en|wrt|autour de|"
     r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
+    r"(?:(?:left|right)(?:[- ]hand)? |upper |lower )?"
     r"(?:point |Punkt |punktu |pt\.? |support |hinge |joint |pin |pkt\.? )?"
     r"(?P<pt>POINT|[a-z]{2,})\)?",
     rf"{_SIG}\(?\s?(?:Mom\.?|[Mm]oments?(?=\s?[(_@])|[Mm](?:_?\{{?t\}}?(?=[/_]))?(?![a-z]{{2}})|τ)\s?"
@@ -102,7 +103,7 @@ BARE_MOMENT = [
     r"[Mm]\s?\(\s?(?P<pt>POINT)\s?[;,]\s?\+?(?P<turn>[↺↻])\+?\s?\)",
     r"M_?\{?(?P<pt>POINT)\}?(?=\s+[-+]?\s?[\d.,]+\s?[(·×*]?\s?[A-Z][^=]*=)",
     r"M_?\{?(?P<pt>POINT)\}?(?=\s*(?:=\s*0\s*)?(?:[(+]*\s*[↺↻↑↓→←]\s*[+)]*\s*)?[:\]])",
-    r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*[:\]])",
+    r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout)\s?\(?(?P<pt>POINT)\)?(?=\s*[:\]]|,[^=:\d]{6,90}:)",
     r"\(\s?(?P<turn>[↺↻])\s?(?P<pt>POINT)\s?\)",
     r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?:\s?\)|(?=\s*[:+]))",
     r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?:\s?\)|(?=\s*[:+]))",
@@ -113,9 +114,11 @@ BARE_MOMENT = [
         r"|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium |eqn?\.? "
         r"|equation )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point"
         r"|rispetto a[dl]?|(?:at|in)torno a[dl]?|in|respecto (?:al?|de)|względem|wzgl\.?"
-        r"|w|o)\s?(?:the |den |dem |der |le |la |el |il )?(?:point |pkt |punkcie |polo |Punkt "
-        r"|punto |punktu |support |hinge |joint |node |pin "
-        r"|pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)"
+        r"|w|o)\s?(?:the |den |dem |der |das |le |la |el |il |l')?"
+        r"(?:(?:left|right)(?:[- ]hand)? |upper |lower |fixed |linke[ns]? |rechte[ns]? )?"
+        r"(?:point |pkt |punkcie |polo |Punkt |punto |punktu |support |hinge |joint |node |pin "
+        r"|base |end |(?:Auf)?[Ll]ager |Gelenk |appui |articulation |rotule |apoyo |appoggio "
+        r"|cerniera |podpory |pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)"
     ),
     r"(?:[Tt]aking moments|[Tt]ake moments)\b",
     (

@@ -3,6 +3,7 @@
 import re
 from dataclasses import dataclass
 
+from verifier.notation.heading_forms import SIDE_ANY, SIDES, side_of
 from verifier.notation.label_forms import (
     ALONG,
     BARE_FORCE,
@@ -44,10 +45,11 @@ _NOUGHT = re.compile(r"0\s*=\s*(?=Σ)")
 
 @dataclass(frozen=True)
 class Found:
-    """A label, and the plain column where the rest of the line goes on."""
+    """A label, the plain column where the rest of the line goes on, and the part that it names."""
 
     label: SumLabel
     end: int
+    side: str = ""
 
 
 def label_at(
@@ -85,7 +87,7 @@ def label_at(
     if core is None:
         return _sense_alone(source, at, end) or _in_words(source, at, end, lex)
     match, axis = core
-    stop = match.end()
+    stop, side = _part(text, match, end, axis)
     positive = sense(pre["s"]) if pre else ""
     after = _SENSE_AFTER.match(text, stop, end)
     if after and not _implies(text, after, end):
@@ -103,7 +105,35 @@ def label_at(
             return label_at(source, start, end, lex, brackets=False)
         stop = close.end()
     goes_on, behind = _go_on(text, stop, end)
-    return Found(_label(source, start, stop, match, axis, positive or behind, lex), goes_on)
+    return Found(_label(source, start, stop, match, axis, positive or behind, lex), goes_on, side)
+
+
+_PART = re.compile(
+    rf"\s?(?:,\s?|\^\s?[({{]{{0,2}}|\(\s?(?:the\s|only\s)?(?P<o>(?:parte|partie|część"
+    rf"|lado|lato|côté|strona)\s)?)(?:{SIDE_ANY}|(?P<li>li|g|l)|(?P<re>re|d|r))"
+    r"(?![^\W_])\.?\s?(?P<w>part|side|half|piece|portion|leg|body|only|Teil|Seite|Hälfte|partie|parte"
+    r"|lato|lado|część|strona)?\s?[)}]{0,2}(?=\s*(?:=\s*0|[:;]|$))",
+    re.I,
+)
+
+
+_RAISED = re.compile(
+    r"\^\s?[({]{0,2}(?:(?P<left>[LGSlgs]|links)|(?P<right>[RDPrdp]|rechts))[)}]{0,2}$"
+)
+
+
+def _part(text: str, core: re.Match[str], end: int, axis: str) -> tuple[int, str]:
+    """Read the part that a label names behind its point: `ΣM_C (right) = 0`, `ΣM_C,rechts`."""
+    stop = core.end()
+    if "^" in core.group() and axis == "moment":
+        raised = _RAISED.search(core.group())
+        side = SIDES.search(core.group(), core.group().index("^"))
+        if raised or side:
+            return stop, (raised.lastgroup or "") if raised else side_of(side)
+    match = _PART.match(text, stop, end)
+    if match is None or (axis != "moment" and not (match["w"] or match["o"])):
+        return stop, ""
+    return match.end(), side_of(match) or ("left" if match["li"] else "right")
 
 
 def _in_words(source: Source, at: int, end: int, lex: Lexicon) -> Found | None:

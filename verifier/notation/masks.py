@@ -26,6 +26,7 @@ _SENSE_IN = re.compile(
 )
 _SIGN_APART = re.compile(r"\(([-+])\)(?=\s?\d)")
 _SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
+_NAMED = re.compile(r"(?<![\w.,'])\"([^\W\d][\w' -]{0,24})\"(?!\w)")
 _QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
 _FRINGE = re.compile(
     r"[■□∎◼◻<←#\"]|//|^\s*[.…]|\((?:acting |on|at|of|for|by)|\(\s?(?:to |correct to )?\d\s?[sd]"
@@ -55,6 +56,8 @@ _VALUE_CELL = re.compile(r"\s*[-+]?\d")
 
 def unset(text: str) -> str:
     """Blank out what only sets the type: emphasis, quotes, 'ANS', the digits that are kept."""
+    if '"' in text:
+        text = _NAMED.sub(r" \1 ", text)
     if _FRINGE.search(text):
         text = _ANGLED.sub(r"(\1)", text)
         text = _SAYS_NOTHING.sub(_blank, text)

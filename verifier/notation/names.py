@@ -46,6 +46,8 @@ _ENGLISH = {
 }  # fmt: skip
 """What a phrase that names a reaction says in English, word by word."""
 
+_CUT = re.compile(r"(?P<kind>axial|shear|moment) at (?P<point>[^ ,]+)(?P<side>, (?:left|right))?")
+
 Kind = Literal["member", "reaction", "moment", "letter", "pin", "force", "length", "axial", "shear"]
 Candidate = tuple[str, ...]
 
@@ -129,12 +131,16 @@ def dress(name: Name) -> tuple[Candidate, ...]:
     Candidates are tuples: ('letter', 'θ'), ('member', 'Q', 'R'), ('length', 'Q', 'R'),
     ('reaction', 'P', 'x'), ('reaction', 'P', '') for a roller's or a whole reaction,
     ('moment', 'P'), ('pin', 'C', 'x') (a pin between bodies, written like a reaction),
-    ('axial', 'K'), ('shear', 'K'), ('words', 'load on deck') for a phrase. Joints are canonical
+    ('axial', 'K'), ('shear', 'K'), ('cut', 'moment at K, left') where the writing names it so,
+    ('words', 'load on deck') for a phrase. Joints are canonical
     (`canonical`); where a writing can be cut into two joints in several ways (U12L1), each cut is
     listed. Letters that carry a joint are tried too: F_P may be a force so called or the load at P,
     ('force', 'P').
     """
     text = canonical(f"{name.base}_{name.sub}" if name.sub else name.base)
+    if cut := _CUT.fullmatch(name.base):
+        found: list[Candidate] = [("cut", name.base)]
+        return tuple(found if cut["side"] else [*found, (cut["kind"], cut["point"])])
     if " " in name.text.strip() and "_" not in name.text and not name.sub:
         said = name.text.strip().lower().replace("'", " ").split()
         return (("words", " ".join(_ENGLISH.get(word, word) for word in said)),)

@@ -28,7 +28,7 @@ class SideMarks:
 
     def take(self, side: list[Tok], index: int, most: int) -> tuple[list[Tok], tuple[Mark, ...]]:
         """Take the marks behind a side's value, and in the last side what words say after it."""
-        if not side:
+        if not side or (len(side) == 1 and " at " in side[0].text):  # nothing, or an inner force
             return side, ()
         side, german = self._zug_or_druck(side)
         if german:

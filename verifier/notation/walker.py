@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from verifier.notation import bullets, leads, masks
+from verifier.notation import bullets, inner, leads, masks
 from verifier.notation.clauses import clause
 from verifier.notation.context import Context, Setting
 from verifier.notation.headings import heading_at
@@ -27,11 +27,15 @@ from verifier.notation.tree import (
 
 _MEMBER_VALUE = re.compile(r"\s*:\s*[-+]?\d[\d.,]*\s*[^\W\d]*\s*(?:[(\[;,.]|[TC]\b|$)")
 _HEADED = re.compile(
-    r"(?P<head>[^\W\d][^=:;,Σ]{2,50}),\s*"
-    r"(?=(?:taking |take |the )?(?:moments?|sum(?:ming)?|resolv\w+|vertical|horizontal)\b"
-    r"|[Σ↺↻↑→+])",
+    r"(?P<head>[^\W\d][^=:;,Σ]{2,50}?)(?:,\s*(?=(?:taking |take |the )?"
+    r"(?:moments?|momente?[ins]?|sum(?:ming)?|resolv\w+|vertical\w*|horizontal\w*|about)\b|[Σ↺↻↑→+])"
+    r"|\s+(?=(?:horizontal(?:ly|ement|mente)?|vertical(?:ly|ement|mente)?|waagerecht|lotrecht"
+    r"|senkrecht|vertikal|poziomo|pionowo|orizzontalmente)\s*:"
+    r"|(?:moments? )?(?:about|um|autour de|attorno ad?|respecto a|względem) "
+    r"(?:point |Punkt )?[A-Z]\d?'?\s*:))",
     re.I,
 )
+_NO_BODY = ("method", "reactions")
 _LABEL_BEHIND = re.compile(
     r"\s[(\[](?P<label>\s*(?:(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40}"
     r"|[^\W\d]{3,} [^()\[\]=\d]{3,50}))[)\]]\s*(?:[!✓]|\((?:ok|OK|o\.k\.)\))*\s*$"
@@ -194,7 +198,7 @@ class LineReader:
         if headed is None:
             return False
         found = heading_at(self.source, self.at, headed.end("head"), self.lex, not self.parts)
-        if found is None or found[1] < headed.end("head"):
+        if found is None or found[1] < headed.end("head") or found[0].kind in _NO_BODY:
             return False
         self.parts.append(found[0])
         self.at = headed.end()
@@ -202,7 +206,7 @@ class LineReader:
 
     def _label(self) -> bool:
         found = label_at(self.source, self.at, self.end, self.lex) or self._lone_arrow()
-        if found and self._is_moment_itself(found):
+        if found and (self._is_moment_itself(found) or self._inner()):
             found = None
         if found is None:
             on = leads.LEADS_ON.match(self.text, self.at, self.end)
@@ -210,10 +214,19 @@ class LineReader:
                 self.at = on.end()
                 return True
             return False
+        if found.side:
+            kind = "body" if found.side in self.lex.bodies else "section"
+            place = (found.label.span[0], found.label.span[0])
+            named = (found.side,) if kind == "body" else ()
+            self.parts.append(Heading(place, kind, named, "" if named else found.side))
         self.parts.append(found.label)
         self.at = found.end
         self.labelled = True
         return True
+
+    def _inner(self) -> bool:
+        """Tell whether the name of an inner force stands here."""
+        return inner.named(self.text, self.at, self.end, self.lex) is not None
 
     def _is_moment_itself(self, found: Found) -> bool:
         """Tell whether M_A behind a label is the moment at A: `Moments about A, M_A − 8 = 0`."""
@@ -258,7 +271,8 @@ class LineReader:
             self.parts.append(Reference(self.source.span(self.at, stop), tags))
             self.at = stop
             return True
-        if found := heading_at(self.source, self.at, self.end, self.lex, not self.parts):
+        found = heading_at(self.source, self.at, self.end, self.lex, not self.parts)
+        if found and not (found[0].kind == "section" and self._inner()):  # Italian taglio is both
             heading, stop = found
             if heading.kind == "body" and self._member_says(stop):
                 return True

@@ -1,0 +1,89 @@
+"""Names of inner forces at a place: 'Shear just left of C', `V_C^-`, `Q_C,links`, 'BM at B'."""
+
+import re
+
+from verifier.notation.names import Lexicon, canonical
+from verifier.notation.tokens import Tok
+
+_KINDS = {
+    "shear": (
+        r"SF|S\.F\.?|[Ss]hear(?:ing)?(?:\sforce)?|V|Q|[Qq]uerkraft|(?:[Ee]ffort\s)?[Tt]ranchant"
+        r"|(?:(?:[Ss]forzo|[Ff]orza|[Ss]ollecitazione)\s(?:di\s)?)?[Tt]agli(?:o|ante)"
+        r"|(?:(?:[Ff]uerza|[Ee]sfuerzo)\s)?(?:de\s)?[Cc]ortante|(?:[Ss]iła\s)?(?:[Pp]oprzeczna|[Tt]nąca)"
+        r"|[Dd]warskracht|[Ee]sforço\s[Cc]ortante|[Пп]оперечная\sсила"
+    ),
+    "bending": (
+        r"BM|B\.M\.?|[Bb]ending\s[Mm]oment|M|[Bb]iegemoment|[Mm]oment\s(?:fléchissant|de\sflexion|zginający)"
+        r"|[Mm]omento\s(?:flettente|flector|fletor)|[Bb]uigend\smoment|[Ии]згибающий\sмомент"
+    ),
+    "moment": r"[Mm]omento?",
+    "axial": (
+        r"[Aa]xial(?:\sforce)?|[Nn]ormal\sforce|N|[Nn]ormalkraft|(?:[Ee]ffort|[Ss]forzo|[Ee]sfuerzo)\s(?:normale?|axial)"
+        r"|[Ss]iła\s(?:normalna|podłużna|osiowa)"
+    ),
+}  # fmt: skip
+_LETTERS = {"V": "shear", "Q": "shear", "T": "shear", "M": "moment", "N": "axial"}
+_LEFT = r"left|links|gauche|izquierda|izq\.?|sinistra|sx|lewo|lewej|lewa|li\.?"
+_RIGHT = r"right|rechts|droite|derecha|der\.?|destra|dx|prawo|prawej|prawa|re\.?"
+_SIDE = (
+    r"(?:(?:just|immediately|directly|slightly|a little|unmittelbar|direkt|kurz|knapp|juste"
+    r"|immédiatement|subito|immediatamente|justo|inmediatamente|tuż|bezpośrednio)\s)?"
+    r"(?:(?:to|on|at)\s(?:the\s)?|à\s|alla\s|a\s(?:la\s)?|na\s|po\s|z\s)?"
+    rf"(?:{_LEFT}|{_RIGHT})(?![\w])(?:\s(?:side|hand side|stron[ya]))?"
+)
+_POINT = r"(?P<{}>[A-Z][a-z]?\d*'*)(?![\w])"
+_AT = re.compile(
+    "(?:" + "|".join(f"(?P<{kind}>{form})" for kind, form in _KINDS.items()) + ")"
+    r"(?:\s[VQMN])?\s+(?:"
+    rf"(?P<before>{_SIDE})\s(?:of|von|de|di|od|neben|from)\s"
+    r"|(?:at|in|bei|en|à|a|w|im|au|nel|an der)\s(?:(?:the\s)?(?:point|joint|pin|support|section"
+    r"|Punkt|Stelle|Knoten|punto|punkcie|przekroju|pt\.?)\s)?)"
+    rf"{_POINT.format('one')}(?:\s?[,(]?\s?(?P<behind>{_SIDE})\s?\)?)?(?=\s*[=≈])"
+)
+_SUB = re.compile(
+    r"(?P<letter>[VQTMN])\s?_?\s?\{?(?P<two>[A-Z]\d?'*)\}?(?:"
+    rf"[,;]\s?\{{?(?P<comma>{_LEFT}|{_RIGHT}|[lrLRgd])\}}?"
+    rf"|\s?\^\s?[({{]{{0,2}}(?P<raised>{_LEFT}|{_RIGHT}|[-+lrLRgd])[)}}]{{0,2}}"
+    rf"|(?P<sup>[⁻⁺])\}}?|(?P<sign>[-+])\}}|(?P<glued>{_LEFT}|{_RIGHT})\}}?"
+    rf"|\s?\(\s?(?P<note>{_SIDE})(?:\s(?:of|von|de|di|od)\s(?P=two))?\s?\)|\s(?P<word>{_SIDE}))"
+    r"(?=\s*[=≈])"
+)
+_IS_LEFT = re.compile(rf"(?:^|\s)(?:{_LEFT})(?:\s|$)|^[-⁻lLg]$")
+_VALUE_ALONE = re.compile(r"\s*[=≈]\s*[-+]?\s?\d[\d.,]*\s?[\w·*./-]{0,6}(?:\s[a-z]{1,2})?\s*$")
+_FIRST = re.compile(r"[VQTMNSBAEFaefnqbmstdpПИ]")
+
+
+def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
+    """Read an inner force's name before an `=` as the sheet says it, or return None.
+
+    `shear at C`, `moment at B, left`, `axial at K, right` (the joint in its canonical writing).
+    A bare `Moment at C` is one only where its value alone follows; it may head a sum.
+    """
+    if not _FIRST.match(text, start, end):
+        return None
+    match = _AT.match(text, start, end)
+    if match is None:
+        return _with_side(text, start, end, lex)
+    point, side = canonical(match["one"]), match["before"] or match["behind"] or ""
+    letter = len(match.group().split()[0]) == 1 and match.group()[0] in lex.letters
+    if point not in lex.joints or letter:
+        return None
+    kind = next(kind for kind in _KINDS if match[kind])
+    if kind == "moment" and not side and not _VALUE_ALONE.match(text, match.end(), end):
+        return None
+    return _token(kind, point, side, match)
+
+
+def _with_side(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
+    match = _SUB.match(text, start, end)
+    if match is None or match["letter"] in lex.letters or canonical(match["two"]) not in lex.joints:
+        return None
+    said = ("comma", "raised", "sup", "sign", "glued", "note", "word")
+    side = next(match[group] for group in said if match[group])
+    return _token(_LETTERS[match["letter"]], canonical(match["two"]), side, match)
+
+
+def _token(kind: str, point: str, side: str, match: re.Match[str]) -> Tok:
+    place = f", {'left' if _IS_LEFT.search(side) else 'right'}" if side else ""
+    name = f"{'moment' if kind == 'bending' else kind} at {point}{place}"
+    return Tok("NAME", name, match.start(), match.end())
