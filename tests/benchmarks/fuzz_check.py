@@ -72,7 +72,7 @@ class Subject:
                 start, end = part.span
                 if isinstance(part, self.struck) and start < at:  # inside a relation
                     continue
-                assert at <= start <= end <= len(line.text), (part, line.text)
+                assert at <= start <= end <= len(line.whole), (part, line.whole)
                 at = end
 
 

@@ -67,15 +67,15 @@ def rebuilt(line: Line) -> str:
         start, end = part.span
         if isinstance(part, Struck) and start < at:
             continue
-        assert at <= start <= end <= len(line.text), part
-        out += line.text[at:start] + line.text[start:end]
+        assert at <= start <= end <= len(line.whole), part
+        out += line.whole[at:start] + line.whole[start:end]
         at = end
-    return out + line.text[at:]
+    return out + line.whole[at:]
 
 
 @pytest.mark.parametrize("golden", GOLDEN, ids=lambda g: g.written)
 def test_parts_give_the_line_back(golden: Golden) -> None:
-    assert rebuilt(golden.line) == golden.line.text
+    assert rebuilt(golden.line) == golden.line.whole
 
 
 @pytest.mark.parametrize(
@@ -90,7 +90,7 @@ def test_parts_give_the_line_back(golden: Golden) -> None:
 )
 def test_parts_of_a_broken_line_keep_apart(text: str) -> None:
     line = read_line(text, 1, NAMES)
-    assert rebuilt(line) == line.text
+    assert rebuilt(line) == line.whole
 
 
 @pytest.mark.parametrize("golden", GOLDEN, ids=lambda g: g.written)
@@ -104,7 +104,7 @@ def test_nodes_lie_inside_each_other_in_order(golden: Golden) -> None:
         for side in part.sides:
             for node in walk(side):
                 assert low <= node.span[0] <= node.span[1] <= high, node
-                place = golden.line.text[slice(*node.span)]
+                place = golden.line.whole[slice(*node.span)]
                 if isinstance(node, Num) and node.text and place[:1].isdecimal():
                     assert place.startswith(node.text[:1])
                 if isinstance(node, Add | Mul):

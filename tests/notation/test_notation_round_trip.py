@@ -176,15 +176,15 @@ def test_a_broken_line_keeps_its_characters_and_raises_nothing(
     cut = data.draw(st.integers(0, 3))
     broken = text[:place] + junk + text[place + cut :]
     for line in read_working(broken, SHEET, latex=latex):
-        assert rebuilt(line) == line.text
+        assert rebuilt(line) == line.whole
         for part in line.parts:
             for side in part.sides if isinstance(part, Relation) else ():
                 for node in walk(side):
-                    assert 0 <= node.span[0] <= node.span[1] <= len(line.text)
+                    assert 0 <= node.span[0] <= node.span[1] <= len(line.whole)
 
 
 @settings(max_examples=200, deadline=None)
 @given(st.text(max_size=60))
 def test_any_text_at_all_is_kept_and_raises_nothing(text: str) -> None:
     for line in read_working(text, SHEET):
-        assert rebuilt(line) == line.text
+        assert rebuilt(line) == line.whole

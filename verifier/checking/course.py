@@ -69,7 +69,7 @@ class Course(Definitions):
 
     def take(self, line: Line) -> None:
         """Judge one line."""
-        self.line, self.text = line.number, line.text
+        self.line, self.text = line.number, line.whole
         self.judged = self.out.lines.setdefault(line.number, Judged())
         self._look_ahead(line)
         self.symmetric = any(isinstance(p, Mark) and p.meaning == "symmetry" for p in line.parts)
@@ -343,8 +343,8 @@ def label_first(line: Line) -> tuple[Part, ...]:
     last = next((p for p in reversed(line.parts) if isinstance(p, Relation | SumLabel)), None)
     if first is None or not isinstance(last, SumLabel):
         return line.parts
-    said = line.text[slice(*last.span)].strip()
-    around = line.text[: last.span[0]].rstrip()[-1:] + said[:1] + said[-1:]
+    said = line.whole[slice(*last.span)].strip()
+    around = line.whole[: last.span[0]].rstrip()[-1:] + said[:1] + said[-1:]
     if not set(around) & set("([{)]}"):
         return line.parts
     rest = [part for part in line.parts if part is not last]

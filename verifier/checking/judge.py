@@ -15,6 +15,7 @@ from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Choice, Trial
 from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict
+from verifier.notation.tree import Span
 from verifier.statics.solution import NoSolution, Solution
 from verifier.structure.model import Structure
 
@@ -73,9 +74,13 @@ def assemble(
 ) -> Result:
     """Make the result of the chosen pass; `written` are the likeliest readings."""
     texts = {one.line.number: one.line.text for one in trial.written}
+    above = {one.line.number: one.line.above for one in trial.written}
     senses = dict(choice.senses)
     odd = changed(trial.figure, senses, trial.declared, outcome, texts)
-    faults, remarks = _findings([*outcome.slips, *odd], texts, strict_rounding)
+    slips = [
+        _where_written(slip, above.get(slip.line, ()), texts) for slip in [*outcome.slips, *odd]
+    ]
+    faults, remarks = _findings(slips, texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
     swapped = "" if has_all_loads(written, trial.figure) else _another_figure(faults, outcome)
     swapped = swapped or (about_another(written, trial.names) if faults else "")
@@ -146,15 +151,22 @@ def _at_odds(faults: list[Finding], answers: Sequence[Answer]) -> tuple[str, ...
     return (f"No line is at fault, yet {', '.join(items)} is not what statics gives: please look.",)
 
 
-def _where_written(slip: Slip, texts: dict[int, str]) -> Slip:
-    """Put what has no place in its line where the sum began that the line goes on with: above."""
+def _where_written(slip: Slip, above: tuple[tuple[int, str], ...], texts: dict[int, str]) -> Slip:
+    """Put what has its place in a line above, where the sum or the chain began, there."""
     start, end = slip.explanation.span
-    above = max((number for number in texts if number < slip.line), default=0)
-    if start < end or not above:
-        return slip
-    text = texts[above]
-    span = (len(text) - len(text.lstrip()), len(text.rstrip()))
-    return replace(slip, line=above, explanation=replace(slip.explanation, span=span))
+    for number, text in above:
+        if start < min(end, len(text)):
+            return _at(slip, number, (start, min(end, len(text.rstrip()))))
+        start, end = start - len(text) - 1, end - len(text) - 1
+    before = max((number for number in texts if number < slip.line), default=0)
+    if start < end or not before:
+        return _at(slip, slip.line, (start, end))
+    text = texts[before]
+    return _at(slip, before, (len(text) - len(text.lstrip()), len(text.rstrip())))
+
+
+def _at(slip: Slip, line: int, span: Span) -> Slip:
+    return replace(slip, line=line, explanation=replace(slip.explanation, span=span))
 
 
 def _findings(
@@ -162,7 +174,7 @@ def _findings(
 ) -> tuple[list[Finding], list[Finding]]:
     grouped: dict[str, list[Slip]] = {}
     remarks: list[Finding] = []
-    for index, slip in enumerate(_where_written(slip, texts) for slip in slips):
+    for index, slip in enumerate(slips):
         if slip.remark and not strict:
             remarks.append(finding_of(slip, texts[slip.line], ()))
         else:

@@ -387,6 +387,10 @@ def _axis_of(key: str) -> str:
 
 
 def _others(written: Counter[float], sheet: float) -> list[float]:
-    """Return the commonest units as multiples of the sheet's, itself left out."""
-    found = [factor / sheet for factor, _ in written.most_common(2)]
+    """Return the commonest units as multiples of the sheet's, itself left out.
+
+    One that stands once beside others in the sheet's own unit is a slip, and no habit.
+    """
+    habit = [f for f, times in written.most_common(2) if times > 1 or written[sheet] < 2]
+    found = [factor / sheet for factor in habit]
     return [factor for factor in found if not same(factor, 1.0, 1e-9)]

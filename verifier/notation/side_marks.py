@@ -112,7 +112,9 @@ class SideMarks:
             loose = bare and (known or self.ctx.lex.bare)
             if not united and ((known and len(kept) > 1) or loose or "-" in mark):
                 return end
-            if leads or (mark in self.ctx.lex.joints and not united and not self._member()):
+            restated = self.ctx.follows and all(t.kind != "EQ" for t in self.tokens)  # → 2P C
+            named = mark in self.ctx.lex.joints and not united and not self._member()
+            if leads or (named and not restated):
                 return end  # 620 C = 3520, where C is the reaction at C
         return at
 

@@ -252,13 +252,23 @@ Part = (
 
 @dataclass(frozen=True)
 class Line:
-    """One written line: its parts in order, and what it reads as in plain notation."""
+    """One written line: its parts in order, and what it reads as in plain notation.
+
+    `above` holds the lines (number, text) whose writing is read with this one: a sum that runs over
+    lines. Spans are columns of `whole`.
+    """
 
     number: int
     text: str
     parts: tuple[Part, ...] = ()
     reads_as: str = ""
     page: int | None = None
+    above: tuple[tuple[int, str], ...] = ()
+
+    @property
+    def whole(self) -> str:
+        """The text with that of the lines read with it in front."""
+        return "\n".join((*(text for _, text in self.above), self.text))
 
 
 @dataclass(frozen=True)

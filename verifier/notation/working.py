@@ -97,8 +97,7 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     `latex` says that the text is LaTeX throughout; else the text tells. What only the whole can
     tell is decided here: how commas are used, whether `(1)` at a line's end numbers it, chains and
     sums that run over lines, and what LaTeX defines. A sum that breaks off at an operator is read
-    with the line that completes it: the first line is words, and what it wrote stands in the second
-    line's equation with empty spans at its beginning.
+    with the line that completes it: the first line is words, and the second holds it as `above`.
     """
     if names.units[0] != "N" and _FORCE_N.search(text):
         names = replace(names, extra=names.extra | {"N"})
@@ -129,6 +128,7 @@ def _lines(
     shown: list[tuple[int, str, str]], plain: list[Source], setting: Setting, names: Names
 ) -> Iterator[Line]:
     held: Source | None = None
+    rows: tuple[tuple[int, str], ...] = ()
     carried = False
     spent = 0
     for index, ((number, row, kind), source) in enumerate(zip(shown, plain, strict=True)):
@@ -145,9 +145,10 @@ def _lines(
                 and _is_finished_below(source, plain[index + 1], shown[index + 1][2])
             )
         )
+        rows = rows if held else ()
         joined = _join(held, source) if held else source
         if goes_on and len(joined.text) < 4000:
-            held = joined
+            held, rows = joined, (*rows, (number, row))
             yield Line(number, row, (Prose(_extent(row)),))
             continue
         above = joined
@@ -155,10 +156,10 @@ def _lines(
         cut = _left_side(joined, following, shown[index + 1][2]) if following else None
         if cut:
             joined = _until(joined, cut[0])
-        line = read_source(joined, number, names, setting, carried)
+        line = replace(read_source(joined, number, names, setting, carried), text=row, above=rows)
         if cut:
-            held, carried = Source(source.line, above.text[cut[1] :]), False
             rest = Prose(above.span(cut[1], len(above.text.rstrip())))
+            held, carried, rows = _from(above, cut[1]), False, (*rows, (number, row))
             yield replace(line, parts=(*line.parts, rest))
             continue
         if held and any(isinstance(part, Unread) for part in line.parts):
@@ -190,9 +191,20 @@ def _left_side(source: Source, below: Source, kind: str) -> tuple[int, int] | No
 
 def _until(source: Source, end: int) -> Source:
     """Return a source without what stands from plain column `end` on."""
-    starts = source.starts[:end] if source.starts is not None else None
-    ends = source.ends[:end] if source.ends is not None else None
-    return Source(source.line, source.text[:end], starts, ends)
+    starts, ends = _places(source)
+    return Source(source.line, source.text[:end], starts[:end], ends[:end])
+
+
+def _from(source: Source, start: int) -> Source:
+    """Return a source without what stands before plain column `start`."""
+    starts, ends = _places(source)
+    return Source(source.line, source.text[start:], starts[start:], ends[start:])
+
+
+def _places(source: Source) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Return where each plain character of a source begins and ends in its line."""
+    many = len(source.text)
+    return source.starts or tuple(range(many)), source.ends or tuple(range(1, many + 1))
 
 
 def _last(line: Line) -> object:
@@ -250,10 +262,12 @@ def _is_finished_below(source: Source, below: Source, kind: str) -> bool:
 
 def _join(held: Source, source: Source) -> Source:
     """Put what a line above left open in front of the line that completes it."""
-    before = held.text.rstrip().rstrip(";") + " "
-    own_starts = source.starts or tuple(range(len(source.text)))
-    own_ends = source.ends or tuple(range(1, len(source.text) + 1))
-    first = next((i for i, char in enumerate(source.text) if not char.isspace()), 0)
-    place = own_starts[first] if own_starts else 0
-    none = (place,) * len(before)
-    return Source(source.line, before + source.text, none + own_starts, none + own_ends)
+    text = held.text.rstrip().rstrip(";")
+    (starts, ends), (own_starts, own_ends) = _places(held), _places(source)
+    gap, beyond = len(held.line), len(held.line) + 1
+    return Source(
+        f"{held.line}\n{source.line}",
+        f"{text} {source.text}",
+        (*starts[: len(text)], gap, *(at + beyond for at in own_starts)),
+        (*ends[: len(text)], beyond, *(at + beyond for at in own_ends)),
+    )
