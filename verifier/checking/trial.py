@@ -290,7 +290,9 @@ class Trial:
         """Turn senses round while that makes more of the working agree."""
         improved, best = True, choice
         most = self.runs + _MOST_TRIALS * 4
-        while improved and self.runs < most:
+        seen: set[Choice] = set()
+        while improved and self.runs < most and choice not in seen:
+            seen.add(choice)
             improved = False
             outcome = self.skim(choice)
             if not outcome.cost:
