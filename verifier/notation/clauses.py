@@ -2,7 +2,7 @@
 
 import re
 
-from verifier.notation import inner, marks, sentences
+from verifier.notation import inner, marks, sentences, units
 from verifier.notation.chains import OPERATORS, Chains
 from verifier.notation.claims import assumptions, statements
 from verifier.notation.context import Context
@@ -76,10 +76,19 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
     if names == [0] and len(before) > 1 and before[1].kind == "NUM":
         if len(tokens) > len(before) and all(t.kind in ("NUM", "UNIT") for t in before[1:]):
             return Chains(text, _said(tokens), end, ctx).read()
+        if _places(before, ctx):
+            return [Prose(span)]
         at = ctx.source.place(before[1].start)
         return [Unread(span, at, "no = between the two sides", "missing =")]
     parts = relations.read(implied=True)
     return parts if isinstance(parts[0], Unread) else [Prose(span)]
+
+
+def _places(tokens: list[Tok], ctx: Context) -> bool:
+    """Tell whether a length stands behind what is no force's name: `C 1.5 m`, `arm 3 m`."""
+    length = units.unit(tokens[-1].text, (0, 0)) if tokens[-1].kind == "UNIT" else None
+    known = is_known(canonical(tokens[0].text), ctx.lex)
+    return not known and length is not None and length.kind == "length"
 
 
 def _ours(tokens: list[Tok], ctx: Context) -> bool:

@@ -90,11 +90,13 @@ def side_of(match: re.Match[str] | None) -> str:
     return next((side for side in SIDE if match and match[side]), "")
 
 
+_CARRIES = r"\s(?:trägt|überträgt|carries|porte|porta|soporta|lleva|niesie|przenosi)\s[A-Z]\w*\s*="
+_END = rf"(?=\s*(?:[:;,.(]|$)|{_CARRIES})"
 _STOP = (
     r"(?:\s*为研究对象|\s+as a free[- ]body|\s+in equilibrium)?"
     r"(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$|(?<=\))"
     r"|\s(?:and|gives|yields|in|gilt|ergibt|liefert|donne)\b"
-    r"|\s(?:trägt|überträgt|carries|porte|porta|soporta|lleva|niesie|przenosi)\s[A-Z]\w*\s*=)|\s+[ΣΣ↑→↺↻+\[])"
+    rf"|{_CARRIES})|\s+[ΣΣ↑→↺↻+\[])"
 )
 _CUTS = (
     r"(?:we |on |wir |si |se |man )?(?:cut|cutting|coupe|coupons|schneide[nt]?|schneidet"
@@ -174,7 +176,7 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
             re.I,
         ),
     ),
-    ("body", _form(rf"(?i:{_LEAD}){_PIECE}\s+(?P<n>(?:[A-Z][0-9₀-₉]?'*){{2,6}})(?![\w]){_STOP}")),
+    ("body", _form(rf"(?i:{_LEAD}){_PIECE}\s+(?P<n>(?:[A-Z][0-9₀-₉]?'*){{2,6}})(?![\w]){_END}")),
     ("reactions", _form(rf"(?:{_REACTIONS})\b{_STOP}", re.I)),
     ("method", _form(rf"(?:by |using |the )?(?:{_METHOD})\b{_STOP}", re.I)),
 )

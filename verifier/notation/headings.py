@@ -124,6 +124,7 @@ _THROUGH = re.compile(
     ),
     re.I | re.S,
 )
+_DASHED_BARS = re.compile(r"(?<=\b[A-Z]{2})\s?[-–]\s?(?=[A-Z]{2}\b)")  # `Cut BD-CD-CE`
 _OF_POINT = re.compile(r"\s+(?:of|from|von|de|di|od)\s+[A-Z]\b")  # `1 m right of B`
 _CUT_NAME = re.compile(
     r"\b(?P<n>(?P<c>[A-Za-z0-9])'*\s?-\s?(?P=c)'*|[IVX]+(?:\s?-\s?[IVX]+)?"
@@ -148,10 +149,10 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
     after = re.compile(r"\s*[;:][^=:;Σ]{0,40}(?=[:;=]|$)").match(text, stop)
     if after and SIDES.search(after.group()):
         stop = after.end()
-    body = text[start:stop]
+    body = _DASHED_BARS.sub(" ", text[start:stop])
     told = list(SIDES.finditer(body))
     kept = [match for match in told if not _OF_POINT.match(body, match.end())]
-    side = side_of((kept or told or [None])[0])
+    side = side_of(next(iter(kept or told), None))
     through = _THROUGH.search(body)
     names: tuple[str, ...] = ()
     if through:

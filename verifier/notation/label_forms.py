@@ -63,7 +63,8 @@ BARE_FORCE = [
     (
         r"(?P<ax>[Vv]ertikal|[Hh]orizontal|[Ww]aagerecht|[Ss]enkrecht|[Vv]erticalement"
         r"|[Hh]orizontalement|[Vv]erticalmente|[Oo]rizzontalmente|[Hh]orizontalmente"
-        r"|[Pp]ionowo|[Pp]oziomo)(?=\s*[:,]?)"
+        r"|[Pp]ionowo|[Pp]oziomo)(?:e[rsn]?(?=\s*:))?(?![\w])(?!\s(?:distances?|components?|parts?"
+        r"|Anteile?|Abst|Komponente|pull|push|thrust|reaction|reach|arm|length|projection))"
     ),
     (
         r"(?:(?:[Ff]or|[Ff]rom|[Bb]y|[Ee]quating|[Bb]alancing"

@@ -29,7 +29,7 @@ _NAMES_ONLY = re.compile(
     r"|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
 )
 _WORD = re.compile(r"[^\W\d_][^\W\d_A-Z]{2,}")
-_DRESSED = re.compile(r"\s*[A-Z]+_?\{?\w*\}?\s*")
+_DRESSED = re.compile(r"\s*(?![A-Z][a-z]{3,}\s*$)[A-Z]+_?\{?\w*\}?\s*")
 _QUANTITY = re.compile(
     r"^\s*(?:the )?(?:vertical |horizontal )?(?:reactions?|force|tension|compression"
     r"|thrust|load|moment|"
@@ -40,6 +40,7 @@ _ONLY_MARKS = re.compile(
     r"\s*(?:in |a |an )?(?:ties?|struts?|tension|compression|zero[- ]force)\b[\s.]*", re.I
 )
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
+_FORCE_BEHIND = re.compile(r"\d\s?(?:[kM]?N|kips?|lbs?)$")
 _DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
 
 
@@ -138,6 +139,7 @@ def _divides(before: str, after: str) -> bool:
     return (
         "=" in before
         and last != "0"
+        and not (_FORCE_BEHIND.search(before) and after[:1] == " ")  # `= 10 kN: 6 kN, 8 kN`
         and bool(_DIVIDES.search(before))
         and bool(re.match(r"\s*[\d(]", after))
     )

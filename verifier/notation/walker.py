@@ -8,7 +8,7 @@ from verifier.notation.clauses import clause
 from verifier.notation.context import Context, Setting
 from verifier.notation.headings import heading_at
 from verifier.notation.labels import Found, label_at
-from verifier.notation.names import Lexicon, canonical
+from verifier.notation.names import Lexicon, canonical, is_known
 from verifier.notation.references import cite_at
 from verifier.notation.separators import clause_end, only_marks
 from verifier.notation.source import Source
@@ -40,10 +40,23 @@ _LABEL_BEHIND = re.compile(
     r"\s[(\[](?P<label>\s*(?:(?=Σ|[↺↻]\s*\w{1,3}\s*$)[^()\[\]]{2,40}"
     r"|[^\W\d]{3,} [^()\[\]=\d]{3,50}))[)\]]\s*(?:[!✓]|\((?:ok|OK|o\.k\.)\))*\s*$"
 )
-_ON_BODY = re.compile(
-    r"[A-Z][\w{}]{0,6}(?P<on>\s+(?:acting )?(?:on|auf|an|am|sur|su|sobre|en|na) "
-    r"(?:the |dem |der |den |la |le |el |il )?(?P<body>[\w'-]+)"
-    r"(?: (?:leg|half|body|part|frame|arm|side|piece|member|beam|bar))?)(?=\s*=)"
+_ON = (
+    r"(?:acting )?(?:on|auf|an|am|beim?|sur|su|sul|sulla|sobre|en|na) "
+    r"(?:the |dem |der |den |die |la |le |el |il |l')?(?:(?:member|bar|beam|leg|body|frame|Stab"
+    r"|Balken|Körper|barre|barra|asta|corps|corpo) (?=[A-Z]))?(?P<body>[\w'-]+)"
+    r"(?: (?:leg|half|body|part|frame|arm|side|piece|member|beam|bar))?"
+)
+_ON_BODY = re.compile(rf"(?P<name>[A-Z][\w{{}},]{{0,6}})(?P<on>\s+{_ON})(?=\s*=)")
+_SENSE_ON = re.compile(
+    r"=[^=;()]*\((?:up|down|left|right|nach oben|nach unten|links|rechts|vers le (?:haut|bas)"
+    rf"|[↑↓→←])(?P<on>,? {_ON})\)(?=\s*(?:[.;,]|$))"
+)
+_COMPONENTS = re.compile(
+    r"=[^=;]*\b(?:component|Komponente|Anteil|composante|componente|componenti|składow)\w*\b[^=;]*$",
+    re.I,
+)
+_ON_ANOTHER = re.compile(
+    r"[-+]?\s?\d[\d.,]*\s?[^\W\d]*\s+(?:on|auf|am|an|sur|su|sul|sulla|sobre|na)\s(?!average)"
 )
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
@@ -63,6 +76,7 @@ class LineReader:
         self.struck: list[Struck] = []
         self.labelled = False
         self.closing = False
+        self.listing = False
         self.dashed = -1
         self.tag = ""
 
@@ -309,15 +323,23 @@ class LineReader:
         self.at = end
 
     def _on_body(self) -> None:
-        """Take the body of `C_x on the right leg = 3` as a heading in front of it."""
+        """Take the body of `C_x on the right leg = 3`, `= 3 (up on AB)` as a heading in front.
+
+        Behind the name of a force an unknown body is left out: a writer's own word for it.
+        """
         match = _ON_BODY.match(self.text, self.at, self.end)
+        own = match is not None and is_known(canonical(match["name"]), self.lex)
+        match = match or _SENSE_ON.search(self.text, self.at, self.end)
         if match is None:
             return
         name, lex = match["body"], self.lex
         bodies = {body.lower(): body for body in lex.bodies}
-        if name.lower() in bodies or (len(name) > 1 and set(name) <= lex.joints):
-            start, stop = match.span("on")
-            self.text = self.text[:start] + " " * (stop - start) + self.text[stop:]
+        known = name.lower() in bodies or (len(name) > 1 and set(name) <= lex.joints)
+        if not known and not own:
+            return
+        start, stop = match.span("on")
+        self.text = self.text[:start] + " " * (stop - start) + self.text[stop:]
+        if known:
             place = self.source.span(self.at, self.at)
             self.parts.append(Heading(place, "body", (bodies.get(name.lower(), name),)))
 
@@ -325,7 +347,7 @@ class LineReader:
         self._on_body()
         stop = self._clause_end()
         said = [part for part in self.parts if not isinstance(part, Prose)]
-        follows = bool(said) and isinstance(said[-1], Relation)
+        follows = bool(said) and isinstance(said[-1], Relation) and not self._lists(stop)
         context = Context(
             self.source,
             self.lex,
@@ -342,6 +364,20 @@ class LineReader:
             self._add(part if dash is None else bullets.either_dash(part, dash))
         self.dashed = -1
         self.at = stop
+
+    def _lists(self, stop: int) -> bool:
+        """Tell whether what stands here lists parts of the value before, and restates nothing.
+
+        It does behind a colon (`W = 10 kN: 6 kN →, 8 kN ↓`), behind words that say so and in a new
+        sentence, up to the next `=`; and where it acts on another body (`so −3 kN on the bar`).
+        """
+        before = self.text[: self.at].rstrip()
+        sentence = before.endswith(".") and self.text[self.at].isupper()
+        if "=" in self.text[self.at : stop]:
+            self.listing = False
+        elif sentence or before.endswith(":") or _COMPONENTS.search(before):
+            self.listing = True
+        return self.listing or bool(_ON_ANOTHER.match(self.text, self.at, stop))
 
     def _add(self, part: Part) -> None:
         """Append a part; marks that stand alone behind a value belong to it."""
