@@ -16,6 +16,16 @@ _SMALL = ("a", "e", "i", "k", "o", "s", "u", "v", "w", "y", "z", "à", "è", "é
 OPERATORS = ("SIGN", "TIMES", "DIV", "POW", "FUNC", "SUP")
 _ANGLE = ("angle", "winkel", "kąt", "angolo", "ángulo", "ângulo", "угол")
 _CORNER = re.compile(r"(?:[A-Z]\d?){3}")
+_AT = ("at", "in", "bei", "en", "à", "a", "w", "im", "am")
+_ARM = re.compile(
+    r"\b(?:distances?|Abst[aä]nd\w*|Lot|Hebelarm|(?:lever )?arm|bras de levier|braccio|brazo|ramię"
+    r"|distan[cz](?:ia|a)|odległość|afstand|perpendicular|perp)\b.*\b(?:to|of|from|auf|zu|von|de|di"
+    r"|à|a|al|do|od|sur)(?:\s(?:the|la|le|der|dem))?(?:\s(?:line|bar|member|Stab|barre|barra))?\s$",
+    re.I,
+)
+_MEET = re.compile(
+    r"\b(?:meet|cross|intersect|schneiden|se coupent|se cortan)\w*\b.*\s(?:at|bei|en|in)\s$"
+)
 _PHRASE = re.compile(r"\b(?:of|on|at|for|component|moment|distance|reaction|length)\b\s*$", re.I)
 
 
@@ -134,24 +144,42 @@ class Chains:
             return side
         last = max(i for i, t in enumerate(side) if t.kind == "WORD")
         rest = side[last + 1 :]
-        if not rest:
+        if not rest or self._of_line(side, rest):
             return side
+        if self._placed(side[last], rest):
+            last += 1
+            rest = rest[1:]
         telling = any(t.kind == "WORD" and t.text.lower() not in words.STOP for t in side[:last])
         telling = telling or side[last].text.lower() not in words.STOP
-        if (
-            telling
-            and len(rest) == 1
-            and rest[0].kind == "NAME"
-            and not is_known(canonical(rest[0].text), self.ctx.lex)
-            and not self.ctx.lex.bare
-        ):
-            return side
-        if len(rest) == 1 and _PHRASE.search(self.text[side[0].start : rest[0].start]):
-            return side
-        if len(rest) == 1 and side[last].text.lower() in _ANGLE and _CORNER.fullmatch(rest[0].text):
+        if len(rest) == 1 and self._names_all(side[: last + 1], rest[0], telling):
             return side
         self.before.append(Prose(self.ctx.source.span(side[0].start, side[last].end)))
         return rest
+
+    def _names_all(self, lead: list[Tok], name: Tok, telling: bool) -> bool:
+        """Tell whether the words before the last name belong to it: `Load on deck`, `angle ABC`."""
+        before = self.text[lead[0].start : name.start]
+        if name.text in ("x", "y", "z", "s") and _MEET.search(before):
+            return False
+        own = name.kind == "NAME" and not is_known(canonical(name.text), self.ctx.lex)
+        if (telling and own and not self.ctx.lex.bare) or _PHRASE.search(before):
+            return True
+        return lead[-1].text.lower() in _ANGLE and bool(_CORNER.fullmatch(name.text))
+
+    def _of_line(self, side: list[Tok], rest: list[Tok]) -> bool:
+        """Tell whether `distance from C to BD` names an arm: the writer's own, no length BD."""
+        words_before = self.text[side[0].start : rest[0].start]
+        bar = len(rest) == 1 and self.ctx.lex.pair(canonical(rest[0].text)) is not None
+        return bar and bool(_ARM.search(words_before))
+
+    def _placed(self, word: Tok, rest: list[Tok]) -> bool:
+        """Tell whether a name behind a word says where: `at B 12 × 3`, `opposite AC 36° − 21°`."""
+        kinds = [token.kind for token in rest[:3]]
+        if kinds[:2] != ["NAME", "NUM"] or rest[0].end == rest[1].start:
+            return False
+        angle = kinds[2:] == ["UNIT"] and rest[2].text == "°"
+        joint = word.text.lower() in _AT and canonical(rest[0].text) in self.ctx.lex.joints
+        return angle or joint
 
     def _prepositions(self, side: list[Tok]) -> list[Tok]:
         """Take a single letter between a word and a name for a word: `Reakcja w B`."""

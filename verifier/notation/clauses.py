@@ -46,6 +46,8 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
         return stated
     if told := sentences.told(text, tokens, start, end, ctx):
         return [told]
+    if ctx.listed:
+        return [Prose(span)]
     marks_from = marks.tail(text, start, end)
     before = [token for token in tokens if token.start < marks_from]
     kinds = {token.kind for token in before}

@@ -37,4 +37,5 @@ class Context:
     closing: bool = False
     tag: str = ""
     follows: bool = False
+    listed: bool = False
     carried: bool = False

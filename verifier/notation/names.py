@@ -48,6 +48,13 @@ _ENGLISH = {
 
 _CUT = re.compile(r"(?P<kind>axial|shear|moment) at (?P<point>[^ ,]+)(?P<side>, (?:left|right))?")
 
+_TO_LINE = re.compile(
+    r"\b(?i:perp\w*|distances?|abstand|lot|hebelarm|arm|levier|braccio|brazo|ramię|distan[cz](?:ia|a)"
+    r"|odległość|afstand)\b.*\s(?:to|of|from|auf|zu|von|de|di|à|a|al|do|od|sur)\s(?:\w+\s){0,2}"
+    r"[A-Z]\d?-?[A-Z]\d?(?![\w])"
+)
+"""A phrase for a point's distance from a bar, which is no length of the bar."""
+
 Kind = Literal["member", "reaction", "moment", "letter", "pin", "force", "length", "axial", "shear"]
 Candidate = tuple[str, ...]
 
@@ -142,6 +149,8 @@ def dress(name: Name) -> tuple[Candidate, ...]:
         found: list[Candidate] = [("cut", name.base)]
         return tuple(found if cut["side"] else [*found, (cut["kind"], cut["point"])])
     if " " in name.text.strip() and "_" not in name.text and not name.sub:
+        if _TO_LINE.search(name.text):
+            return ()
         said = name.text.strip().lower().replace("'", " ").split()
         return (("words", " ".join(_ENGLISH.get(word, word) for word in said)),)
     return _dress(canonical(name.base), canonical(name.sub), text)

@@ -347,7 +347,8 @@ class LineReader:
         self._on_body()
         stop = self._clause_end()
         said = [part for part in self.parts if not isinstance(part, Prose)]
-        follows = bool(said) and isinstance(said[-1], Relation) and not self._lists(stop)
+        follows = bool(said) and isinstance(said[-1], Relation)
+        listed = follows and self._lists(stop)
         context = Context(
             self.source,
             self.lex,
@@ -355,7 +356,8 @@ class LineReader:
             self.labelled,
             self.closing,
             self.tag,
-            follows or self.carried,
+            (follows and not listed) or self.carried,
+            listed,
             self.carried,
         )
         self.carried = False
