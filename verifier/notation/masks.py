@@ -43,6 +43,14 @@ _TWO_WAYS = re.compile(
     r"(?:↓|←|↺|↻|down|DOWN|[AC]?CW|clockwise|anticlockwise)\s*:(?=[^=;,:]+$)",
     re.I,
 )
+_NUMBER = r"\s?\d[\d.,]*(?:\s?(?:m|ft|in|cm|mm))?\s?"
+_AT_X = (
+    r"(?:[Aa]t|[Bb]ei|[Aa]n der Stelle|[Ff]or|[Ff]ür|[Ee]n|[Pp]our|[Pp]er"
+    rf"|[Dd]la|[Aa]|À)\s[xzs]\s?=\s?{_NUMBER}"
+)
+_PLACED = re.compile(rf"^\s*{_AT_X}(?::|,(?=\s))")
+_TURN = re.compile(r"(?<![\w↺↻])(?:A\.?C\.?W\.?|C\.?C\.?W\.?|C\.?W\.?)(?=\s+[-+]?\s?[\d(A-Z])")
+_TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;\s*{_TURN.pattern}")
 _FRAMED = re.compile(
     r"^(\s*(?:\d{1,2}[.)]\s+|[a-z]\)\s+)?)([-=*~_#·.<>]{2,}|[*_])(\s*[^\W_].*?)\s*(?:[-=*~_#·.<>]{2,}|[*_])(\s*[;,.]?\s*)$"
 )
@@ -73,7 +81,11 @@ _INTEGRAL = re.compile(
     r"∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?\s*=\s*"  # its value is told behind it
     r"|=?\s*∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?(?=\s*(?:[,;.]|$))"
 )
-FUNCTION = re.compile(r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xzs]\)\s*=")
+FUNCTION = re.compile(
+    r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xzs]\)\s*="
+    rf"|\s*(?:(?:[Ff]or|[Ff]ür|[Pp]our|[Pp]er|[Pp]ara|[Dd]la|[Ii]n)\s)?{_NUMBER}\s?[<≤]\s?[xzs]\s?[<≤]"
+    rf"|\s*(?:{_AT_X}:?\s*)?M\s?\({_NUMBER}\)\s*=|\s*{_AT_X}:\s*[VQN]\s?\({_NUMBER}\)\s*="
+)
 
 
 def told(text: str) -> str:
@@ -82,6 +94,9 @@ def told(text: str) -> str:
         text = _INTEGRAL.sub(lambda m: " " * len(m.group()), text)
     if text.isupper() or _SHOUTED.search(text):
         text = _SHOUTED.sub(lambda m: m.group().lower(), text)
+    text = _PLACED.sub(_blank, text)
+    if _TALLY.match(text):
+        text = _TURN.sub(_blank, text)
     text = _TWO_WAYS.sub(_both_ways, text)
     if "(" in text:
         text = _SIGN_APART.sub(r" \1 ", text)

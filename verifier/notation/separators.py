@@ -121,7 +121,8 @@ def _ends(match: re.Match[str], before: str, after: str) -> bool:
             ):
                 return False
             short = re.search(r"(?:^|[\s(])[^\W\d_]{1,4}$", before)
-            return before[-1:] != " " and (not short or "=" in before)
+            united = re.search(r"\d\s?[^\W\d_]{1,4}$", before) and after[:1].isupper()
+            return before[-1:] != " " and (not short or "=" in before or bool(united))
     return True
 
 
