@@ -28,6 +28,10 @@ _OWN_N = re.compile(
     r"(?<![\w.,]\s)(?<![\w.,])N\s*=\s*[-+(√\w]"
     r"|(?<![\w.,]\s)(?<![\w.,])N\s+(?:hacia|verso|nach|vers|up|down|posit|w\s(?:gór|dół|lewo|prawo))"
 )
+_OWN_O = re.compile(
+    r"(?m)(?<![\w.,])O\s?=\s?-?\s?(?:[A-Z](?:\w|_\{?\w+\}?)*(?=\s*(?:$|[,;:⇒→(]))|\d)"
+    r"|(?<![\w.,])O\s?(?:[·*×]\s?|\()\d|(?<![\d.,])\d[\d.,]*\s?[·*×]?\s?O(?![\w.,])"
+)
 _LETTERED = re.compile(r"=.*\s{2,}\([aAbBdD]\)\s*$")
 _OPEN_END = re.compile(
     r"(?<![-=*<])[-+×*·/(]\s*$"
@@ -110,6 +114,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     joined = "\n".join(texts)
     if names.units[0] != "N" and _OWN_N.search(joined):
         names = replace(names, extra=names.extra | {"N"})
+    if "O" not in names.letters and _OWN_O.search(joined):
+        names = replace(names, extra=names.extra | {"O"})  # a bar of the top chord, no nought
     comma = comma_of(joined)
     lettered = any(map(_LETTERED.search, texts))
     setting = Setting(
