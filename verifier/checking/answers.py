@@ -47,7 +47,8 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
     if abs(truth) <= 1e-9 * max((abs(one) for one in figure.true.values()), default=0.0):
         truth = 0.0
     variable, sign = figure.variable(item)
-    found = outcome.stated.get(variable) or outcome.ledger.values.get(variable)
+    told = next((name for name in _sides(figure, variable) if name in outcome.stated), variable)
+    found = outcome.stated.get(told) or outcome.ledger.values.get(told)
     unit = sheet.force_unit
     if item.startswith("moment at") or item.endswith(" moment"):
         unit = f"{unit} {sheet.length_unit}"
@@ -66,6 +67,13 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
         status = "agrees"
     said = None if written is None else _tidy(written)
     return Answer(item, _tidy(truth), unit, sense(sheet, item, truth), said, status)
+
+
+def _sides(figure: Figure, item: str) -> tuple[str, ...]:
+    """Return an item, and a cut's either side of it where that has the same value."""
+    truth = figure.true.get(item)
+    sides = (f"{item}, {side}" for side in ("left", "right")) if " at " in item else ()
+    return (item, *(one for one in sides if truth is not None and figure.true.get(one) == truth))
 
 
 def _idle(figure: Figure, item: str, truth: float) -> bool:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from verifier.checking import derived
 from verifier.checking.context import Context
+from verifier.checking.declared import says_what
 from verifier.checking.definitions import Definitions, bare_unit
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
@@ -244,10 +245,12 @@ class Course(Definitions):
         return implied and not any(self._is_force(n) for n in walk(first) if isinstance(n, Name))
 
     def _in_words(self, relation: Relation) -> bool:
-        """Tell whether a name is only said in words without a sheet: O = meeting of DE and CA."""
+        """Tell whether a name is only said in words: P = push of KB, O = meeting of DE and CA."""
         first, last = relation.sides[0], relation.sides[-1]
-        named = isinstance(first, Name) and isinstance(last, Name)
-        return self.alone and named and " " in self.text[slice(*last.span)].strip()
+        if not (isinstance(first, Name) and isinstance(last, Name)):
+            return False
+        worded = " " in self.text[slice(*last.span)].strip()
+        return worded and (self.alone or says_what(self.text))
 
     def _idle(self, relation: Relation) -> bool:
         """Tell whether a relation is only a quantity in a sentence, with nothing to judge."""

@@ -97,6 +97,8 @@ class Dictionary:
         kind, *rest = candidate
         if kind == "words":
             return self._words(rest[0])
+        if kind == "cut":
+            return self._item(rest[0])
         if kind == "letter":
             return self._letter(self._letters.get(rest[0], rest[0]))
         places = [self._joints.get(one, "") for one in rest[: 2 if kind in _PAIRS else 1]]
@@ -172,7 +174,7 @@ class Dictionary:
     def _exists(self, item: str) -> bool:
         if item in self.figure.true:
             return True
-        joint = item.rpartition(" at ")[2]
+        joint = item.rpartition(" at ")[2].partition(",")[0]
         return item.split(" ")[0] in ("axial", "shear", "moment") and any(
             joint in body.points for body in self.figure.structure.bodies
         )

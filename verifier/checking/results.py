@@ -9,7 +9,7 @@ from verifier.checking.faults.base import tidy
 from verifier.checking.figure import SENSES
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import three_figures
-from verifier.checking.names import Known, Local, Unknown
+from verifier.checking.names import Known, Local, Unknown, key_of
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import close
 from verifier.notation.tree import (
@@ -27,7 +27,8 @@ from verifier.notation.tree import (
 _PLAIN_SLIP = 1.6
 _ONE_SLIP = 1.3
 _ON_BODY = re.compile(
-    r"\s*[,(]?\s*(?:\w+ )?(?:on|auf|am|an|sur|su|sul|sobre|en|na) (?:the |den? |die |la |le |el |il )?\w",
+    r"\s*[,(]?\s*(?:\w+ )?(?:on|auf|am|an|sur|su|sul|sobre|en|na) "
+    r"(?:the |den? |die |la |le |el |il )?\w",
     re.IGNORECASE,
 )
 _INTRODUCED = re.compile(
@@ -180,14 +181,18 @@ class Results(Equations):
     def _other_way(self, relation: Relation, index: int, variable: str) -> bool:
         """Tell whether a value may be told in another sense than the name had above.
 
-        A pin's force is told on a body by name; `B_x = −3` may be B's part along x, drawn left.
+        A pin's force is told on a body by name; `B_x = −3` may be B's part along x, drawn left;
+        `F_CG = −3` says that F, the push in CG, is 3.
         """
         if variable.startswith("pin "):
             before = self.text[: relation.sides[index].span[0]]
             behind = self.text[relation.sides[index + 1].span[1] :]
             return bool(_ON_BODY.search(before[-24:]) or _ON_BODY.match(behind))
         name = relation.sides[index]
-        return isinstance(name, Name) and name.sub[-1:] in ("x", "y")
+        if not isinstance(name, Name):
+            return False
+        letters = [key for key, (v, _) in self.reader.aliases.items() if v == variable]
+        return name.sub[-1:] in ("x", "y") or (bool(letters) and key_of(name) not in letters)
 
     def _by_forms(self, variable: str, claim: Quantity) -> bool:
         """Tell whether a value follows from an equation above as it was written, rounded."""

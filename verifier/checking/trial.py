@@ -11,6 +11,7 @@ from typing import TypeGuard
 from verifier import units
 from verifier.checking.context import INNER, Surroundings
 from verifier.checking.course import Course
+from verifier.checking.declared import letters_said
 from verifier.checking.derived import same
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Unknown, key_of
@@ -24,10 +25,11 @@ _FLIP_PRICE = 0.3
 _NEAR = 1.0
 _A_LINE = 5.0
 _OPEN = 9.5
+_SAID_SO = 10.0
 _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
 _MOST_SWEEPS, _MOST_NAMINGS = 3, 150
-_FINALISTS = 4
+_FINALISTS = 6
 _TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
 _MEMBERS = re.compile(
@@ -149,8 +151,25 @@ class Trial:
         return Choice()
 
     def best(self) -> Choice:
-        """Search aliases, then senses, for the pass under which the working agrees best."""
+        """Search aliases, then senses; what the writer says of his letters weighs a line."""
         choice = self.start()
+        if not self.letters:
+            return self._searched(choice)
+        said = self._searched(called(choice, self.letters))
+        if not self.run(said).cost:
+            return said
+        other = self._searched(choice)
+        gain = self.price(said, self.run(said)) - self.price(other, self.run(other))
+        return other if gain > _SAID_SO else said
+
+    @cached_property
+    def letters(self) -> dict[str, tuple[str, float]]:
+        """What the writer says that letters of his own stand for, in the senses declared."""
+        said = letters_said(self.written, self.names)
+        return {k: (v, sense * self.declared.get(v, 1.0)) for k, (v, sense) in said.items()}
+
+    def _searched(self, choice: Choice) -> Choice:
+        """Search from a choice for the pass under which the working agrees best."""
         if not self.run(choice).cost:
             return choice
         choice = self._unit(choice)
@@ -306,8 +325,9 @@ class Trial:
         return choice
 
     def _neighbours(self, choice: Choice, outcome: Outcome) -> list[Choice]:
-        suspects = [v for v in self._suspects(outcome) if v not in self.declared]
-        opposed = tuple(v for v in self._opposed(outcome) if v not in self.declared)
+        held = {*self.declared, *self._said(choice)}
+        suspects = [v for v in self._suspects(outcome) if v not in held]
+        opposed = tuple(v for v in self._opposed(outcome) if v not in held)
         flips = [opposed] if len(opposed) > 1 else []
         flips += [(v,) for v in suspects] + list(combinations(suspects[:6], 2))
         senses = dict(choice.senses)
@@ -319,6 +339,11 @@ class Trial:
             kept = tuple(sorted((v, s) for v, s in turned.items() if s < 0))
             trials.append(replace(choice, senses=kept))
         return trials
+
+    def _said(self, choice: Choice) -> set[str]:
+        """Return the forces whose letters a choice takes as the writer says: no sense to turn."""
+        given = dict(choice.aliases)
+        return {one[0] for key, one in self.letters.items() if given.get(key) == one}
 
     def _opposed(self, outcome: Outcome) -> list[str]:
         """Return the variables whose stated value is the true one but for its sign."""
