@@ -12,6 +12,7 @@ from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Part, Prose, Relation, Unread
 
 _AGAINST_ZERO = re.compile(r"(?<=\S)\s*[<>≤≥]\s*0(?![\d.,])(?=[^=<>]*$)")
+_VALUE = {"NUM", "UNIT"}
 _COMPARES = "<>≤≥≠±≪≫∝∈"
 
 
@@ -46,7 +47,8 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
         return stated
     if told := sentences.told(text, tokens, start, end, ctx):
         return [told]
-    if ctx.listed:
+    told_only = ctx.follows and tokens[0].kind == "WORD" and {t.kind for t in tokens[1:]} <= _VALUE
+    if ctx.listed or told_only:
         return [Prose(span)]
     marks_from = marks.tail(text, start, end)
     before = [token for token in tokens if token.start < marks_from]

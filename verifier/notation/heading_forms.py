@@ -99,7 +99,7 @@ _STOP = (
     rf"|{_CARRIES})|\s+[ΣΣ↑→↺↻+\[])"
 )
 _CUTS = (
-    r"(?:we |on |wir |si |se |man )?(?:cut|cutting|coupe|coupons|schneide[nt]?|schneidet"
+    r"(?:we |i |on |wir |ich |si |se |man )?(?:cut|cutting|coupe|coupons|schneide[nt]?|schneidet"
     r"|taglia(?:no|mo)?|tagliando|seziona(?:no|mo)?|corta(?:mos|ndo|n)?|seccionamos|przecinamy|przetnijmy|tniemy)"
 )
 _SLOPE = (

@@ -18,7 +18,7 @@ _SHOULD = (
 )
 TAKES_BACK = re.compile(
     r"(?:[-–—]+\s*)?(?:no[,!.]\s*)?(?:that(?:'s| is| was)\s+)?(?:(?:wrong|mistake"
-    r"|my mistake|oops|sorry"
+    r"|my mistake|oops|sorry|wait|(?:no|nein|stop)(?=\s?[,!])"
     r"|incorrect|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux"
     r"|erreur|sbagliato"
     r"|mal(?=\s*[,:;–-])|źle|richtig(?: ist)?(?=\s*:)|errore|correzione|incorrecto|corrección"

@@ -48,6 +48,8 @@ def awaits_value(text: str, lex: Lexicon) -> bool:
     sense = marks.mark_at(text, at, len(text)) if at < len(text) else None
     if sense is None or sense.meaning not in ("tension", "compression"):
         return False
+    if sense.text.strip() in ("T", "C"):  # `sliding FC to C: 3 × 10 …`
+        return False
     return any(lex.pair(canonical(word)) for word in re.findall(r"[A-Z]\w*'*", text[:at]))
 
 

@@ -18,8 +18,10 @@ _BREAK = re.compile(
     r"|giving|which gives|gives|yielding|yields|whence|from which|i\.e\.|ie|then|THAT_IS|"
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et"
     r"|soit|ainsi|alors|somit|folglich|daher|quindi|da cui|dunque|pertanto|perciò|luego|entonces|"
-    r"por (?:lo )?tanto|de donde|de modo que|así que|więc|stąd|skąd|zatem|czyli|oraz|отсюда|откуда"
-    r"|также|и)(?![\w_'])|(?<=\s)&(?=\s+[^\W\d]\S{0,12}\s*=))".replace("THAT_IS", THAT_IS)
+    r"por (?:lo )?tanto|de donde|de modo que|así que|więc|stąd|skąd|zatem|czyli|oraz|отсюда"
+    r"|откуда|dus|tedy|dakle|также|и)(?![\w_'])|(?<=\s)&(?=\s+[^\W\d]\S{0,12}\s*=))".replace(
+        "THAT_IS", THAT_IS
+    )
 )
 _JOINING = ("&", "and", "or", "und", "et", "oder", "oraz", "и")
 _ONE_NAME = re.compile(r"\s*[A-Z]\w{0,12}'?(?:_?\{\w{1,8}\})?\s*")
@@ -40,7 +42,12 @@ _ONLY_MARKS = re.compile(
     r"\s*(?:in |a |an )?(?:ties?|struts?|tension|compression|zero[- ]force)\b[\s.]*", re.I
 )
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
+_UNITED = re.compile(
+    r"(?<![\w.,])\d[\d.,]*\s?(?:k?Nm?|kips?|lbs?|cm|mm|m|ft|in)\b(?:\s?[·*]?\s?m\b)?\s*(?:$|\s{3})"
+)
 _FORCE_BEHIND = re.compile(r"\d\s?(?:[kM]?N|kips?|lbs?)$")
+_PROPORTION = re.compile(r"\s*[\w.,]+\s:\s[\w.,]+\s=\s[\w.,]+\s:\s[\w.,]+")  # AE : 12 = 2.5 : 1.5
+_PROPORTION_BEGUN = re.compile(r"\s*[\w.,]+\s/\s[\w.,]+\s=\s[\w.,]+\s$")
 _DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
 
 
@@ -100,6 +107,8 @@ def _is_word(text: str, lex: Lexicon) -> bool:
 def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
     if (only_marks(after) and _NAMES_ONLY.fullmatch(before)) or ASSUME.fullmatch(before):
         return False
+    if _PROPORTION.match(f"{before}:{after}") or _PROPORTION_BEGUN.match(before):
+        return "/"
     if comma == "decimal" and _divides(before, after):
         return "/"
     if "=" not in before and _VALUE.match(after) and awaits_value(before, lex):
@@ -113,7 +122,9 @@ def _ends(match: re.Match[str], before: str, after: str) -> bool:
         case "arrow":
             return bool(re.match(r"\s*(?:[\w(√+½-]|\.\d)", after)) and bool(before.strip())
         case "wide":
-            return "=" in before and bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
+            columns = _UNITED.search(before) and _UNITED.match(after)  # `= 8 kN      2 m`
+            goes_on = bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
+            return "=" in before and (goes_on or bool(columns))
         case "stop":
             if (
                 before.rstrip(".")[-1:].isdigit()

@@ -16,6 +16,7 @@ _ANGLE_BEHIND = re.compile(r"\s*\d[\d.,]*\s?°")
 _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _NAME_AFTER = re.compile(r"\s+[A-ZΑ-Ω][\w']*(?:_\{?\w+\}?)?\s*(?:[=≈]|$)")
 _CROSSED = re.compile(r"[xX]\d")
+_NAME_CROSSED = re.compile(r"(?P<name>[A-Z]_?[A-Z]?[xy]?\d?)[xX](?=\d+\.?\d*(?![\w]))")  # `RBx7.5`
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
 _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
 
@@ -48,6 +49,11 @@ class Scanner(Measures):
         if _CROSSED.match(word) and self.out and self.out[-1].kind in ("NUM", "RPAR"):
             self.push("times", self.at + 1)
             return
+        crossed = _NAME_CROSSED.match(self.text, self.at, self.end)
+        if crossed and self._times_a_name(crossed):
+            self.push("name", crossed.end("name"))
+            self.push("times", crossed.end())
+            return
         inner = _AT_POINT.match(self.text, self.at, self.end)
         if inner and canonical(inner["p"]) in self.lex.joints:
             self.push("name", inner.end())
@@ -66,6 +72,11 @@ class Scanner(Measures):
             self._function(self.at + place[1])
         else:
             self._name(self.at + place[0])
+
+    def _times_a_name(self, crossed: re.Match[str]) -> bool:
+        """Tell whether `x` between a name and a number multiplies them: `RBx7.5`, `R_Ax6`."""
+        name, whole = canonical(crossed["name"]), canonical(crossed.group())
+        return is_known(name, self.lex) and whole + self.text[crossed.end()] not in self.lex.letters
 
     def _function(self, end: int) -> None:
         inverse = INVERSE.match(self.text, end, self.end)

@@ -56,7 +56,7 @@ _COMPONENTS = re.compile(
     re.I,
 )
 _ON_ANOTHER = re.compile(
-    r"[-+]?\s?\d[\d.,]*\s?[^\W\d]*\s+(?:on|auf|am|an|sur|su|sul|sulla|sobre|na)\s(?!average)"
+    r"[-+]?\s?\d[\d.,]*\s{0,3}[^\W\d]*\s+(?:on|auf|am|an|sur|su|sul|sulla|sobre|na)\s(?!average)"
 )
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
@@ -375,9 +375,10 @@ class LineReader:
         """
         before = self.text[: self.at].rstrip()
         sentence = before.endswith(".") and self.text[self.at].isupper()
+        column = self.text[: self.at].endswith("   ") and self.text[self.at].isdecimal()
         if "=" in self.text[self.at : stop]:
             self.listing = False
-        elif sentence or before.endswith(":") or _COMPONENTS.search(before):
+        elif column or sentence or before.endswith(":") or _COMPONENTS.search(before):
             self.listing = True
         return self.listing or bool(_ON_ANOTHER.match(self.text, self.at, stop))
 
