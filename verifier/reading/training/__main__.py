@@ -25,7 +25,7 @@ def main() -> None:
     parser.add_argument("--stop-after", type=float, default=1e9, help="minutes of this run alone")
     parser.add_argument("--workers", type=int, default=max(1, (os.cpu_count() or 2) - 1))
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--begin", type=Path, help="averaged weights to begin a new run from")
+    parser.add_argument("--begin", type=Path, help="averaged weights or .onnx to begin from")
     parser.add_argument("--peak", type=float, default=PEAK, help="highest learning rate")
     parser.add_argument("--uses", type=int, default=3, help="photographs of a composed line")
     given = parser.parse_args()

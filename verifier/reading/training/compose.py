@@ -91,9 +91,9 @@ class Composer:
         rng = self.rng
         self.speaker = Speaker(rng)
         roll = rng.random() if self.kinds == "all" else 0.5 if self.kinds == "strokes" else 0.1
-        if roll < 0.22:
+        if roll < 0.27:
             first = rng.choice(self.fonts)
-        elif roll < 0.32:
+        elif roll < 0.36:
             first = rng.choice(self.some or self.writers)
         else:
             first = rng.choice(self.writers)
@@ -201,13 +201,18 @@ def draw(
     y0 = slack * min(0.98, max(0.02, rng.gauss(0.5, 0.16))) - low[1] * size
     x0 = margins[0] - low[0] * size
     canvas = np.zeros((HEIGHT * 2, width * 2), np.uint8)
-    thick = max(1, round(2 * size * float(np.exp(rng.gauss(np.log(0.085), 0.3 if tame else 0.38)))))
+    thick = max(
+        1, round(2 * size * float(np.exp(rng.gauss(np.log(0.088), 0.28 if tame else 0.36))))
+    )
     uneven = rng.random() < 0.4
     blob = rng.uniform(1.1, 2.4)
     base = np.array([x0, y0], np.float32)
-    for stroke in strokes:
-        pen = max(1, thick + rng.choice([-1, 0, 0, 1])) if uneven and thick > 2 else thick
-        _polyline(canvas, (stroke * size + base) * 2, pen, blob)
+    pens = (
+        [max(1, thick + rng.choice([-1, 0, 0, 1])) for _ in strokes]
+        if uneven and thick > 2
+        else [thick] * len(strokes)
+    )
+    _polylines(canvas, strokes, every * size + base, pens, blob)
     if past and rng.random() < 0.3:
         for side in rng.choice([(-1,), (1,), (-1, 1)]):
             other = past[rng.randrange(len(past))]
@@ -219,18 +224,29 @@ def draw(
             reach = HEIGHT * 0.11
             shown = edge < reach if side < 0 else edge > HEIGHT - reach
             if shown:
-                for stroke in other:
-                    _polyline(canvas, (stroke * size + move) * 2, thick)
+                _polylines(canvas, other, held * size + move, [thick] * len(other))
     return cv2.resize(canvas, (width, HEIGHT), interpolation=cv2.INTER_AREA)
 
 
-def _polyline(canvas: NDArray[np.uint8], points: Stroke, pen: int, blob: float = 1.4) -> None:
-    if float(np.ptp(points, axis=0).max()) < 1.0:
-        x, y = np.round(points[0] * 16).astype(int)
-        cv2.circle(canvas, (int(x), int(y)), int(pen * blob * 8), 255, -1, cv2.LINE_AA, 4)
-        return
-    fixed = np.round(points * 16).astype(np.int32)
-    cv2.polylines(canvas, [fixed.reshape(-1, 1, 2)], False, 255, pen, cv2.LINE_AA, 4)
+def _polylines(
+    canvas: NDArray[np.uint8],
+    strokes: list[Stroke],
+    points: Stroke,
+    pens: list[int],
+    blob: float = 1.4,
+) -> None:
+    """Draw strokes, whose points lie end to end in `points`, at twice their size."""
+    fixed = np.round(points * 32).astype(np.int32)
+    starts = np.cumsum([0, *(len(s) for s in strokes)])
+    low = np.minimum.reduceat(fixed, starts[:-1], axis=0)
+    reach = (np.maximum.reduceat(fixed, starts[:-1], axis=0) - low).max(axis=1).tolist()
+    for start, end, wide, pen in zip(starts[:-1], starts[1:], reach, pens, strict=True):
+        if wide < 16:
+            x, y = fixed[start].tolist()
+            cv2.circle(canvas, (x, y), int(pen * blob * 8), 255, -1, cv2.LINE_AA, 4)
+        else:
+            line = fixed[start:end].reshape(-1, 1, 2)
+            cv2.polylines(canvas, [line], False, 255, pen, cv2.LINE_AA, 4)
 
 
 def papers(folder: Path) -> NDArray[np.uint8]:

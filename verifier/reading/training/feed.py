@@ -175,9 +175,9 @@ class Feed:
             worker.terminate()
 
 
-def held_out(library: Library, words: Words, count: int, seed: int) -> list[Batch]:
-    """Return fixed batches of lines in hands that training never sees."""
-    composer = Composer(library, words, "val", seed)
+def composed(library: Library, words: Words, split: str, count: int, seed: int) -> list[Batch]:
+    """Return fixed batches of lines in the hands of one split: training never sees "val"."""
+    composer = Composer(library, words, split, seed)
     return grouped([composer.line() for _ in range(count)], Random(seed), PIXELS // 2)
 
 

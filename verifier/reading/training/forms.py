@@ -33,9 +33,9 @@ def bow(points: list[Point], rng: Random, shake: float = 0.025) -> Stroke:
 
 
 def _seven(page: Random) -> Maker:
-    hook = page.choice([0.0, 0.0, page.uniform(0.08, 0.32)])
+    hook = page.choice([0.0, page.uniform(0.08, 0.32), page.uniform(0.25, 0.55)])
     wave = page.choice([0.0, page.uniform(0.02, 0.12)])
-    bar = page.random() < 0.8 or hook == 0
+    bar = page.random() < 0.6 or hook == 0
     foot, width = page.uniform(0.05, 0.35), page.uniform(0.4, 0.7)
     height = page.uniform(0.35, 0.6)
 
@@ -87,9 +87,29 @@ def _four(page: Random) -> Maker:
     return make
 
 
+def _closed_four(page: Random) -> Maker:
+    """Return a 4 whose arms meet at the top, as printed: a 9 of straight strokes."""
+    width, knee, over = page.uniform(0.3, 0.6), page.uniform(0.25, 0.45), page.uniform(-0.02, 0.2)
+    gap = page.choice([0.0, page.uniform(-0.04, 0.08)])
+
+    def make(rng: Random) -> list[Stroke]:
+        left = line(width + gap, -1 + rng.gauss(0, 0.03), 0, -knee, rng, 0.05)
+        across = line(0, -knee, width + over, -knee + rng.gauss(0, 0.04), rng)
+        down = line(width, -1 + rng.gauss(0, 0.04), width + rng.gauss(0, 0.04), 0, rng)
+        return [np.concatenate([left, across]), down]
+
+    return make
+
+
+def _fours(page: Random) -> Maker:
+    return _four(page) if page.random() < 0.6 else _closed_four(page)
+
+
 def _nine(page: Random) -> Maker:
-    wide, deep = page.uniform(0.2, 0.32), page.uniform(-0.05, 0.18)
-    curl = page.uniform(0.1, 0.4)
+    wide = page.uniform(0.17, 0.32)
+    straight = page.random() < 0.5
+    deep = page.uniform(-0.05, 0.05) if straight else page.uniform(-0.05, 0.18)
+    curl = page.uniform(-0.02, 0.08) if straight else page.uniform(0.1, 0.4)
 
     def make(rng: Random) -> list[Stroke]:
         ring = arc(wide, -0.72, wide, -40, -400 + rng.uniform(-30, 20), rng.uniform(0.85, 1.1))
@@ -178,7 +198,7 @@ def _three(page: Random) -> Maker:
 
 
 FORMS: dict[str, tuple[float, Callable[[Random], Maker]]] = {
-    "7": (0.2, _seven), "1": (0.2, _one), "4": (0.14, _four), "9": (0.08, _nine),
+    "7": (0.28, _seven), "1": (0.26, _one), "4": (0.22, _fours), "9": (0.16, _nine),
     "0": (0.03, _zero), "z": (0.15, _zed), "x": (0.12, _ex), "5": (0.12, _five),
     "8": (0.05, _eight), "3": (0.06, _three),
 }  # fmt: skip

@@ -55,11 +55,17 @@ class Manner:
     drawn: float
     grow_brackets: float
     tame: bool = False
+    coarse: float = 0.0
 
 
 def manner(rng: Random) -> Manner:
-    """Draw a manner: most lines as people mostly write, the rest as wildly as some do."""
-    return _tame(rng) if rng.random() < 0.6 else _wild(rng)
+    """Draw a manner: most lines as people mostly write, the rest as wildly as some do.
+
+    A line in four is drawn from coarse signs.
+    """
+    made = _tame(rng) if rng.random() < 0.7 else _wild(rng)
+    made.coarse = rng.choice([0.0] * 6 + [1 / 16, 1 / 24])
+    return made
 
 
 def _tame(rng: Random) -> Manner:
@@ -171,6 +177,17 @@ def _parted(points: Stroke, lengths: list[int]) -> list[Stroke]:
         out.append(points[at : at + n])
         at += n
     return out
+
+
+def _coarse(points: Stroke, lengths: list[int], cell: float) -> Stroke:
+    """Return points as a small picture of a sign would keep them: on its cells, corners cut."""
+    held = np.round(points / cell) * cell
+    soft = held.copy()
+    soft[1:-1] = (held[:-2] + 2 * held[1:-1] + held[2:]) / 4
+    ends = np.cumsum([0, *lengths])
+    for at in (ends[:-1], ends[1:] - 1):
+        soft[at] = held[at]
+    return soft.astype(np.float32)
 
 
 class Pen:
@@ -305,6 +322,8 @@ class Pen:
         c, s = np.cos(turn), np.sin(turn)
         middle = (every.max(axis=0) + every.min(axis=0)) / 2
         shape = np.array([[c, -s], [s, c]]) @ np.array([[1, -lean], [0, 1]])
+        if m.coarse:
+            every = _coarse(every, [len(p) for p in strokes], m.coarse)
         out = (every - middle) @ shape.T.astype(np.float32)
         if m.warp:
             f = rng.uniform(2, 6)

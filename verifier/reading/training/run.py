@@ -14,11 +14,12 @@ from torch.nn import functional as fn
 
 from verifier.reading.training.camera import Camera
 from verifier.reading.training.compose import papers
-from verifier.reading.training.feed import Batch, Feed, held_out, load_words
+from verifier.reading.training.feed import Batch, Feed, composed, load_words
 from verifier.reading.training.library import Library
 from verifier.reading.training.measure import greedy, token_errors
 from verifier.reading.training.network import Reader
 from verifier.reading.training.steps import Steps
+from verifier.reading.training.unfold import unfolded
 
 PEAK = 1.3e-3
 
@@ -27,8 +28,8 @@ PEAK = 1.3e-3
 class Plan:
     """What a run is given: `minutes` is the whole training's length, earlier runs included.
 
-    `begin` holds averaged weights to begin from, with a clock of its own; `uses` says how often
-    a composed line may be photographed.
+    `begin` is a file of averaged weights, or a shipped network, to begin from with a clock of its
+    own; `uses` says how often a composed line may be photographed.
     """
 
     data: Path
@@ -81,7 +82,7 @@ def train(rank: int, ranks: int, plan: Plan) -> None:
     seen_before = plan.out / "checkpoint.pt"
     start = int(seen_before.stat().st_mtime) % 9973 if seen_before.exists() else 0
     feed = Feed(library, words, plan.workers, plan.seed * 64 + rank + start * 131, plan.uses)
-    kept = held_out(library, load_words(plan.data, "val"), 500, 9) if rank == 0 else []
+    kept = composed(library, load_words(plan.data, "val"), "val", 500, 9) if rank == 0 else []
     device = torch.device("cuda", rank) if torch.cuda.is_available() else torch.device("cpu")
     feed.device = device
     if device.type == "cuda":
@@ -89,9 +90,11 @@ def train(rank: int, ranks: int, plan: Plan) -> None:
         torch.backends.cudnn.benchmark = True
         torch.set_num_threads(2)
     torch.manual_seed(plan.seed * 31 + rank)
-    state = _begin(plan, device)
     camera = Camera(torch.from_numpy(papers(plan.data)).float().to(device) / 255, rank + start)
     pictures = [(Camera.photograph(camera, b.ink.to(device).float() / 255), b) for b in kept]
+    state = _begin(plan, device)
+    if plan.begin is not None and plan.begin.suffix == ".onnx" and state.steps == 0:
+        _unfold(state, plan.begin, camera, composed(library, words, "train", 400, plan.seed))
     steps = Steps(state.reader.train(), camera, loss_of)
     if device.type == "cuda":
         _record(steps, rank)
@@ -130,8 +133,8 @@ def _begin(plan: Plan, device: torch.device) -> State:
     path = plan.out / "checkpoint.pt"
     if not path.exists():
         path = plan.out / "mean-half.pt"
-    if path.exists() or plan.begin is not None:
-        fresh = not path.exists()
+    fresh = not path.exists()
+    if not fresh or (plan.begin is not None and plan.begin.suffix != ".onnx"):
         held = torch.load(plan.begin if fresh else path, map_location=device, weights_only=True)
         reader.load_state_dict(held.get("reader", held["mean"]) if not fresh else held["mean"])
         mean.load_state_dict(held["mean"])
@@ -141,6 +144,14 @@ def _begin(plan: Plan, device: torch.device) -> State:
             optimizer.load_state_dict(held["optimizer"])
         state.seconds, state.steps, state.lines = held["seconds"], held["steps"], held["lines"]
     return state
+
+
+def _unfold(state: State, path: Path, camera: Camera, batches: list[Batch]) -> None:
+    """Begin from a shipped network, whose normalisation some photographed lines bring back."""
+    pictures = [camera.photograph(b.ink.to(camera.device).float() / 255) for b in batches]
+    held = unfolded(path, pictures).state_dict()
+    state.reader.load_state_dict(held)
+    state.mean.load_state_dict(held)
 
 
 def _groups(reader: Reader) -> list[dict[str, object]]:
