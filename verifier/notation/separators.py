@@ -46,8 +46,8 @@ _UNITED = re.compile(
     r"(?<![\w.,])\d[\d.,]*\s?(?:k?Nm?|kips?|lbs?|cm|mm|m|ft|in)\b(?:\s?[·*]?\s?m\b)?\s*(?:$|\s{3})"
 )
 _FORCE_BEHIND = re.compile(r"\d\s?(?:[kM]?N|kips?|lbs?)$")
-_PROPORTION = re.compile(r"\s*[\w.,]+\s:\s[\w.,]+\s=\s[\w.,]+\s:\s[\w.,]+")  # AE : 12 = 2.5 : 1.5
-_PROPORTION_BEGUN = re.compile(r"\s*[\w.,]+\s/\s[\w.,]+\s=\s[\w.,]+\s$")
+_PROPORTION = re.compile(r"\s*[\w.,]+\s:\s[\w.,]+\s?=\s?[\w.,]+\s:\s[\w.,]+")  # AE : 12 = 2.5 : 1.5
+_PROPORTION_BEGUN = re.compile(r"\s*[\w.,]+\s/\s[\w.,]+\s?=\s?[\w.,]+\s$")
 _DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
 
 
