@@ -134,7 +134,8 @@ class Results(Equations):
         other = as_written.scaled(-1.0)
         true = truth is not None and by_truth_alone(other, truth)
         follows = known is not None and close(other, known, slack)
-        if (true or follows) and self._other_way(relation, index, variable):
+        fits = (true or follows) and other.centre * sense >= 0
+        if fits and self._other_way(relation, index, variable):
             self.judged.worsen("carried" if tainted and not true else "agrees")
             self._state(variable, other, tainted and not true)
             return
@@ -192,7 +193,8 @@ class Results(Equations):
         if not isinstance(name, Name):
             return False
         letters = [key for key, (v, _) in self.reader.aliases.items() if v == variable]
-        return name.sub[-1:] in ("x", "y") or (bool(letters) and key_of(name) not in letters)
+        turned = name.sub[-1:] in ("x", "y") and self.reader.sense(variable) < 0
+        return turned or (bool(letters) and key_of(name) not in letters)
 
     def _by_forms(self, variable: str, claim: Quantity) -> bool:
         """Tell whether a value follows from an equation above as it was written, rounded."""
