@@ -284,9 +284,12 @@ class Trial:
             holder = next((k for k, (v, _) in given.items() if v == variable and k != key), "")
             for sign in (1.0, -1.0):
                 named = {**given, key: (variable, sign)}
-                if holder and key in given:
-                    named[holder] = given[key]
-                yield called(choice, named)
+                if not (holder and key in given):
+                    yield called(choice, named)
+                    continue
+                other, turned = given[key]
+                for sense in (turned, -turned):
+                    yield called(choice, {**named, holder: (other, sense)})
 
     def _lies(self, variable: str) -> str:
         """Return x or y for a force along that axis, '' for any other."""
