@@ -34,6 +34,11 @@ from verifier.notation.tree import (
     walk,
 )
 
+_MEETING = re.compile(
+    r"\s*(?:the |der |le |el |il )?(?:schnittpunkt|inters\w*|meeting|przeci\w*|incrocio|cruce)\b",
+    re.I,
+)
+
 
 @dataclass(frozen=True)
 class Kept:
@@ -218,7 +223,7 @@ class Course(Definitions):
             own = relation.marks or ((),) * len(sides)
             taken = moved(self.last_side, relation.span[0])
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
-        if self._idle(relation) or self._renames(relation) or self._in_words(relation):
+        if self._idle(relation) or self._in_words(relation) or self._renames(relation):
             return
         first = self._named(relation)
         self.claimed = False
@@ -247,6 +252,8 @@ class Course(Definitions):
     def _in_words(self, relation: Relation) -> bool:
         """Tell whether a name is only said in words: P = push of KB, O = meeting of DE and CA."""
         first, last = relation.sides[0], relation.sides[-1]
+        if _MEETING.match(self.text[slice(*last.span)]):
+            return True
         if not (isinstance(first, Name) and isinstance(last, Name)):
             return False
         worded = " " in self.text[slice(*last.span)].strip()
