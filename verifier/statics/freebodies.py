@@ -5,7 +5,7 @@ from functools import cached_property
 
 from verifier.statics.acting import Acting, Point
 from verifier.statics.actions import Action, FreeBody
-from verifier.statics.bodylines import BodyLine, body_line
+from verifier.statics.bodylines import BodyLine, body_lines
 from verifier.statics.choices import candidates
 from verifier.statics.layout import Layout
 from verifier.statics.pieces import FIRST, LAST, Cut, piece
@@ -27,7 +27,7 @@ class FreeBodies:
         self.acting = Acting(self.layout)
         self.points: dict[str, Point] = self.acting.points
         self._made: dict[Hashable, FreeBody] = {}
-        self._lines: dict[str, BodyLine] = {}
+        self._lines: dict[str, tuple[BodyLine, ...]] = {}
         self._cuts: dict[int, list[frozenset[str]]] = {}
 
     @property
@@ -166,26 +166,39 @@ class FreeBodies:
         self, body: str, at: str | Point, side: str = "left", just: str = "", name: str = ""
     ) -> Cut:
         """Return the cut that `through_body` makes."""
-        line = self.line(body)
         if isinstance(at, str):
-            if at not in line.joints:
-                raise KeyError(at)
+            line = self.line(body, at)
             where, place = self.points[at], line.distances[line.joints.index(at)]
             just = just or ("after" if at == line.joints[0] else "before")
             said = name or at
         else:
+            line = min(self.lines(body), key=lambda one: one.nearest(at)[0])
             where, place = at, line.place(at)
             said = name or f"({at[0]:.6g}, {at[1]:.6g})"
         return Cut(body, line, where, place, side in FIRST, just in LAST, said)
 
-    def line(self, body: str) -> BodyLine:
-        """Return a body as a line of joints, in order along it."""
+    def line(self, body: str, joint: str = "") -> BodyLine:
+        """Return a body as a line of joints, in order along it: its stubs hang on it.
+
+        With a joint, the line through that joint: a stub's own for a joint on a stub. Raises
+        `KeyError` for a joint that is not on the body.
+        """
+        lines = self.lines(body)
+        for line in lines if joint else ():
+            if joint in line.joints:
+                return line
+        if joint:
+            raise KeyError(joint)
+        return lines[0]
+
+    def lines(self, body: str) -> tuple[BodyLine, ...]:
+        """Return the lines along which a body can be cut: its main one, then its stubs'."""
         if body not in self._lines:
             points = next((b.points for b in self.structure.bodies if b.name == body), None)
             if points is None:
                 raise KeyError(body)
             names = tuple(dict.fromkeys(points))
-            self._lines[body] = body_line(names, [self.points[name] for name in names])
+            self._lines[body] = body_lines(names, [self.points[name] for name in names])
         return self._lines[body]
 
     def candidates(self, most: int = 4) -> Iterator[FreeBody]:

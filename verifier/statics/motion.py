@@ -38,7 +38,7 @@ def motion_of(
         turn = sense * vector.get((body, "turn"), 0.0)
         turns[body] = turn
         centre = bodies.points[system.centres[body]]
-        for joint in bodies.line(body).joints:
+        for joint in bodies.line(body).every:
             x, y = bodies.points[joint]
             points.setdefault(joint, (u - turn * (y - centre[1]), v + turn * (x - centre[0])))
     largest = max((math.hypot(*p) for p in points.values()), default=0.0)
@@ -48,7 +48,7 @@ def motion_of(
     turning = {name: turn for name, turn in turns.items() if abs(turn) * bodies.size > floor}
     parts = {name for name in moving if name in bodies.joints} | set(turning)
     parts |= {
-        body for body in bodies.bodies if any(joint in moving for joint in bodies.line(body).joints)
+        body for body in bodies.bodies if any(joint in moving for joint in bodies.line(body).every)
     }
     return Motion(moving, turning, frozenset(parts), abs(work), bodies.points)
 

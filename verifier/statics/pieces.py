@@ -5,9 +5,10 @@ from dataclasses import dataclass, replace
 
 from verifier.statics.acting import Acting
 from verifier.statics.actions import Action, FreeBody
-from verifier.statics.bodylines import BodyLine, Point
+from verifier.statics.bodylines import BodyLine
 from verifier.statics.layout import Known, Layout, Touch
 from verifier.statics.spread import Spread, between, resultant
+from verifier.statics.stubs import Point
 
 FIRST = frozenset({"before", "left", "lower", "below"})
 LAST = frozenset({"after", "right", "upper", "above"})
@@ -38,8 +39,7 @@ class Cut:
     @property
     def joints(self) -> tuple[str, ...]:
         """The body's joints on this piece."""
-        pairs = zip(self.line.joints, self.line.distances, strict=True)
-        return tuple(joint for joint, distance in pairs if self.holds(distance))
+        return tuple(joint for joint, distance in self.line.all_joints if self.holds(distance))
 
     @property
     def tangent(self) -> Point:
@@ -108,7 +108,7 @@ def _kept(spread: Spread, cut: Cut) -> tuple[float, float]:
     """Return the shares between which a spread load lies on the piece."""
     start, end = cut.line.place(spread[:2]), cut.line.place(spread[3:5])
     if start == end:
-        return (0.0, 1.0) if (start < cut.place) == cut.first else (0.0, 0.0)
+        return (0.0, 1.0) if cut.holds(start) else (0.0, 0.0)
     share = min(1.0, max(0.0, (cut.place - start) / (end - start)))
     share = round(share) if min(share, 1 - share) < 1e-12 else share
     return (0.0, share) if (start < end) == cut.first else (share, 1.0)

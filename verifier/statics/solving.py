@@ -1,9 +1,10 @@
 """The independent solution of a structure, or the reason why equilibrium alone gives none."""
 
+from verifier.statics.answers import wanted
 from verifier.statics.freebodies import FreeBodies
 from verifier.statics.linear import Outcome, solve_equations
 from verifier.statics.solution import NoSolution, Solution
-from verifier.statics.values import Values
+from verifier.statics.values import UnclearCut, Values, cut_of
 from verifier.structure.model import Structure
 
 _STRAINED = 1e5
@@ -43,6 +44,17 @@ def _refused(bodies: FreeBodies) -> NoSolution | None:
     for known in layout.knowns:
         if known.part not in layout.parts:
             return NoSolution("not solved", f"{known.given.label} acts on nothing")
+    for item in wanted(bodies.structure):
+        try:
+            cut_of(bodies, item)
+        except UnclearCut as why:
+            return NoSolution(
+                "not solved",
+                f"where {', '.join(why.joints)} hangs on body {why.body} is not clear, and {item} "
+                "depends on it: list it beside the joint that it stands on",
+            )
+        except KeyError:
+            continue
     return None
 
 

@@ -18,7 +18,7 @@ def title(
     `cut` are the members that hold it to the rest, `pinned` the joints at which pins do so.
     """
     own = [name for name in ordered if name in bodies.layout.bodies]
-    held = {joint for name in own for joint in bodies.line(name).joints}
+    held = {joint for name in own for joint in bodies.line(name).every}
     if cut and not pinned:
         return f"part {side(bodies, ordered)} the cut through {listed(cut)}"
     if cut and pinned and not held.issuperset(set(ordered) - set(own)):
@@ -51,6 +51,7 @@ def side(bodies: "FreeBodies", chosen: Iterable[str]) -> str:
 def _middle(bodies: "FreeBodies", parts: Iterable[str]) -> Point:
     places: list[Point] = []
     for part in parts:
-        places += [bodies.points[part]] if part in bodies.joints else bodies.line(part).points
+        names = (part,) if part in bodies.joints else bodies.line(part).every
+        places += [bodies.points[name] for name in names]
     count = len(places) or 1
     return sum(p[0] for p in places) / count, sum(p[1] for p in places) / count

@@ -14,6 +14,15 @@ _CUT = re.compile(r"(axial|shear|moment) at (\S+?)(?:, (left|right))?(?: on (\S+
 _PIN = re.compile(r"pin (\S+) (x|y) on (\S+)")
 
 
+class UnclearCut(KeyError):
+    """A cut through a body of which some joints may hang on either side."""
+
+    def __init__(self, body: str, joints: tuple[str, ...]) -> None:
+        super().__init__(body)
+        self.body = body
+        self.joints = joints
+
+
 class Values(Mapping[str, float]):
     """Item → value. Iterates over reactions, members and pin forces.
 
@@ -71,7 +80,8 @@ def cut_piece(bodies: FreeBodies, item: str) -> tuple[str, FreeBody]:
 def cut_of(bodies: FreeBodies, item: str) -> tuple[str, Cut, str]:
     """Return what an item such as `shear at K` asks for, the cut that shows it, and the joint.
 
-    Raises `KeyError` for any other item and for a joint that lies on no body.
+    Raises `KeyError` for any other item and for a joint that lies on no body, `UnclearCut` where
+    the sheet does not tell what lies on which side of the cut.
     """
     match = _CUT.fullmatch(item)
     if match is None:
@@ -80,9 +90,13 @@ def cut_of(bodies: FreeBodies, item: str) -> tuple[str, Cut, str]:
     owners = [named] if named else list(bodies.layout.on_bodies.get(joint, ()))
     if not owners or any(owner not in bodies.bodies for owner in owners):
         raise KeyError(item)
-    inner = [owner for owner in owners if joint in bodies.line(owner).joints[1:-1]]
+    inner = [owner for owner in owners if joint in bodies.line(owner, joint).joints[1:-1]]
     just = {"left": "before", "right": "after", None: ""}[side]
-    return kind, bodies.cut_at((inner or owners)[0], joint, just=just), joint
+    cut = bodies.cut_at((inner or owners)[0], joint, just=just)
+    doubted = cut.line.doubted(joint, cut.place, cut.after)
+    if doubted:
+        raise UnclearCut(cut.body, doubted)
+    return kind, cut, joint
 
 
 def internal(piece: FreeBody, kind: str, values: Mapping[str, float]) -> float:
