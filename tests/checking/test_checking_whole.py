@@ -19,6 +19,20 @@ load C 9 down
 find reactions
 """
 
+CRANE = """
+units kN, m
+joint A 0 0
+joint B 2 0
+joint C 4 0
+joint D 0 -2
+body jib: A, B, C
+member D-B
+pin A
+pin D
+load C 6 down
+find D-B, reactions
+"""
+
 
 def judged(*lines):
     """Judge lines given as (text, confidence, ((other text, probability), …))."""
@@ -79,6 +93,28 @@ def test_a_lone_unsure_reading_is_never_a_fault():
     result = judged(("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.5, ()))
     assert not result.faults
     assert result.verdict == "undecided"
+
+
+def test_a_chain_read_from_a_picture_that_ends_right_is_a_question():
+    sum_of_moments = ("ΣM_A = 0: 6 B_y − 9(2) = 0", 1.0, ())
+    read = judged(sum_of_moments, ("B_y = 181/6 = 3 kN", 1.0, ()))
+    assert not read.faults
+    assert read.lines[1].status == "doubtful"
+    typed = judged(sum_of_moments, ("B_y = 181/6 = 3 kN", None, ()))
+    assert typed.faults
+    ends_wrong = judged(sum_of_moments, ("B_y = 18/9 = 2 kN", 1.0, ()))
+    assert ends_wrong.faults
+
+
+def test_what_a_writer_says_of_his_letter_holds_beside_a_slip():
+    working = "Let F be the thrust in DB\nΣM_A = 0: F sin 45°(2) − 6(3) = 0\n"
+    result = verifier.check(CRANE, working)
+    assert [(f.line, f.kind, f.text) for f in result.faults] == [(2, "lever-arm", "6(3)")]
+
+
+def test_a_heading_before_a_tension_names_no_letter():
+    working = "ΣM_A = 0: F_DB sin 45°(2) + 6(4) = 0\nJoint B: tension in DB = −16.97 kN\n"
+    assert not verifier.check(CRANE, working).faults
 
 
 def test_loose_rounding_is_a_remark_and_strictly_a_fault():

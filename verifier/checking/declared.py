@@ -16,8 +16,8 @@ _SORT = (
     r"|(?P<plain>(?:axial |member )?forces?|(?:stab)?kr[aä]ft\w*|efforts?|forza|fuerza)"
 )
 _SAID = re.compile(
-    rf"(?:\b(?:let|call|sei(?:en)?|soit|sea|sia)\s+)?\b(?P<names>(?-i:{_LIST}))\s*"
-    r"(?:[=:,]|\bbe\b|\bis\b|\bare\b|\bist\b|\bsind\b|\bdenotes?\b)?\s*"
+    rf"(?P<let>\b(?:let|call|sei(?:en)?|soit|sea|sia)\s+)?\b(?P<names>(?-i:{_LIST}))\s*"
+    r"(?:(?P<mark>[:,])|=|\bbe\b|\bis\b|\bare\b|\bist\b|\bsind\b|\bdenotes?\b)?\s*"
     r"(?:the |an? |die |der |das |la |le |el |il )*"
     rf"(?:{_SORT})(?:\s+(?:forces?|kr[aä]ft\w*))?\s+"
     r"(?:in|of|von|des|der|im|de|du|di|dans|en)\s+(?:the )?"
@@ -40,6 +40,8 @@ def letters_said(written: Sequence[Written], names: Dictionary) -> dict[str, tup
         for match in _SAID.finditer(one.line.text):
             letters, bars = _EACH.findall(match["names"]), _EACH.findall(match["bars"])
             sense = _sense(match, one.line.text)
+            if match["mark"] and not match["let"] and names.figure.points.keys() & {*letters}:
+                continue  # Joint C: tension in AB …
             if sense and len(letters) >= len(bars):
                 for letter, bar in zip(letters[-len(bars) :], bars, strict=True):
                     found |= dict(_said(letter, bar, sense, names))

@@ -6,6 +6,7 @@ from dataclasses import replace
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Choice, Trial
 from verifier.checking.written import Written
+from verifier.notation.tree import Name, Part, Relation
 
 PLAUSIBLE = 0.01
 """An other reading counts from this share of the likeliest one's probability on."""
@@ -23,7 +24,8 @@ def settle(
     """Return the pass under plausible readings, and the lines whose verdict hangs on the reading.
 
     Where another plausible reading of a bad line agrees, the working is followed with that one and
-    the line is doubtful; where none is known but the reader was unsure, it is doubtful as it is.
+    the line is doubtful; where none is known but the reader was unsure, or only the middle of a
+    chain is at odds, it is doubtful as it is.
     """
     if all(one.confidence is None and not one.others for one in trial.written):
         return trial, choice, outcome, frozenset()
@@ -40,7 +42,9 @@ def settle(
             trial, choice, outcome = better
             if not unread:
                 doubtful.add(line)
-        elif outcome.lines[line].status == "fault" and _unsure(trial.written, line):
+        elif outcome.lines[line].status == "fault" and (
+            _unsure(trial.written, line) or _ends_right(trial, choice, line)
+        ):
             doubtful.add(line)
     doubtful |= _rivals(trial, choice, outcome)
     return trial, choice, outcome, frozenset(doubtful)
@@ -64,6 +68,37 @@ def _unsure(written: Sequence[Written], line: int) -> bool:
     if one.confidence is None:
         return False
     return one.confidence + sum(probability for _, probability in one.others) < SURE
+
+
+def _ends_right(trial: Trial, choice: Choice, line: int) -> bool:
+    """Tell whether chains of a bad line hold between their name and their end.
+
+    `F = 71 cos 53.13° = 11.67` after an equation that gives 11.67: what stands between was
+    misread, or is a slip without effect; a picture cannot tell which.
+    """
+    place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
+    one = trial.written[place]
+    parts = tuple(_ends(part) for part in one.line.parts)
+    if one.confidence is None or parts == one.line.parts:
+        return False
+    changed = list(trial.written)
+    changed[place] = replace(one, line=replace(one.line, parts=parts))
+    return trial.like(changed).run(choice).lines[line].status in ("agrees", "carried")
+
+
+def _ends(part: Part) -> Part:
+    """Return a chain `name = … = number` with its name and its last side alone."""
+    if not isinstance(part, Relation) or len(part.sides) < 3 or part.continues:
+        return part
+    if not isinstance(part.sides[0], Name):
+        return part
+    return replace(
+        part,
+        sides=(part.sides[0], part.sides[-1]),
+        ops=part.ops[-1:],
+        marks=(part.marks[0], part.marks[-1]) if part.marks else (),
+        others=(),
+    )
 
 
 def _agreeing(

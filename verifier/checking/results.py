@@ -27,7 +27,7 @@ from verifier.notation.tree import (
 _PLAIN_SLIP = 1.6
 _ONE_SLIP = 1.3
 _ON_BODY = re.compile(
-    r"\s*[,(]?\s*(?:\w+ )?(?:on|auf|am|an|sur|su|sul|sobre|en|na) "
+    r"\s*[,(]?\s*(?:\w+ )?\b(?:on|auf|am|an|sur|su|sul|sobre|en|na) "
     r"(?:the |den? |die |la |le |el |il )?\w",
     re.IGNORECASE,
 )

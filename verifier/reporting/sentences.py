@@ -60,7 +60,7 @@ def doubt(line: LineVerdict, say: Words) -> str:
     if line.status != "doubtful":
         return say(f"check.open.{line.status}")
     said = say("check.open.doubtful" if line.alternatives else "check.open.doubtful_alone")
-    if line.confidence is None or line.confidence < 0.05:
+    if line.confidence is None or not 0.05 <= line.confidence < 0.95:
         return said
     return f"{said} ({say('check.open.sure', percent=round(100 * line.confidence))})"
 
