@@ -3,7 +3,7 @@
 import math
 from dataclasses import replace
 
-from verifier.checking import derived
+from verifier.checking import derived, drawn
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.figure import SENSES
@@ -131,15 +131,11 @@ class Angles(Results):
         key = key_of(name)
         told = replace(relation, sides=(name, Func(side.span, _INVERSE[first.name], side)))
         known = self.reader.meaning(name)
-        truth = derived.true_value(
-            name, known, told, meant, self.figure, self.distrust, self.ledger
-        )
+        truth = drawn.true_value(name, known, told, meant, self.figure, self.distrust, self.ledger)
         wrong = truth is not None and abs(meant.centre - truth) > meant.radius + 1e-9
         if wrong and truth is not None:
             written = self._written(side)
-            self._slip(
-                derived.wrong_geometry(name, known, side, meant, truth, written), "the figure"
-            )
+            self._slip(drawn.wrong_geometry(name, known, side, meant, truth, written), "the figure")
         self.judged.worsen("agrees")
         before = self.ledger.locals.get(key)
         tainted = wrong or self.judged.status == "fault" or bool(before and before.tainted)
@@ -214,6 +210,13 @@ class Angles(Results):
         rounding = loose > 0 and gap <= left.radius + max(right.radius, loose)
         jump = derived.unit_slip(side, right, left)
         wanted = tidy(left.centre)
+        other = derived.wrong_way(relation.sides[index], side, left, right)
+        unit = derived.bare_unit(side)
+        if other is not None and unit is not None:
+            number = derived.bare_number(side)
+            size = number.value if isinstance(number, Num) else right.centre
+            jump = jump or other
+            wanted = f"{tidy(size * left.centre / right.centre)} {unit.text}"
         explanation = Explanation(
             "unit" if jump else "rounding" if rounding else "arithmetic",
             jump or self._bare(side),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from verifier.checking import derived
 from verifier.checking.context import Context
 from verifier.checking.declared import says_what
-from verifier.checking.definitions import Definitions, bare_unit
+from verifier.checking.definitions import Definitions
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Local, Unknown, key_of
@@ -176,7 +176,10 @@ class Course(Definitions):
         written = [unit for unit in found if unit is not None and unit.kind != "angle"]
         if len(relation.sides) < 3 or not written or written[0].dims[0] != 1:
             return None
-        if len(set(u.dims for u in written)) > 1 or bare_unit(relation.sides[1]) is not None:
+        if (
+            len(set(u.dims for u in written)) > 1
+            or derived.bare_unit(relation.sides[1]) is not None
+        ):
             return None
         force, length = written[0].dims
         sheet = self.reader.force_scale**force * self.reader.length_scale**length

@@ -3,7 +3,7 @@
 import math
 from dataclasses import replace
 
-from verifier.checking import derived
+from verifier.checking import derived, drawn
 from verifier.checking.angles import Angles
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
@@ -18,7 +18,6 @@ from verifier.notation.tree import (
     Num,
     Pow,
     Relation,
-    Unit,
     walk,
 )
 
@@ -185,13 +184,13 @@ class Definitions(Angles):
         values = values[at:]
         values = self._in_own_length(known, relation, values)
         assert values[0] is not None
-        truth = derived.true_value(
+        truth = drawn.true_value(
             name, known, relation, values[0], self.figure, self.distrust, self.ledger
         )
         tainted = truth is not None and not close(values[0], Quantity(truth), 0.0)
         if tainted and truth is not None:
             self._slip(
-                derived.wrong_geometry(
+                drawn.wrong_geometry(
                     name,
                     known,
                     relation.sides[1],
@@ -247,7 +246,7 @@ class Definitions(Angles):
             if factor != 1.0 and derived.same(values[0].centre * factor, known.quantity.centre):
                 sides = zip(values, relation.sides[1:], strict=True)
                 return [
-                    one.scaled(factor) if one and bare_unit(side) is None else one
+                    one.scaled(factor) if one and derived.bare_unit(side) is None else one
                     for one, side in sides
                 ]
         return values
@@ -281,8 +280,3 @@ def _alone(side: Expr) -> Expr:
     if isinstance(side, Num) and side.unit is not None and side.unit.kind == "gravity":
         return replace(side, unit=None)
     return side
-
-
-def bare_unit(side: Expr) -> Unit | None:
-    """Return the first unit written in an expression, None where it has none."""
-    return next((u for node in walk(side) if (u := getattr(node, "unit", None)) is not None), None)

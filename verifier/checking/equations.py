@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from verifier.checking import derived
+from verifier.checking import derived, substitution
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.forms import Form
@@ -47,7 +47,7 @@ class Equations(State):
             self._learn(difference, False)
             self.judged.worsen("agrees")
             return
-        explained = derived.explain(difference, relation, index, self.forms, self.ledger, self.text)
+        explained = self._from_above(relation, index, difference)
         if explained is None:
             self.judged.worsen("undecided")
             self.judged.notes.append("this does not follow from the lines above")
@@ -95,6 +95,10 @@ class Equations(State):
             return
         with_truth = self._with_truth(relation, index, strict)
         if with_truth:
+            self._accept(difference, True)
+            return
+        at_fault = any(not slip.remark for slip in self.out.slips)
+        if at_fault and not self.context.fresh and substitution.follows(difference, self.forms):
             self._accept(difference, True)
             return
         self._fault_in_sum(relation, index, difference, strict)
@@ -205,7 +209,7 @@ class Equations(State):
             return
         explained = None
         if not (self.context.fresh and index == 0):
-            explained = derived.explain(form, relation, index, self.forms, self.ledger, self.text)
+            explained = self._from_above(relation, index, form)
         best, second = self._diagnose(relation, index, form, strict)
         if explained is None and best is not None and best.cost > _FAR_FETCHED:
             explained = self._does_not_follow(relation, index, form)
@@ -227,6 +231,14 @@ class Equations(State):
         else:
             self.judged.worsen("undecided")
         self._learn(form, True)
+
+    def _from_above(self, relation: Relation, index: int, form: Form) -> Explanation | None:
+        """Return how a line went wrong that should follow from the equations above, or None."""
+        told = (
+            substitution.put_wrongly(form, self.forms, self.text, self.figure),
+            derived.explain(form, relation, index, self.forms, self.ledger, self.text, self.figure),
+        )
+        return min((one for one in told if one is not None), key=lambda e: e.cost, default=None)
 
     def _unclear(self, best: Diagnosis, form: Form) -> bool:
         """Tell whether a line that nothing heads differs from every sum in more than one thing."""

@@ -7,6 +7,7 @@ from verifier.checking import doubt
 from verifier.checking.alone import AloneTrial
 from verifier.checking.another import about_another, has_all_loads
 from verifier.checking.answers import answers_of, unfinished
+from verifier.checking.bending import misnamed
 from verifier.checking.conventions import changed
 from verifier.checking.figure import Figure
 from verifier.checking.shares import plan_of
@@ -77,6 +78,7 @@ def assemble(
     above = {one.line.number: one.line.above for one in trial.written}
     senses = dict(choice.senses)
     odd = changed(trial.figure, senses, trial.declared, outcome, texts)
+    odd += misnamed(trial.figure, outcome, texts)
     slips = [
         _where_written(slip, above.get(slip.line, ()), texts) for slip in [*outcome.slips, *odd]
     ]

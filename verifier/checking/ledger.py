@@ -9,6 +9,7 @@ from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Num
 
 _SAME = 0.02
+_ROUNDED = 2e-3
 ROUNDINGS = (3, 2)
 """The significant figures to which people round what they put in again."""
 
@@ -149,7 +150,7 @@ class Ledger:
         """Take an equation Σ c·x = constant into what the working stands on."""
         told = self.reduce(coefficients, constant)
         left = dict(told.left)
-        if not left:
+        if not left or self._said_before(coefficients, left):
             return
         pivot = max(left, key=lambda name: (abs(left[name]), name))
         lead = left.pop(pivot)
@@ -174,6 +175,19 @@ class Ledger:
                 other.coefficients[name] = other.coefficients.get(name, 0.0) - part * value
         self.rows[pivot] = row
         self._settle(self.rows.values())
+
+    def _said_before(self, coefficients: dict[str, float], left: dict[str, float]) -> bool:
+        """Tell whether an equation is one of the rows again, rounded otherwise.
+
+        What is left of it is then the rounding alone, and says nothing of its forces.
+        """
+        gross = {name: abs(coefficients.get(name, 0.0)) for name in left}
+        for variable, coefficient in coefficients.items():
+            row = self.rows.get(variable)
+            for other, part in row.coefficients.items() if row is not None else ():
+                if other in gross:
+                    gross[other] += abs(coefficient * part)
+        return all(abs(rest) < _ROUNDED * gross[name] for name, rest in left.items())
 
     def forget_contradicted(self, coefficients: dict[str, float], constant: Quantity) -> None:
         """Drop the latest value that an equation contradicts, so that the equation can hold."""

@@ -1,8 +1,9 @@
 """Stated results and claims in words, held against the working and the solution."""
 
 import re
+from dataclasses import replace
 
-from verifier.checking import derived
+from verifier.checking import concluded, derived
 from verifier.checking.equations import Equations
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
@@ -97,13 +98,17 @@ class Results(Equations):
     ) -> None:
         """Judge a name with its value against the working's equations and the solution."""
         as_written = value.scaled(1 / factor)
+        zero = next((mark for mark in marks if mark.meaning == "zero-force"), None)
+        truth = self.figure.true.get(variable)
+        if zero is not None and not value.centre and truth is not None:
+            self._zero_claim(variable, truth, replace(zero, span=self._bare(relation.sides[-1])))
+            return
         if not self._unit_fits(relation.sides[index + 1], variable):
             return
         sense = self._sense(marks, variable)
         labelled = Quantity(sense * abs(as_written.centre), as_written.radius) if sense else None
         told = self.ledger.reduce({variable: 1.0}, ZERO)
         tainted, known = told.tainted, None if told.left else told.rest.scaled(-1.0)
-        truth = self.figure.true.get(variable)
         side = relation.sides[index + 1]
         loose = derived.loosest(side) * abs(1 / factor) - as_written.radius
         slack = max(loose, told.coarse, 0.0)
@@ -127,7 +132,7 @@ class Results(Equations):
         )
         if known is not None and close(claim, known, slack):
             self._slip(
-                derived.rounded(self._bare(side), known, self._written(side)), "", remark=True
+                concluded.rounded(self._bare(side), known, self._written(side)), "", remark=True
             )
             self._state(variable, claim, tainted)
             return
@@ -144,14 +149,21 @@ class Results(Equations):
             self._sense_fault(marks, variable, known)
             self._state(variable, known, tainted)
             return
+        wanted = known.centre if known is not None else truth
+        said = sense and wanted is not None and value.centre > 0 and wanted * sense < 0
+        if said and wanted is not None and derived.same(abs(as_written.centre), abs(wanted), 0.01):
+            self._sense_fault(marks, variable, Quantity(wanted))
+            self._state(variable, Quantity(sense * abs(wanted)), True)
+            return
         if known is None and truth is None:
             self.judged.worsen("agrees" if self.alone else "undecided")
             self.judged.notes.append("taken as given")
             self._state(variable, claim, False)
             return
         if self._by_forms(variable, claim) or self._by_rounded(relation, index, variable, claim):
-            self.judged.worsen("carried" if tainted else "agrees")
-            self._state(variable, claim, tainted)
+            spoilt = tainted or self._at_fault
+            self.judged.worsen("carried" if spoilt else "agrees")
+            self._state(variable, claim, spoilt)
             return
         if self._by_sums(relation, index):
             if sense and as_written.centre * sense < -1e-9:
@@ -165,7 +177,7 @@ class Results(Equations):
         if known is None and self._as_a_sum(relation, index):
             self._state(variable, claim, True)
             return
-        explanation = derived.wrong_result(
+        explanation = concluded.wrong_result(
             variable,
             self.out.called.get(variable, variable),
             claim.scaled(factor),
@@ -174,6 +186,7 @@ class Results(Equations):
             self.forms,
             self._bare(side),
             self._written(side),
+            self.figure,
             derived.unit_slip(side, claim, known if known is not None else Quantity(truth or 0.0)),
         )
         self._slip(explanation, "the equation above" if known is not None else "result")

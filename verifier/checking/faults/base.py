@@ -1,9 +1,12 @@
 """What every fault kind is made of, and what it sees of a term at odds with statics."""
 
 import math
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
+from itertools import combinations_with_replacement
 
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor, Term
@@ -14,6 +17,7 @@ RATIO_NOISE = 2e-3
 SIZE_NOISE = 1e-3
 FOUND_NOISE = 6e-3
 _MOST_FACTORS = 6
+_MOST_LETTERS = 4
 
 
 @dataclass(frozen=True)
@@ -204,20 +208,51 @@ def say(figure: Figure, number: float) -> str:
     letters = figure.structure.letters
     if not letters or number == 0:
         return tidy(number)
-    names = sorted(letters)
-    products: list[tuple[str, ...]] = [(name,) for name in names]
-    products += [(a, b) for i, a in enumerate(names) for b in names[i:]]
-    for product in ((), *products):
-        ratio = number / math.prod(letters[name] for name in product)
-        share = Fraction(ratio).limit_denominator(48)
-        if share and abs(ratio - float(share)) <= 1e-6 * abs(ratio):
-            top = abs(share.numerator)
-            text = "".join(product)
-            lead = f"{top}{text}" if top != 1 or not text else text
-            sign = "−" if share < 0 else ""
-            return f"{sign}{lead}/{share.denominator}" if share.denominator > 1 else sign + lead
-    name = max(products, key=lambda p: len(p) == 1)[0]
+    for (above, below), size in _products(tuple(sorted(letters.items(), key=_loads_first))):
+        ratio = number / size
+        deep = len(above) > 2 or bool(below)
+        share = Fraction(ratio).limit_denominator(24 if deep else 48)
+        if share and abs(ratio - float(share)) <= (1e-9 if deep else 1e-6) * abs(ratio):
+            return _in_letters(share, above, below)
+    name = next(iter(sorted(letters, key=lambda one: _loads_first((one, 0.0)))))
     return f"{tidy(number / letters[name])}{name}"
+
+
+def _loads_first(letter: tuple[str, float]) -> tuple[bool, str]:
+    return letter[0][:1] not in "PFWQMqwp", letter[0]
+
+
+@cache
+def _products(
+    letters: tuple[tuple[str, float], ...],
+) -> list[tuple[tuple[tuple[str, ...], tuple[str, ...]], float]]:
+    """Return products of up to three letters, over none or one or two, the plainest first."""
+    sizes, names = dict(letters), [name for name, _ in letters][:_MOST_LETTERS]
+    found = []
+    for below_count in range(3):
+        for above_count in range(4):
+            for above in combinations_with_replacement(names, above_count):
+                for below in combinations_with_replacement(names, below_count):
+                    if not set(above) & set(below):
+                        size = math.prod(sizes[n] for n in above)
+                        size /= math.prod(sizes[n] for n in below)
+                        found.append(((above, below), size))
+    return found
+
+
+def _in_letters(share: Fraction, above: tuple[str, ...], below: tuple[str, ...]) -> str:
+    top, bottom = abs(share.numerator), share.denominator
+    text = _powers(above)
+    lead = f"{top}{text}" if top != 1 or not text else text
+    under = (str(bottom) if bottom > 1 else "") + _powers(below)
+    if len(under) > 1 and below and not under.isdigit() and not under.isalpha():
+        under = f"({under})"
+    return ("−" if share < 0 else "") + lead + (f"/{under}" if under else "")
+
+
+def _powers(names: tuple[str, ...]) -> str:
+    marks = {1: "", 2: "²", 3: "³"}
+    return "".join(f"{name}{marks[times]}" for name, times in Counter(names).items())
 
 
 def factors_of(expr: Expr) -> tuple[Expr, ...]:

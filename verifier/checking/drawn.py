@@ -1,0 +1,73 @@
+"""What the figure says of a name that the writer defines, and how a definition contradicts it."""
+
+import math
+
+from verifier.checking.derived import INVERSES, same
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import tidy
+from verifier.checking.figure import Figure
+from verifier.checking.ledger import Ledger
+from verifier.checking.names import Known, Meaning, key_of
+from verifier.checking.quantity import Quantity
+from verifier.notation.tree import Expr, Func, Name, Num, Relation, walk
+
+
+def true_value(
+    name: Name,
+    known: Meaning,
+    relation: Relation,
+    value: Quantity,
+    figure: Figure,
+    distrust: dict[str, float],
+    ledger: Ledger,
+) -> float | None:
+    """Return what the figure says a defined name is, or None where it says nothing."""
+    if isinstance(known, Known):
+        shown = [p for p in known.parts if abs(abs(value.centre) - p) <= value.radius + 1e-9 * p]
+        return shown[0] if shown else known.quantity.centre
+    side = relation.sides[1]
+    if not (isinstance(side, Func) and side.name in INVERSES):
+        return None
+    if key_of(name) in distrust:
+        return distrust[key_of(name)]
+    degrees = abs(value.centre)
+    if any(abs(d.value - degrees) <= max(0.06, value.radius) for d in figure.angles):
+        return None
+    numbers = [abs(node.value) for node in walk(side.arg) if isinstance(node, Num)]
+    sizes = (1.0, *figure.structure.letters.values())
+    lengths = [d.value / size for d in figure.lengths for size in sizes]
+    forces = [abs(v) for v in figure.true.values() if v] + [d.value for d in figure.loads]
+    if any(same(n, f, 5e-3) for n in numbers for f in forces if n not in (1.0, 2.0)):
+        return None
+    drawn = [n for n in numbers if any(same(n, length, 1e-6) for length in lengths)]
+    own = [n for n in numbers if n not in drawn and n not in (1.0, 2.0)]
+    if not drawn or any(ledger.has_found(n) for n in own) or any(map(ledger.has_own, numbers)):
+        return None
+    options = [a for a in figure.drawn_angles if 0 < a < 90]
+    return min(options, key=lambda a: abs(a - degrees)) if options else None
+
+
+def wrong_geometry(
+    name: Name, known: Meaning, side: Expr, value: Quantity, truth: float, written: str
+) -> Explanation:
+    """Return the fault of a length, an angle or a given quantity that the figure contradicts."""
+    kind = "geometry"
+    words = f"{name.text} of the figure"
+    if isinstance(known, Known):
+        words = known.words
+        kind = "magnitude" if known.kind in ("load", "letter") else "geometry"
+    angle = not isinstance(known, Known) or known.kind == "angle"
+    sign = "°" if angle else ""
+    message = (
+        f"{words} is {tidy(round(truth, 3))}{sign}; {written} comes to {tidy(value.centre)}{sign}."
+    )
+    if math.isclose(value.centre + truth, 90, abs_tol=0.1) and angle:
+        message += " The two sides of the triangle are swapped."
+    return Explanation(
+        kind,
+        side.span,
+        f"{tidy(round(truth, 3))}{sign}",
+        message[0].upper() + message[1:],
+        1.0,
+        key=f"{kind} {name.text}",
+    )
