@@ -2,7 +2,8 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import partial
 
 from verifier.checking.figure import Axis, Figure
 from verifier.checking.forms import Form
@@ -35,6 +36,7 @@ class Surroundings:
         self._joints = {canonical(name): name for name in figure.points}
         self._bodies = {canonical(b.name): b.name for b in figure.structure.bodies}
         self._wide: list[FreeBody] | None = None
+        self._pieces: dict[str, list[FreeBody]] = {}
 
     def joint(self, name: str) -> str | None:
         """Return the sheet's joint that a written name is, if any."""
@@ -117,16 +119,31 @@ class Surroundings:
             parts.reverse()
         return tuple(parts)
 
-    def cuts_at(self, joint: str) -> Iterator[FreeBody]:
-        """Yield the pieces of bodies cut at a joint, either side, loads at it on either piece."""
+    def cuts_at(self, joint: str) -> list[FreeBody]:
+        """Return the pieces of bodies cut at a joint, either side, loads at it on either piece.
+
+        Forces on the face beyond what acts at the joint are named `shear at C, right`.
+        """
+        if joint not in self._pieces:
+            self._pieces[joint] = list(self._made_at(joint))
+        return self._pieces[joint]
+
+    def _made_at(self, joint: str) -> Iterator[FreeBody]:
         for body in self.figure.structure.bodies:
-            if joint in body.points:
-                for side in ("left", "right"):
-                    for just in ("before", "after"):
-                        for own in (False, True):
-                            yield self.figure.bodies.through_body(
-                                body.name, joint, side, just=just, with_joints=own
-                            )
+            if joint not in body.points:
+                continue
+            cut = partial(self.figure.bodies.through_body, body.name, joint)
+            first = joint == self.figure.bodies.line(body.name, joint).joints[0]
+            for side in ("left", "right"):
+                for just in ("before", "after"):
+                    usual = just == ("after" if first else "before")
+                    name = "" if usual else f"{joint}, {'right' if just == 'after' else 'left'}"
+                    piece = cut(side, just=just, name=name)
+                    said = piece.name if usual else _past(piece.name, joint, just)
+                    yield replace(piece, name=said)
+                    whole = cut(side, just=just, name=name, with_joints=True)
+                    if whole.actions != piece.actions:
+                        yield replace(whole, name=f"{said} with its joints")
 
     def strict(self, context: Context, form: Form) -> list[Expected]:
         """Return the sums that heading and label allow; empty where neither says anything."""
@@ -205,7 +222,8 @@ class Surroundings:
 
     def _cuts(self, variables: set[str]) -> list[FreeBody]:
         """Return the pieces of bodies whose inner forces are among the variables."""
-        places = {v.rpartition(" at ")[2] for v in variables if v.startswith(INNER)}
+        said = {v.rpartition(" at ")[2] for v in variables if v.startswith(INNER)}
+        places = {place.partition(",")[0] for place in said}
         return [body for place in sorted(places) for body in self.cuts_at(place)]
 
     def _all_bodies(self) -> list[FreeBody]:
@@ -232,3 +250,9 @@ class Surroundings:
     def _acts(self, body: FreeBody, variables: set[str], every: bool = False) -> bool:
         own = {self.figure.variable(a.item)[0] for a in body.actions if a.value is None}
         return variables <= own if every else bool(variables & own)
+
+
+def _past(name: str, joint: str, just: str) -> str:
+    """Return what a piece is called whose cut runs just past a joint instead of just before it."""
+    head = name.removesuffix(f", {'right' if just == 'after' else 'left'}").removesuffix(joint)
+    return f"{head}a cut just {'past' if just == 'after' else 'before'} {joint}"

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from verifier.checking import derived
 from verifier.checking.context import Context
+from verifier.checking.cutletters import cut_letters
 from verifier.checking.declared import says_what
 from verifier.checking.definitions import Definitions
 from verifier.checking.forms import Form, NotLinear
@@ -109,8 +110,8 @@ class Course(Definitions):
         match part:
             case Heading():
                 if part.kind == "section" and not part.names:
-                    said = tuple(re.findall(r"\w+(?:[-–]\w+)?'*", self.text[slice(*part.span)]))
-                    part = replace(part, names=said)
+                    words = tuple(re.findall(r"\w+(?:[-–]\w+)?'*", self.text[slice(*part.span)]))
+                    part = replace(part, names=words)
                 bodies = self.around.bodies_of(part)
                 if bodies or part.kind in ("joint", "body", "section", "whole", "reactions"):
                     self.context.bodies = bodies
@@ -121,6 +122,8 @@ class Course(Definitions):
                         if (index == 0 and action.item.startswith("pin "))
                         or (action.kind == "cut" and " at " in action.item)
                     )
+                said = self.text[slice(*part.span)]
+                self.reader.cut = cut_letters(part, said, self.figure, self.names)
                 self.context.label, self.context.fresh = None, False
                 self.unread = False
             case SumLabel():

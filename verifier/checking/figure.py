@@ -43,8 +43,21 @@ class Figure:
         self._twins = self._pin_twins()
 
     def variable(self, item: str) -> tuple[str, float]:
-        """Return the variable that an item is, and its sign: opposite pin forces are one."""
+        """Return the variable that an item is, and its sign: opposite pin forces are one.
+
+        So are inner forces on both sides of a joint where nothing makes them jump.
+        """
+        if item.endswith((", left", ", right")) and item not in self._twins:
+            self._twins[item] = (self._either_side(item), 1.0)
         return self._twins.get(item, (item, 1.0))
+
+    def _either_side(self, item: str) -> str:
+        plain = item.rpartition(",")[0]
+        try:
+            jump = abs(self.true[item] - self.true[plain])
+        except KeyError:
+            return item
+        return item if jump > 1e-9 * max(1.0, abs(self.true[item])) else plain
 
     def _pin_twins(self) -> dict[str, tuple[str, float]]:
         twins: dict[str, tuple[str, float]] = {}

@@ -103,6 +103,7 @@ class Reader:
         self.length_scale = 1.0
         self.prefer_lengths = False
         self.inner: frozenset[str] = frozenset()
+        self.cut: dict[str, str] = {}
         self.plain = 1.0
         self.long = 1.0
         self.loose = False
@@ -129,6 +130,8 @@ class Reader:
             return Unknown(*self.aliases[local.key])
         if isinstance(local, Local) and local.key in self.ledger.locals:
             return local
+        if isinstance(local, Local) and len(options) == 1 and local.key in self.cut:
+            return Unknown(self.cut[local.key])
         for option in options:
             if isinstance(option, Unknown) and option.variable in self.inner:
                 pin = option.variable.startswith("pin ")

@@ -36,6 +36,8 @@ _INTRODUCED = re.compile(
     r"\b(?:is|ist|est|es|è|jest) (?:the|die|der|la|le|el|il|to)\b|\bdenotes?\b|\bbezeichnet\b"
 )
 
+_GOES_ON = re.compile(r"\b(?:and|und|et|y|e|i|oraz)\b|[,;]")
+
 
 class Results(Equations):
     """Judges a name with its value, its unit and its sense."""
@@ -386,6 +388,9 @@ class Results(Equations):
         name, place = statement.names
         own = self.names.meanings(name)[-1]
         joint = self.around.joint(place.text)
+        ends = [mark.span[0] for mark in statement.marks if mark.span[0] > place.span[1]]
+        if ends and _GOES_ON.search(self.text[place.span[1] : min(ends)]):
+            return False  # 'pulls with H at D and presses down with …'
         if not isinstance(own, Local) or joint is None or len(self.names.meanings(name)) > 1:
             return False
         meanings = [m.meaning for m in statement.marks]

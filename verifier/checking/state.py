@@ -79,6 +79,11 @@ class Outcome:
         return min((s.line for s in self.slips if not s.remark), default=10**9)
 
     @property
+    def first_open(self) -> int:
+        """The first line that is undecided, a large number where there is none."""
+        return min((n for n, j in self.lines.items() if j.status == "undecided"), default=10**9)
+
+    @property
     def cost(self) -> float:
         """How badly the pass went: fewer faults are better, then likelier ones."""
         faults = sum(min(s.explanation.cost, _DEAREST) for s in self.slips if not s.remark)

@@ -20,7 +20,7 @@ from verifier.checking.written import Written
 from verifier.notation.tree import Assumption, Line, Name, Part, Relation, Statement, walk
 
 _MOST_TRIALS = 32
-_MOST_ALIASES = 14
+_MOST_ALIASES, _MOST_TWICE = 14, 4
 _FLIP_PRICE = 0.3
 _NEAR = 1.0
 _A_LINE = 5.0
@@ -28,7 +28,7 @@ _OPEN = 9.5
 _SAID_SO = 10.0
 _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
-_MOST_SWEEPS, _MOST_NAMINGS = 3, 150
+_MOST_SWEEPS, _MOST_NAMINGS, _MOST_RENAMED = 3, 150, 4
 _FINALISTS = 6
 _TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
@@ -173,8 +173,25 @@ class Trial:
         if not self.run(choice).cost:
             return choice
         choice = self._unit(choice)
-        choice = self._side(self._alias(choice))
-        return self._distrust(self._finest(self._flip(choice)))
+        keys = self.skim(choice).loose
+        named = self._alias(choice, keys)
+        sided = self._side(named)
+        found = self._flip(sided)
+        if sided != named and self.skim(found).cost:
+            found = min((found, self._flip(named)), key=self._order)
+        if keys and self.skim(found).cost:
+            found = self._renamed(found, keys)
+        return self._distrust(self._finest(found))
+
+    def _renamed(self, choice: Choice, keys: set[str]) -> Choice:
+        """Try what else a name may stand for where senses turn with it."""
+        for key in sorted(keys)[:_MOST_RENAMED]:
+            others = sorted(self._named(choice, key), key=self._order)[:_MOST_RENAMED]
+            for other in others:
+                if not self.skim(choice).cost or self.runs > _MOST_NAMINGS * 2:
+                    return choice
+                choice = min((choice, self._flip(other)), key=self._order)
+        return choice
 
     def _finest(self, choice: Choice) -> Choice:
         """Choose among the passes that are about as good by what explains their faults best."""
@@ -243,11 +260,12 @@ class Trial:
                                 found[meaning.variable] = claimed * turned
         return found
 
-    def _alias(self, choice: Choice) -> Choice:
+    def _alias(self, choice: Choice, loose: set[str]) -> Choice:
         """Find what the writer's own force names stand for, those that say a direction first."""
-        keys = sorted(self.skim(choice).loose, key=lambda key: (not _axis_of(key), key))
         for _ in range(_MOST_SWEEPS):
             before = choice
+            loose = loose | self.skim(choice).loose
+            keys = sorted(loose, key=lambda key: (not _axis_of(key), key))
             for key in keys:
                 choice = min((choice, *self._named(choice, key)), key=self._order)
             if choice == before or not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
@@ -269,9 +287,10 @@ class Trial:
                 choice = min((choice, *others), key=self._order)
         return choice
 
-    def _order(self, choice: Choice) -> tuple[float, int]:
-        """Return what tells the better of two choices: the price, then a later first fault."""
-        return round(self.price(choice), 6), -self.skim(choice).first_fault
+    def _order(self, choice: Choice) -> tuple[float, int, int]:
+        """Return what tells the better of two choices: the price, then a later first trouble."""
+        outcome = self.skim(choice)
+        return round(self.price(choice), 6), -outcome.first_fault, -outcome.first_open
 
     def _named(self, choice: Choice, key: str) -> Iterator[Choice]:
         """Yield a choice with a name given to each force that it may be, two names exchanged."""
@@ -303,10 +322,13 @@ class Trial:
     def _free(self, choice: Choice) -> list[str]:
         """Return the variables that a name may stand for, those without another name first."""
         used = set(self.skim(choice).called) | {v for _, (v, _) in choice.aliases}
-        items = [self.figure.variable(item)[0] for item in self.figure.structure.find]
+        asked = self.figure.structure.find
+        items = [self.figure.variable(item)[0] for item in asked]
         items += [item for item in self.figure.true if self.figure.variable(item)[0] == item]
-        ordered = list(dict.fromkeys(items))
-        return sorted(ordered, key=lambda item: item in used)[:_MOST_ALIASES]
+        ordered = sorted(dict.fromkeys(items), key=lambda item: item in used)
+        # 'R = 1, so F_DG = −1': what is asked for may have a second name.
+        bars = [v for v in ordered[_MOST_ALIASES:] if "-" in v and v in items[: len(asked)]]
+        return [*ordered[:_MOST_ALIASES], *bars[:_MOST_TWICE]]
 
     def _flip(self, choice: Choice) -> Choice:
         """Turn senses round while that makes more of the working agree."""

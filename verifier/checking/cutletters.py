@@ -1,0 +1,48 @@
+"""What V, M and N without a joint stand for below a heading that says where a beam is cut."""
+
+import re
+
+from verifier.checking.figure import Figure
+from verifier.checking.names import Dictionary, Local
+from verifier.notation.build import undress
+from verifier.notation.names import canonical
+from verifier.notation.tree import Heading, Name
+
+_KINDS = {"V": "shear", "Q": "shear", "SF": "shear", "N": "axial", "M": "moment", "BM": "moment"}
+_LEFT = r"left|links|gauche|izquierda|sinistra|lewo|lewej"
+_RIGHT = r"right|rechts|droite|derecha|destra|prawo|prawej"
+_JUST = re.compile(
+    r"\b(?:just|immediately|directly|slightly|infinitesimally|unmittelbar|direkt|kurz|knapp|juste"
+    r"|immédiatement|subito|immediatamente|appena|justo|inmediatamente|tuż|bezpośrednio)\b"
+    rf".{{0,16}}?\b(?:(?P<before>{_LEFT}|before|vor|avant|prima|antes|przed)"
+    rf"|(?P<after>{_RIGHT}|after|past|behind|beyond|hinter|nach|après|dopo|después|tras|za))\b",
+    re.IGNORECASE,
+)
+
+
+def cut_letters(heading: Heading, said: str, figure: Figure, names: Dictionary) -> dict[str, str]:
+    """Return the inner force that each bare letter is below a heading, {} where it cuts no beam.
+
+    `said` is the heading as written: 'Cut just right of C' makes V the `shear at C, right`. Where
+    the force jumps at the joint and the heading names no side, nothing is said.
+    """
+    if heading.kind not in ("section", "joint"):
+        return {}
+    placed = [j for n in heading.names for j in figure.points if canonical(j) == canonical(n)]
+    holders = [b for b in figure.structure.bodies if placed and placed[0] in b.points]
+    if len(placed) != 1 or len(heading.names) != 1 or len(holders) != 1:
+        return {}
+    just = _JUST.search(said)
+    found = {}
+    for letter, kind in _KINDS.items():
+        item = f"{kind} at {placed[0]}"
+        left, right = (figure.variable(f"{item}, {side}")[0] for side in ("left", "right"))
+        if isinstance(names.meanings(Name((0, 0), letter, *undress(letter)))[0], Local):
+            if left == right:
+                found[letter] = left
+            elif just:
+                found[letter] = right if just["after"] else left
+    return found
+
+
+__all__ = ["cut_letters"]
