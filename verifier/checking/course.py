@@ -39,6 +39,13 @@ _MEETING = re.compile(
     r"\s*(?:the |der |le |el |il )?(?:schnittpunkt|inters\w*|meeting|przeci\w*|incrocio|cruce)\b",
     re.I,
 )
+_ONE_WAY = re.compile(
+    r"\b(?:(?:(?:anti|counter)-?)?clockwise(?:\s+moments?)?|moments? (?:anti|counter)?-?clockwise"
+    r"|(?:up|down)wards?(?:\s+forces?)?|forces? (?:up|down)(?:wards?)?|(?:links|rechts)drehend\w*"
+    r"|moments? (?:anti)?horaires?|moment[io] (?:anti)?orari[o]?|momentos (?:anti)?horarios"
+    r"|nach (?:oben|unten)|aufwärts|abwärts)\b[^=+]*$",
+    re.I,
+)
 
 
 @dataclass(frozen=True)
@@ -231,6 +238,8 @@ class Course(Definitions):
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
         if self._idle(relation) or self._in_words(relation) or self._renames(relation):
             return
+        if self._tallies(relation) or self._same_loads(relation):
+            return
         first = self._named(relation)
         self.claimed = False
         if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
@@ -272,6 +281,21 @@ class Course(Definitions):
         if not implied or self.context.fresh:
             return False
         return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
+
+    def _tallies(self, relation: Relation) -> bool:
+        """Tell whether a line only counts up what turns or pulls one way: 'Clockwise: 8 B_y'."""
+        first, last = relation.sides[0], relation.sides[-1]
+        implied = isinstance(last, Num) and not last.text and len(relation.sides) == 2
+        if not implied or not self.context.fresh:
+            return False
+        form = self._form(first)
+        if form is None or len({term.sign for term in form.terms}) != 1:
+            return False
+        if not _ONE_WAY.search(self.text[: relation.span[0]]):
+            return False
+        self.judged.worsen("agrees")
+        self.context.fresh = False
+        return True
 
     def _pair(self, relation: Relation, index: int) -> None:
         if self._ratio(relation, index):

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from verifier.checking.names import Dictionary, Local, Unknown
 from verifier.checking.written import Written
 from verifier.notation.build import undress
-from verifier.notation.tree import Name
+from verifier.notation.tree import Name, Statement
 
 _NAME = r"[A-Z][\w']{0,3}"
 _LIST = rf"{_NAME}(?:(?:\s*,\s*|\s+(?:and|und|et|y|e|i)\s+){_NAME})*"
@@ -24,6 +24,9 @@ _SAID = re.compile(
     r"(?:(?:struts?|bars?|members?|rods?|links?|ties?|cables?|ropes?|st[aä]be?n?|streben?|barres?)\s+)?"
     rf"(?P<bars>(?-i:{_LIST}))\b",
     re.IGNORECASE,
+)
+_WHERE = re.compile(
+    r"=\s*0\s*,?\s*\(?(?:where|with|wobei|mit|où|avec|dove|con|donde|gdzie)\s+$", re.I
 )
 _EACH = re.compile(_NAME)
 _PUSHES = re.compile(r"\b(?:compress\w*|druck|thrust|push)\w*\s*(?:is |as )?(?:\+|positi)", re.I)
@@ -51,6 +54,11 @@ def letters_said(written: Sequence[Written], names: Dictionary) -> dict[str, tup
 def says_what(text: str) -> bool:
     """Tell whether a text says what a letter stands for."""
     return _SAID.search(text) is not None
+
+
+def drawn_so(statement: Statement, text: str) -> bool:
+    """Tell whether a claim behind a sum says how its force is drawn: '… = 0 where F is tension'."""
+    return _WHERE.search(text[: statement.span[0]]) is not None
 
 
 def _sense(match: re.Match[str], text: str) -> float:

@@ -10,6 +10,7 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Known, Local, Meaning, Unknown, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.state import close
+from verifier.notation.names import AXES, canonical
 from verifier.notation.tree import (
     Add,
     Expr,
@@ -32,6 +33,8 @@ class Definitions(Angles):
         if len(relation.sides) != 2 or self.context.fresh:
             return False
         first, second = relation.sides
+        if isinstance(first, Name) and self._is_part(first, second):
+            return True
         if not isinstance(first, Name) or not isinstance(second, Name):
             return False
         own, meant = self.reader.meaning(first), self.reader.meaning(second)
@@ -42,6 +45,54 @@ class Definitions(Angles):
         self.reader.aliases[own.key] = (meant.variable, meant.factor)
         self.out.called[meant.variable] = first.text
         self.judged.worsen("agrees")
+        return True
+
+    def _is_part(self, name: Name, side: Expr) -> bool:
+        """Take `F_x = −F cos 56.3°` as what the writer's own F_x means: a part of his F."""
+        own = self.reader.meaning(name)
+        axis = AXES.get(canonical(name.text)[-1:], "")
+        if not isinstance(own, Local) or own.key in self.ledger.locals or not axis:
+            return False
+        try:
+            form = self.reader.form(side)
+        except NotLinear:
+            return False
+        forces = [t for t in form.terms if t.variable]
+        if len(forces) != 1 or len(form.terms) != 1 or forces[0].name is None:
+            return False
+        variable, whole = forces[0].variable, canonical(forces[0].name.text)
+        if canonical(name.text)[:-1] != whole:
+            return False
+        share = forces[0].coefficient.scaled(self.reader.sense(variable)).centre
+        part = self.figure.part_along(variable, axis)
+        if not part or not derived.same(abs(share), abs(part), 5e-3):
+            return False
+        self.reader.aliases[own.key] = (variable, math.copysign(part, share))
+        self.judged.worsen("agrees")
+        return True
+
+    def _same_loads(self, relation: Relation) -> bool:
+        """Take `W1 = W2 = ½(120)(6) = 360 lb` as the sizes of two equal loads of the sheet."""
+        sides = relation.sides
+        many = next((i for i, side in enumerate(sides) if not isinstance(side, Name)), 0)
+        names = [side for side in sides[:many] if isinstance(side, Name)]
+        if many < 2 or self.context.fresh or any(n.base[:1] not in "WGPQF" for n in names):
+            return False
+        own = [self.reader.meaning(name) for name in names]
+        if any(not isinstance(one, Local) or one.key in self.ledger.locals for one in own):
+            return False
+        try:
+            size = self.reader.evaluate(sides[many])
+        except NotLinear:
+            return False
+        if not any(derived.same(abs(size.centre), d.value, 1e-6) for d in self.figure.loads):
+            return False
+        marks = relation.marks[many - 1 :] if relation.marks else ()
+        tail = replace(relation, sides=sides[many - 1 :], ops=relation.ops[many - 1 :], marks=marks)
+        self._definition(names[-1], tail)
+        found = self.ledger.locals.get(key_of(names[-1]))
+        for name in names[:-1] if found is not None else ():
+            self.ledger.locals[key_of(name)] = found
         return True
 
     def _settles(self, form: Form, loose: set[str]) -> bool:

@@ -9,8 +9,11 @@ from verifier.checking.ledger import Ledger, half_width
 from verifier.checking.names import Dictionary, Known, Local, Meaning, Unknown, key_of
 from verifier.checking.quantity import EXACT_ONE, ZERO, Quantity, function
 from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Neg, Num, Pow, Span, Unit, walk
+from verifier.units import STANDARD_GRAVITY
 
 _COARSEST = 0.06
+_GRAVITIES = 4e-4
+"""By how much the weights of a kilogram differ that people take: 9.80665 N and 9.81 N."""
 
 
 class NotLinear(Exception):
@@ -151,6 +154,8 @@ class Reader:
         """Return a written number in the sheet's units with the interval it stands for."""
         size = self._unit(number.unit)
         half = half_width(number) * size
+        if number.unit is not None and number.unit.kind != "angle" and self._weighs(number.unit):
+            half += _GRAVITIES * abs(number.value * size)
         value = number.value * size
         if half <= 0:
             return Quantity(value)
@@ -175,6 +180,11 @@ class Reader:
             return 1.0 if unit is None else unit.factor
         force, length = unit.dims
         return unit.factor / (self.force_scale**force * self.length_scale**length)
+
+    def _weighs(self, unit: Unit) -> bool:
+        """Tell whether a unit takes the weight of a kilogram where the sheet's does not."""
+        force, _ = unit.dims
+        return bool(force) and _of_kilogram(unit.factor) != _of_kilogram(self.force_scale)
 
     def _expand(self, expr: Expr, sign: int, outer: tuple[Factor, ...]) -> Iterator[Term]:
         match expr:
@@ -243,6 +253,10 @@ class Reader:
                 total = total.scaled(here[1])
         if not variable and not self._measured(expr, 0):
             total = total.scaled(self.plain)
+            if self.plain != 1.0 and _of_kilogram(self.plain * self.force_scale) != _of_kilogram(
+                self.force_scale
+            ):
+                total = Quantity(total.centre, total.radius + _GRAVITIES * abs(total.centre))
         turns = variable.endswith(" moment") or variable.startswith("moment ")
         if not turns and not self._measured(expr, 1):
             total = total.scaled(self.long)
@@ -342,3 +356,9 @@ def replace_span(expr: Mul) -> Num:
     """Return a neutral number that stands at the end of a product, where its unit is written."""
     end = expr.span[1]
     return Num((end, end), "", 1.0, 1.0, 1.0)
+
+
+def _of_kilogram(newtons: float) -> bool:
+    """Tell whether a unit is the weight of a kilogram, or a power of ten of it."""
+    power = math.log10(newtons / STANDARD_GRAVITY)
+    return abs(power - round(power)) < 1e-9

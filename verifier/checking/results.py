@@ -4,6 +4,7 @@ import re
 from dataclasses import replace
 
 from verifier.checking import concluded, derived
+from verifier.checking.declared import drawn_so
 from verifier.checking.equations import Equations
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
@@ -36,6 +37,10 @@ _INTRODUCED = re.compile(
     r"\b(?:is|ist|est|es|è|jest) (?:the|die|der|la|le|el|il|to)\b|\bdenotes?\b|\bbezeichnet\b"
 )
 
+_LOADS = re.compile(
+    r"\b(?:loads?|applied|Last(?:en)?|belastung|charges?|cargas?|carichi|carico|obciążeni\w+)\b",
+    re.I,
+)
 _GOES_ON = re.compile(r"\b(?:and|und|et|y|e|i|oraz)\b|[,;]")
 
 
@@ -172,6 +177,9 @@ class Results(Equations):
                 self._sense_fault(marks, variable, as_written)
             self._state(variable, as_written, False)
             return
+        if self._is_load_part(variable, as_written):
+            self.judged.worsen("agrees")
+            return
         if known is None and self.unread:
             self.judged.worsen("undecided")  # a line that could not be read may lead to it
             self._state(variable, claim, False)
@@ -210,6 +218,22 @@ class Results(Equations):
         letters = [key for key, (v, _) in self.reader.aliases.items() if v == variable]
         turned = name.sub[-1:] in ("x", "y") and self.reader.sense(variable) < 0
         return turned or (bool(letters) and key_of(name) not in letters)
+
+    def _is_load_part(self, variable: str, value: Quantity) -> bool:
+        """Tell whether a line gives a load's own part: 'Loads: C_h = 0.6 kN' is no pin force."""
+        if not variable.startswith(("pin ", "reaction ")) or not _LOADS.search(self.text):
+            return False
+        joint, axis = variable.split()[1:3] if variable.count(" ") > 1 else ("", "")
+        letters = self.figure.structure.letters
+        return any(
+            derived.same(
+                abs(value.centre),
+                abs(f.size.number(letters) * f.direction["xy".index(axis)].number(letters)),
+                5e-3,
+            )
+            for f in self.figure.forces
+            if f.on == joint and axis in ("x", "y") and value.centre
+        )
 
     def _by_forms(self, variable: str, claim: Quantity) -> bool:
         """Tell whether a value follows from an equation above as it was written, rounded."""
@@ -358,6 +382,8 @@ class Results(Equations):
         """Judge a claim in words: a sense, or a force that is zero."""
         said = self.text[statement.span[0] : statement.span[1] + 12]
         if self._introduces(statement) or _INTRODUCED.search(said):
+            return
+        if drawn_so(statement, self.text):
             return
         given = [isinstance(self.reader.meaning(name), Known) for name in statement.names]
         if given and all(given):

@@ -11,7 +11,7 @@ from typing import TypeGuard
 from verifier import units
 from verifier.checking.context import INNER, Surroundings
 from verifier.checking.course import Course
-from verifier.checking.declared import letters_said
+from verifier.checking.declared import drawn_so, letters_said
 from verifier.checking.derived import same
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Unknown, key_of
@@ -30,7 +30,7 @@ _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
 _MOST_SWEEPS, _MOST_NAMINGS, _MOST_RENAMED = 3, 150, 4
 _FINALISTS = 6
-_TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
+_TOLD_UNIT = re.compile(r"(?:[Ii]n|[Ee]n|[Ww]|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
 _MEMBERS = re.compile(
     r"\b(?:members?|bars?|rods?|forces?|st[äa]be|barres|barras|aste|pręty|unknowns?)\b"
@@ -235,7 +235,8 @@ class Trial:
                 unit = getattr(node, "unit", None)
                 if unit is not None and unit.kind in ("force", "length"):
                     (forces if unit.kind == "force" else lengths)[unit.factor] += 1
-            for word in _TOLD_UNIT.findall(one.line.text) if not relations else ():
+            head = one.line.text[: min((r.span[0] for r in relations), default=None)]
+            for word in _TOLD_UNIT.findall(head):
                 forces.update([units.FORCE[word]] if word in units.FORCE else [])
                 lengths.update([units.LENGTH[word]] if word in units.LENGTH else [])
         return forces, lengths
@@ -407,6 +408,8 @@ def called(choice: Choice, names: dict[str, tuple[str, float]]) -> Choice:
 def assumed(part: Part, line: Line) -> TypeGuard[Assumption | Statement]:
     """Tell whether a part declares a sense: 'assume AB pulls', 'AB in tension (hypothesis)'."""
     if isinstance(part, Statement):
+        if part.names and len(set(part.marks)) and drawn_so(part, line.whole):
+            return True
         return len(part.marks) == 1 and _HYPOTHESIS.search(line.text) is not None
     return isinstance(part, Assumption)
 

@@ -56,9 +56,11 @@ def statements(text: str, tokens: list[Tok], start: int, end: int, ctx: Context)
     if _UNSURE.search(text, start, end):
         return []
     found: list[Part] = []
-    for span, names, told in _claims(
-        _names_and_marks(text, start, end, ctx), ctx.source.span(start, end)
-    ):
+    said = _names_and_marks(text, start, end, ctx)
+    first = said[0] if said else None
+    if ctx.follows and isinstance(first, Mark) and first.meaning in _SENSES:
+        return []  # `= 2.4 kN, down at A and up at B`: which way that value acts
+    for span, names, told in _claims(said, ctx.source.span(start, end)):
         if not names:
             return []
         only = len(names) == 1 and told[0].meaning in _SENSES

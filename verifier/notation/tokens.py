@@ -17,6 +17,10 @@ _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _NAME_AFTER = re.compile(r"\s+[A-ZΑ-Ω][\w']*(?:_\{?\w+\}?)?\s*(?:[=≈]|$)")
 _CROSSED = re.compile(r"[xX]\d")
 _NAME_CROSSED = re.compile(r"(?P<name>[A-Z]_?[A-Z]?[xy]?\d?)[xX](?=\d+\.?\d*(?![\w]))")  # `RBx7.5`
+_PARTLY = re.compile(
+    r"^[^;:,]*\b(?:senkrecht|lotrecht|vertikal|waagerecht|waagrecht|horizontal(?:ly|ement|mente)?"
+    r"|vertical(?:ly|ement|mente)?|verticale|orizzontalmente|pionowo|poziomo)\b"
+)
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
 _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
 
@@ -185,6 +189,8 @@ class Scanner(Measures):
     def _says(self, end: int) -> bool:
         """Tell whether `is` stands between a name and its value: R_A is 3.86 kN."""
         named = bool(self.out) and self.out[-1].kind == "NAME"
+        if _PARTLY.search(self.text[end : min(end + 40, self.end)]):
+            return False  # der Stab AE trägt 15 kN senkrecht
         return named and bool(re.match(r"\s+-?\s?\d", self.text[end : min(end + 8, self.end)]))
 
     def _unknown(self, word: str) -> bool:

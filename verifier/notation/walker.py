@@ -58,6 +58,7 @@ _COMPONENTS = re.compile(
 _ON_ANOTHER = re.compile(
     r"[-+]?\s?\d[\d.,]*\s{0,3}[^\W\d]*\s+(?:on|auf|am|an|sur|su|sul|sulla|sobre|na)\s(?!average)"
 )
+_JOINED = re.compile(r"\s(?:and|und|et|y|e|i|oraz)$")  # `loads 2(5) = 10 kN and 5 kN`
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
 
@@ -222,6 +223,8 @@ class LineReader:
         found = label_at(self.source, self.at, self.end, self.lex) or self._lone_arrow()
         if found and (self._is_moment_itself(found) or self._inner()):
             found = None
+        if found and self._describes(found):
+            found = None
         if found is None:
             on = leads.LEADS_ON.match(self.text, self.at, self.end)
             if on:
@@ -237,6 +240,12 @@ class LineReader:
         self.at = found.end
         self.labelled = True
         return True
+
+    def _describes(self, found: Found) -> bool:
+        """Tell whether words say how the value before them acts: `W = 6 kN, square to AB`."""
+        said = any(isinstance(part, Relation) for part in self.parts)
+        rest = self.text[self.at : self.end]
+        return said and rest[:1].isalpha() and "=" not in rest and ":" not in rest
 
     def _inner(self) -> bool:
         """Tell whether the name of an inner force stands here."""
@@ -380,7 +389,8 @@ class LineReader:
             self.listing = False
         elif column or sentence or before.endswith(":") or _COMPONENTS.search(before):
             self.listing = True
-        return self.listing or bool(_ON_ANOTHER.match(self.text, self.at, stop))
+        joined = _JOINED.search(before) and "=" not in self.text[self.at : stop]
+        return self.listing or bool(joined) or bool(_ON_ANOTHER.match(self.text, self.at, stop))
 
     def _add(self, part: Part) -> None:
         """Append a part; marks that stand alone behind a value belong to it."""
