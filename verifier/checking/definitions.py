@@ -91,8 +91,8 @@ class Definitions(Angles):
         tail = replace(relation, sides=sides[many - 1 :], ops=relation.ops[many - 1 :], marks=marks)
         self._definition(names[-1], tail)
         found = self.ledger.locals.get(key_of(names[-1]))
-        for name in names[:-1] if found is not None else ():
-            self.ledger.locals[key_of(name)] = found
+        if found is not None:
+            self.ledger.locals |= {key_of(name): found for name in names[:-1]}
         return True
 
     def _settles(self, form: Form, loose: set[str]) -> bool:

@@ -88,6 +88,15 @@ FUNCTION = re.compile(
 )
 
 
+_STRETCH = r"[A-Z]\d?'?\s?-\s?[A-Z]\d?'?"
+_STRETCHES = re.compile(
+    r"(?P<lead>\s*(?:[VQTNM]|SF|[Ss]hear(?:\sforce)?|[Qq]uerkraft|[Nn]ormalkraft|[Tt]agli[oa]"
+    r"|[Cc]ortante|[Ee]ffort tranchant)\s*:)"
+    rf"\s*{_STRETCH}\s+[-+]?\s?\d"
+)
+_ONE_STRETCH = re.compile(rf"(?<=[:,;])\s*{_STRETCH}(?=\s+[-+]?\s?\d)")
+
+
 def told(text: str) -> str:
     """Put what a line's layout says into signs: rows of a table, leaders, both ways at once."""
     if "∫" in text:
@@ -97,6 +106,9 @@ def told(text: str) -> str:
     text = _PLACED.sub(_blank, text)
     if _TALLY.match(text):
         text = _TURN.sub(_blank, text)
+    if stretches := _STRETCHES.match(text):  # `V: A-C 625 N, C-D 625 - 1200 = -575 N`
+        text = _ONE_STRETCH.sub(_blank, text)
+        text = " " * stretches.end("lead") + text[stretches.end("lead") :]
     text = _TWO_WAYS.sub(_both_ways, text)
     if "(" in text:
         text = _SIGN_APART.sub(r" \1 ", text)
