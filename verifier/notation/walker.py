@@ -253,9 +253,9 @@ class LineReader:
 
     def _is_moment_itself(self, found: Found) -> bool:
         """Tell whether M_A behind a label is the moment at A: `Moments about A, M_A − 8 = 0`."""
-        last = self.parts[-1] if self.parts else None
+        before = any(isinstance(part, SumLabel) for part in self.parts)
         text = self.source.line[slice(*found.label.span)]
-        return isinstance(last, SumLabel) and text.strip()[:1] == "M" and ":" not in text
+        return before and text.lstrip(" →⇒")[:2] in ("M_", "M{") and ":" not in text
 
     def _lone_arrow(self) -> Found | None:
         """Read → as a direction where it leads on from nothing: `Joint A: → S₁ + S₂ = 0`."""
