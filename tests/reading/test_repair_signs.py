@@ -1,10 +1,14 @@
 """Look-alikes in print that only one reading of can be written, and those that stay in doubt."""
 
+from dataclasses import replace
+
 import pytest
 
 from verifier.notation.tree import Names
 from verifier.reading.choice import Choice, text_of
+from verifier.reading.joined import parted
 from verifier.reading.repair import repaired
+from verifier.reading.tesseract import Letter
 
 NAMES = Names(joints=frozenset("PQRS"))
 
@@ -53,3 +57,58 @@ def test_a_lost_arrowhead_stays_in_doubt() -> None:
 def test_figures_and_signs_between_terms_stay_as_seen() -> None:
     for line in ("PQ = 3 − 5 + 7 = 6", "P = 1 + 1 = 3", "−PQ + 8 = 0"):
         assert text_of(repaired(_line(line), NAMES))[0] == line
+
+
+def _at(*glyphs: tuple[str, int, tuple[int, int, int, int], bool]) -> list[Choice]:
+    """Return choices from (glyph, script, box, whether a space stands before it)."""
+    return [Choice(char, box, 0.99, script, space) for char, script, box, space in glyphs]
+
+
+@pytest.mark.parametrize(
+    ("glyphs", "meant"),
+    [
+        # A comma as large as a J, a bar at the foot of two letters, a nought without its rim.
+        (_at(("3", 0, (0, 0, 15, 27), False), ("J", 0, (20, 19, 10, 15), False),
+             ("5", 0, (40, 0, 15, 27), True)), "3,5"),
+        (_at(("R", 0, (0, 0, 18, 27), False), ("−", 0, (20, 25, 18, 4), False),
+             ("Q", 0, (40, 0, 18, 27), False)), "R_Q"),
+        (_at(("R", 0, (0, 0, 18, 27), False), ("−", 0, (20, 14, 18, 4), False),
+             ("Q", 0, (40, 0, 18, 27), False)), "R−Q"),
+        (_at(("9", 0, (0, 0, 15, 27), False), ("(", 0, (18, 0, 7, 27), False),
+             (")", 0, (27, 0, 7, 27), False)), "90"),
+        # Raised or dropped beside nothing; an index whose first letter is told as level.
+        (_at(("(", 0, (0, 0, 8, 30), False), ("6", 2, (10, 0, 15, 27), False),
+             (")", 0, (28, 0, 8, 30), False)), "(6)"),
+        (_at(("3", 0, (0, 0, 15, 27), False), ("4", 1, (18, 8, 15, 27), False)), "34"),
+        (_at(("F", 0, (0, 0, 18, 27), False), ("P", 0, (20, 15, 13, 19), False),
+             ("Q", 1, (35, 15, 13, 19), False)), "F_{PQ}"),
+        # The sheet has a joint S and nothing that is called s.
+        (_at(("M", 0, (0, 0, 25, 27), False), ("s", 1, (28, 15, 10, 17), False)), "M_S"),
+    ],
+)  # fmt: skip
+def test_a_glyph_is_what_its_place_tells(glyphs: list[Choice], meant: str) -> None:
+    assert text_of(repaired(glyphs, NAMES))[0] == meant
+
+
+def test_strokes_between_the_columns_of_a_table_are_no_letters() -> None:
+    assert text_of(repaired(_line("l P l 30 I"), NAMES))[0] == "| P | 30 |"
+    assert text_of(repaired(_line("l−−−l−−−I"), NAMES))[0] == "|---|---|"
+    assert "|" not in text_of(repaired(_line("l = 3 l"), NAMES))[0]
+
+
+def test_hyphens_do_not_tell_how_long_a_minus_is() -> None:
+    line = _line("P − 9 lb-ft − 5 = 0")
+    hyphen = next(i for i, one in enumerate(line) if one.char == "-")
+    line[hyphen] = replace(line[hyphen], box=(line[hyphen].box[0], 9, 5, 3))
+    assert all(one.sure > 0.9 for one in repaired(line, NAMES) if one.char == "−")
+
+
+def test_letters_that_cling_together_are_told_apart_by_tesseract() -> None:
+    glyph = Choice("R", (40, 10, 22, 27), 0.8, 0, True, (("k", 0.1),))
+    seen = [
+        Letter("f", (39, 10, 14, 27), 0.99, 0.95, True),
+        Letter("t", (50, 10, 13, 27), 0.99, 0.95, False),
+    ]
+    assert text_of([Choice("3", (10, 10, 20, 27), 0.99), *parted([glyph], seen)])[0] == "3 ft"
+    doubtful = [replace(letter, sure=0.5) for letter in seen]
+    assert parted([glyph], doubtful) == [glyph]

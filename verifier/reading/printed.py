@@ -1,12 +1,13 @@
 """The reader of print: glyphs and Tesseract together, repaired by what can be written."""
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
 
 from verifier.notation.tree import Names
-from verifier.reading import heard, printing, prose, repair, struck, tesseract
+from verifier.reading import heard, joined, printing, prose, repair, struck, tesseract
 from verifier.reading.choice import Choice, swapped, text_of
 from verifier.reading.decode import decode
 from verifier.reading.lines import ReadLine
@@ -40,15 +41,12 @@ def glyphs_of(lines: Sequence[PageLine]) -> list[Lattice]:
     return printing.lattices([(one.pixels, one.letter, one.baseline) for one in lines])
 
 
-def legible(glyphs: Sequence[Lattice]) -> float:
-    """Return how surely a page's glyphs are told, 0 to 1: low for handwriting, or upside down."""
-    best = [float(np.exp(g.scores.max())) for line in glyphs for g in line.best().glyphs]
-    return float(np.mean(best)) if best else 0.0
-
-
-def look(lines: Sequence[PageLine], glyphs: Sequence[Lattice]) -> list[Seen]:
-    """Ask Tesseract about lines whose glyphs have been read."""
-    letters = tesseract.read_lines([one.pixels for one in lines])
+def look(lines: Sequence[PageLine]) -> list[Seen]:
+    """Let both readers of print look at lines, at the same time."""
+    with ThreadPoolExecutor(1) as aside:
+        asked = aside.submit(tesseract.read_lines, [one.pixels for one in lines])
+        glyphs = glyphs_of(lines)
+        letters = asked.result()
     return [
         Seen(line, own, tuple(said)) for line, own, said in zip(lines, glyphs, letters, strict=True)
     ]
@@ -77,7 +75,7 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
 
 def _choices(seen: Seen, names: Names, without: Box4 | None = None) -> list[Choice]:
     letters = list(seen.letters)
-    choices = decode(seen.glyphs, letters, without)
+    choices = joined.parted(decode(seen.glyphs, letters, without), letters)
     return prose.with_words(repair.repaired(choices, names), letters)
 
 

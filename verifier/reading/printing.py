@@ -18,6 +18,7 @@ _EACH = 0.25  # nats that each further glyph costs
 _CUT = 1.8  # … and that two glyphs touch
 _JOIN = 3.0  # … and that one is broken
 _COOL = 1.6
+_FEW_LETTERS = 4  # letters that tell where a line stands
 
 
 @dataclass(frozen=True)
@@ -35,8 +36,8 @@ class Glyph:
 
     @property
     def best(self) -> str:
-        """The likeliest glyph."""
-        return shapes.GLYPHS[int(self.scores.argmax())]
+        """The likeliest glyph; never none, however little the ink looks like one."""
+        return shapes.GLYPHS[int(self.scores[: shapes.JUNK].argmax())]
 
 
 @dataclass(frozen=True)
@@ -217,10 +218,11 @@ def _metrics(sure: list[tuple[str, Box4]], letter: float, base: float) -> Metric
         cap = float(np.median([box[3] for box in small])) / 0.72
     else:
         cap = 1.25 * letter
-    near = np.array([
-        (box[0] + box[2] / 2, box[1] + box[3]) for box in caps + small
-        if box[3] > 0.62 * cap and abs(box[1] + box[3] - base) < 0.6 * cap
-    ])  # fmt: skip
+    # Figures may hang below the line, as 3 and 4 do in old fashions, and indices do always.
+    letters = [box for glyph, box in sure if glyph in _CAPS and not glyph.isdigit()]
+    near = _standing([box for box in letters if box[3] > 0.85 * cap], base, cap)
+    if len(near) < _FEW_LETTERS:
+        near = _standing(caps + small, base, cap)
     if not len(near):
         return Metrics(base, max(cap, 6.0))
     middle = float(np.median(near[:, 1]))
@@ -229,6 +231,14 @@ def _metrics(sure: list[tuple[str, Box4]], letter: float, base: float) -> Metric
         return Metrics(middle, max(cap, 6.0))
     slope, at_left = np.polyfit(near[:, 0], near[:, 1], 1)
     return Metrics(float(at_left), max(cap, 6.0), float(slope))
+
+
+def _standing(boxes: list[Box4], base: float, cap: float) -> Array:
+    """Return where glyphs of full height stand `(N, 2)`: the middle of each one's foot."""
+    return np.array([
+        (x + w / 2, y + h) for x, y, w, h in boxes
+        if h > 0.62 * cap and abs(y + h - base) < 0.6 * cap
+    ])  # fmt: skip
 
 
 def _runs(line: int, groups: list[list[Atom]], cap: float) -> list[_Run]:

@@ -15,9 +15,10 @@ from verifier.reading.page import Page, PageLine
 Kind = Literal["auto", "print", "hand"]
 
 MOST_LINES = 300
-# How far the two readers of print agree, glyph by glyph: upright print 0.8 and more, print on its
-# head up to 0.6, handwriting up to about 0.5.
-_PRINT = 0.72
+# How far the two readers of print agree, glyph by glyph: upright print 0.65 and more over a page
+# and 0.5 over a line, print on its head up to 0.6, handwriting up to about 0.4.
+_PRINT = 0.65
+_LINE = 0.5
 _HAND = 0.3
 _COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
@@ -30,7 +31,7 @@ _MARKS = 6  # rows from which a picture that is no page can be told
 _NOISE = 0.06  # how surely such a picture's rows are read, taken together
 _TRIED = 4
 _SECOND = 0.92  # print that is less sure than this gets a second opinion …
-_MOST_SECOND = 12  # … as far as time allows
+_MOST_SECOND = 6  # … as far as time allows
 
 
 @dataclass(frozen=True)
@@ -135,7 +136,7 @@ def _lean(flat: Page) -> float:
 def _look(flat: Page, kind: Kind) -> _Sheet:
     if kind == "hand" or not flat.lines:
         return _Sheet(flat, ())
-    return _Sheet(flat, tuple(printed.look(flat.lines, printed.glyphs_of(flat.lines))))
+    return _Sheet(flat, tuple(printed.look(flat.lines)))
 
 
 def _by_hand(flat: Page, names: Names) -> float:
@@ -148,11 +149,13 @@ def _by_hand(flat: Page, names: Names) -> float:
 
 def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     lines = sheet.page.lines
-    by_print = [
-        None if kind == "hand" else printed.write(one, names, sheet.page.number)
-        for one in sheet.seen
-    ] or [None] * len(lines)
     standing = sheet.standing
+    by_print = [
+        None
+        if agreement < _HAND and kind == "auto"
+        else printed.write(one, names, sheet.page.number)
+        for one, agreement in zip(sheet.seen, standing, strict=True)
+    ] or [None] * len(lines)
     asked = _to_ask(sheet, standing, by_print, kind)
     if not asked:
         return _set_in(lines, by_print)
@@ -164,7 +167,7 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
         read = by_print[i]
         if kind == "hand":
             found[i] = own
-        elif read is not None and standing[i] >= _PRINT:
+        elif read is not None and standing[i] >= _LINE:
             found[i] = second.weighed(read, own)
         else:
             found[i] = _surer(read, own, standing[i])
@@ -198,13 +201,18 @@ def _to_ask(
         return range(len(sheet.page.lines))
     if kind == "print":
         return ()
-    asked = [i for i, agreement in enumerate(standing) if agreement < _PRINT]
+    asked = [i for i, agreement in enumerate(standing) if agreement < _LINE]
     doubtful = [
         (line.confidence, i)
         for i, line in enumerate(by_print)
-        if line is not None and line.confidence < _SECOND and i not in asked
+        if line is not None and line.confidence < _SECOND and i not in asked and _says(line.text)
     ]
     return sorted([*asked, *(i for _, i in sorted(doubtful)[:_MOST_SECOND])])
+
+
+def _says(text: str) -> bool:
+    """Whether something may hang on how a line is read: prose has no second opinion."""
+    return any(char.isdigit() or char in "=≈→⇒" for char in text)
 
 
 def _surer(
@@ -213,6 +221,4 @@ def _surer(
     """Choose between two readings of a line: print where its readers agree, else the surer."""
     if by_print is None or by_hand is None:
         return by_hand or by_print
-    if agreement < _HAND:
-        return by_hand
     return by_print if by_print.confidence * agreement > by_hand.confidence else by_hand

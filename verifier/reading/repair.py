@@ -10,6 +10,7 @@ from itertools import groupby
 
 from verifier.notation.tree import Names
 from verifier.reading.choice import Choice
+from verifier.reading.repair_places import placed
 from verifier.reading.repair_signs import letters_of, set_to, settled
 
 _FUNCTIONS = ("sin", "cos", "tan", "arcsin", "arccos", "arctan", "asin", "acos", "atan", "sqrt")
@@ -26,7 +27,7 @@ _WORTH = 0.0005
 
 def repaired(choices: list[Choice], names: Names) -> list[Choice]:
     """Return the choices with look-alikes settled where only one of them can be written."""
-    found = list(choices)
+    found = placed(choices, names, letters_of(names))
     for start, end in _runs(found, lambda one: one.char.isalpha() or one.char in "|0159"):
         _spell(found, start, end)
     for start, end in _runs(found, lambda one: one.char.isalpha()):

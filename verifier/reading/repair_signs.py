@@ -15,7 +15,7 @@ def settled(choices: Sequence[Choice], names: Names) -> list[Choice]:
     """Return the choices with such signs settled, or their doubt told."""
     found = list(choices)
     _clinging_points(found, names)
-    for settle in (_pounds, _underscores, _crosses, _angles, _last_of_index, _last_bars):
+    for settle in (_pounds, _underscores, _crosses, _angles, _last_of_index, _last_bars, _tables):
         settle(found)
     return _long_bars([_one_minus(one) for one in found])
 
@@ -43,6 +43,21 @@ def _last_bars(choices: list[Choice]) -> None:
         right = sum(chance for char, chance in one.others if char in "→⇒")
         ways = ("←", "→") if left > right else ("→", "←")
         choices[-1] = replace(one, char=ways[0], sure=0.6, others=((ways[1], 0.3),))
+
+
+def _tables(choices: list[Choice]) -> None:
+    """Read strokes that part the columns of a table as such, not as letters."""
+    strokes = [i for i, one in enumerate(choices) if one.char in "|lI"]
+    dashes = sum(one.char in "-−=:+" for one in choices)
+    rule = dashes >= 3 and dashes + len(strokes) == len(choices)
+    if not rule:
+        ends = [*(one.space for one in choices[1:]), True]
+        strokes = [i for i in strokes if (choices[i].space or i == 0) and ends[i]]
+    if len(strokes) >= 2 and strokes[0] == 0 and (rule or len(strokes) >= 3):
+        for i in strokes:
+            choices[i] = replace(choices[i], char="|", script=0, sure=0.97, others=())
+        for i, one in enumerate(choices if rule else ()):
+            choices[i] = replace(one, char="-") if one.char == "−" else one
 
 
 def _crosses(choices: list[Choice]) -> None:
@@ -97,10 +112,15 @@ def _pounds(choices: list[Choice]) -> None:
 
 def _long_bars(choices: list[Choice]) -> list[Choice]:
     """Doubt a minus that is longer than the line's others: an arrow may have lost its head."""
-    bars = [one.box[2] for one in choices if one.char in "-−" and not one.script]
+    # A hyphen between letters, shorter than a minus, says nothing of how long a minus is.
+    bars = sorted(
+        one.box[2]
+        for i, one in enumerate(choices)
+        if one.char in "-−" and not one.script and not _is_hyphen(choices[i - 1 : i + 2])
+    )
     if len(bars) < 2:
         return choices
-    usual = min(bars)
+    usual = bars[(len(bars) - 1) // 2]
     found = []
     for one in choices:
         if one.char in "-−" and not one.script and one.box[2] > 1.3 * usual and one.space:
@@ -108,6 +128,12 @@ def _long_bars(choices: list[Choice]) -> list[Choice]:
             one = replace(one, sure=min(one.sure, 0.6), others=(("→", 0.35), *rest))
         found.append(one)
     return found
+
+
+def _is_hyphen(around: Sequence[Choice]) -> bool:
+    if len(around) < 3 or around[1].space or around[2].space:
+        return False
+    return around[0].char.isalpha() and around[2].char.isalpha()
 
 
 def _one_minus(choice: Choice) -> Choice:

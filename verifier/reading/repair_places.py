@@ -1,0 +1,140 @@
+"""Glyphs of a printed line whose place, beside their neighbours, tells what they are.
+
+Indices, raised figures, points and underscores: geometry and spelling, never what a line comes to.
+"""
+
+from dataclasses import replace
+from itertools import pairwise
+
+from verifier.notation.tree import Names
+from verifier.reading.choice import Choice
+from verifier.reading.segment import Box4
+
+_LIKE_COMMAS = frozenset("J'_")
+_DIRECTIONS = frozenset("xyvhzuo")  # small letters that stand as an index by themselves
+_ROUND = frozenset("cswzpuv")  # small letters that their capitals look like
+_SHORT_WORDS = frozenset({"s0", "0k", "n0", "t0", "0f", "0r", "0n"})
+_BASES = frozenset(")]}'_")
+
+
+def placed(choices: list[Choice], names: Names, letters: set[str]) -> list[Choice]:
+    """Return the choices with such glyphs settled; `letters` are those of the sheet's names."""
+    found = _zeros(choices)
+    _commas(found)
+    _feet(found)
+    _without_base(found)
+    _begun_indices(found)
+    _lone_cases(found, letters)
+    _small_words(found, names)
+    return found
+
+
+def _zeros(choices: list[Choice]) -> list[Choice]:
+    """Read an empty pair of brackets after a figure as the nought whose rim is broken."""
+    found: list[Choice] = []
+    for one in choices:
+        before = found[-1] if found else None
+        digit = len(found) > 1 and (found[-2].char.isdigit() or found[-2].char in ".,")
+        if before and digit and before.char == "(" and one.char == ")" and not before.space:
+            box = _both(before.box, one.box)
+            found[-1] = replace(before, char="0", box=box, sure=0.9, others=())
+            continue
+        found.append(one)
+    return found
+
+
+def _both(one: Box4, other: Box4) -> Box4:
+    x, y = min(one[0], other[0]), min(one[1], other[1])
+    right = max(one[0] + one[2], other[0] + other[2])
+    low = max(one[1] + one[3], other[1] + other[3])
+    return (x, y, right - x, low - y)
+
+
+def _commas(choices: list[Choice]) -> None:
+    """Read what hangs between two figures like a J or a stroke as their comma."""
+    for i in range(1, len(choices) - 1):
+        before, one, after = choices[i - 1 : i + 2]
+        if one.char not in _LIKE_COMMAS or not (before.char.isdigit() and after.char.isdigit()):
+            continue
+        low = one.box[1] + one.box[3] / 2 > before.box[1] + 0.6 * before.box[3]
+        if low and one.box[3] < 0.75 * before.box[3] and before.script == after.script != 2:
+            choices[i] = replace(one, char=",", script=before.script, space=False, others=())
+            choices[i + 1] = replace(after, space=False)
+
+
+def _feet(choices: list[Choice]) -> None:
+    """Read a bar at the foot of two letters that it joins as their underscore."""
+    for i in range(1, len(choices) - 1):
+        before, one, after = choices[i - 1 : i + 2]
+        joins = before.char.isalpha() and after.char.isalnum() and not one.space
+        if one.char not in "-−" or not joins or after.space or before.script or after.script:
+            continue
+        if one.box[1] + one.box[3] / 2 > before.box[1] + 0.85 * before.box[3]:
+            choices[i] = replace(one, char="_", script=0, others=())
+
+
+def _without_base(choices: list[Choice]) -> None:
+    """Set on the line what is told as raised or dropped where nothing stands before it."""
+    level = True
+    for i, one in enumerate(choices):
+        before = choices[i - 1].char if i else ""
+        base = bool(before) and (before.isalnum() or before in _BASES or before in "Σ°")
+        if one.script == 0:
+            level = True
+        elif one.space or (level and not base) or (level and before.isdigit() and one.script == 1):
+            choices[i] = replace(one, script=0)
+            level = True
+        else:
+            level = False
+
+
+def _begun_indices(choices: list[Choice]) -> None:
+    """Drop a letter that is as small as the dropped one after it, not as tall as its base."""
+    for i in range(1, len(choices) - 1):
+        before, one, after = choices[i - 1 : i + 2]
+        names = before.char.isupper() and one.char.isupper() and after.char.isupper()
+        if not names or one.space or after.space or before.script or one.script:
+            continue
+        tall, own, small = before.box[3], one.box[3], after.box[3]
+        foot = one.box[1] + own - before.box[1] - tall
+        if after.script == 1 and own < 0.87 * tall and own < 1.3 * small and foot > 0.03 * tall:
+            choices[i] = replace(one, script=1)
+
+
+def _lone_cases(choices: list[Choice], letters: set[str]) -> None:
+    """Read a small letter that stands alone as the capital that the sheet has instead."""
+    for i, one in enumerate(choices):
+        other = one.char.upper()
+        if one.char not in _ROUND or other not in letters or one.char in letters:
+            continue
+        joined = i > 0 and not one.space and choices[i - 1].script == one.script
+        joined = joined and choices[i - 1].char.isalpha()
+        after = choices[i + 1] if i + 1 < len(choices) else None
+        goes_on = (
+            after is not None
+            and not after.space
+            and after.script == one.script
+            and after.char.isalpha()
+        )
+        if joined or goes_on or (one.script and one.char in _DIRECTIONS):
+            continue
+        seen = any(char == other and chance > 0.02 for char, chance in one.others)
+        if one.script == 1 or seen:
+            choices[i] = replace(one, char=other, sure=max(one.sure, 0.95), others=())
+
+
+def _small_words(choices: list[Choice], names: Names) -> None:
+    """Read a nought among small letters as an o, where no name is spelt so."""
+    start = 0
+    ends = [i for i, (a, b) in enumerate(pairwise(choices), 1) if b.space or a.script != b.script]
+    for end in [*ends, len(choices)]:
+        word = choices[start:end]
+        text = "".join(one.char for one in word)
+        small = sum(char.isalpha() for char in text)
+        known = text in names.extra or text in names.letters
+        plain = text.replace("0", "").isalpha() and text.isascii() and not known
+        if plain and "0" in text and small >= 1 and text[1:].islower() and not word[0].script:
+            for i in range(start, end):
+                if choices[i].char == "0" and (small >= 3 or text in _SHORT_WORDS):
+                    choices[i] = replace(choices[i], char="o", others=())
+        start = end
