@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from functools import partial
+from itertools import combinations
 
 from verifier.checking.figure import Axis, Figure
 from verifier.checking.forms import Form
@@ -156,7 +157,7 @@ class Surroundings:
         return [
             self.sums.sum(body, axis)
             for body in chosen
-            for axis in axes
+            for axis in (*self._crossings(label, body), *axes)
             if not (axis.about is not None and body.name.startswith("joint "))
         ]
 
@@ -185,6 +186,21 @@ class Surroundings:
                     return [self.sums.about(joint)]
                 return [self.sums.about(name) for name in self.figure.points]
         return list(self._inclined(label))
+
+    def _crossings(self, label: SumLabel, body: FreeBody) -> Iterator[Axis]:
+        """Yield moments about where the lines of two cut bars meet, for a point of one's own."""
+        if label.axis != "moment" or not label.about or self.joint(label.about) is not None:
+            return
+        ends = {item: pair for pair, item in self.figure.member_ends.items()}
+        bars = [ends[item] for item in body.cut if item in ends]
+        for (a, b), (c, d) in combinations(bars, 2):
+            (ax, ay), (bx, by) = self.figure.points[a], self.figure.points[b]
+            (cx, cy), (dx, dy) = self.figure.points[c], self.figure.points[d]
+            turn = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
+            if abs(turn) > 1e-9:
+                share = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / turn
+                at = (ax + share * (bx - ax), ay + share * (by - ay))
+                yield Axis(f"moments about {label.about}", about=at)
 
     def _inclined(self, label: SumLabel) -> Iterator[Axis]:
         if label.degrees is not None:

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from verifier.checking import derived, substitution
+from verifier.checking.drawing import Drawing
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.forms import Form
@@ -12,7 +13,6 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import key_of
 from verifier.checking.pairing import Diagnosis, Manner
 from verifier.checking.quantity import Quantity
-from verifier.checking.state import State
 from verifier.checking.sums import Expected, Fit
 from verifier.findings import Certainty
 from verifier.notation.tree import (
@@ -30,7 +30,7 @@ _ELSEWHERE, _NOT_HEADED = 0.25, 0.5
 _FAR_FETCHED = 2.3
 
 
-class Equations(State):
+class Equations(Drawing):
     """Judges equations between forces."""
 
     def _judge_alone(self, relation: Relation, index: int, difference: Form) -> None:
@@ -202,9 +202,13 @@ class Equations(State):
     def _fault_in_sum(
         self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
     ) -> None:
+        self.out.against_drawing += self._against_drawing(form, strict)
         if not self.explains:
             mark = Explanation("algebra", relation.span, "", "", 1.0, key=f"{self.line} {index}")
             self._slip(mark, "")
+            self._learn(form, True)
+            return
+        if self._mislabelled(relation, index, form, strict):
             self._learn(form, True)
             return
         explained = None
@@ -294,20 +298,6 @@ class Equations(State):
         found.sort(key=lambda d: d.cost)
         others = [d for d in found[1:] if d.explanations != found[0].explanations]
         return (found[0] if found else None), (others[0] if others else None)
-
-    def _against_first(self, explanation: Explanation, form: Form) -> Explanation:
-        """Call a wrong sign of a pin force what it is: the same sense on both bodies."""
-        if explanation.kind != "sign":
-            return explanation
-        for term in form.terms:
-            inside = explanation.span[0] <= term.span[0] and term.span[1] <= explanation.span[1]
-            if inside and term.variable.startswith("pin ") and term.variable in self.drawn:
-                message = (
-                    "This pin force was drawn on the other body first; on this one it acts the "
-                    "opposite way, equal and opposite."
-                )
-                return replace(explanation, kind="inconsistent", message=message)
-        return explanation
 
     def _doubt_definition(self, explanation: Explanation, form: Form) -> None:
         """Note that a faulty angle in a term may come from its name's definition above."""

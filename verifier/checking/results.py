@@ -359,6 +359,7 @@ class Results(Equations):
         if len(relation.sides) == 2:
             before = value
         sense = self._sense(marks, meaning.variable)
+        self.sizes = self.sizes or (sense < 0 < value.centre * factor)
         if sense and before.centre * sense < -1e-9:
             self._sense_fault(marks, meaning.variable, before)
         elif sense:

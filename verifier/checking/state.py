@@ -70,6 +70,7 @@ class Outcome:
     borrowed: set[int] = field(default_factory=set)
     doubted: dict[str, tuple[float, bool]] = field(default_factory=dict)
     nameless: float = 12.5
+    against_drawing: float = 0.0
     rounded: set[str] = field(default_factory=set)
     places: dict[str, tuple[int, Span]] = field(default_factory=dict)
 
@@ -138,6 +139,8 @@ class State:
         self.dims: dict[str, tuple[tuple[int, int], str]] = {}
         self.explains = True
         self.symmetric = False
+        self.sizes = False
+        self.said: frozenset[str] = frozenset()
         self.unread = False
         self.withdrawn: frozenset[int] = frozenset()
         self.claimed = False

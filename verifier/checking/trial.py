@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import combinations, islice
+from itertools import combinations
 from typing import TypeGuard
 
 from verifier import units
@@ -23,14 +23,22 @@ _MOST_TRIALS = 32
 _MOST_ALIASES, _MOST_TWICE = 14, 4
 _FLIP_PRICE = 0.3
 _NEAR = 1.0
+_ASKEW = 0.05
 _A_LINE = 5.0
 _OPEN = 9.5
 _SAID_SO = 10.0
 _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
+<<<<<<< HEAD
 _MOST_SWEEPS, _MOST_NAMINGS, _MOST_RENAMED = 3, 150, 4
 _FINALISTS = 6
 _TOLD_UNIT = re.compile(r"(?:[Ii]n|[Ee]n|[Ww]|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
+=======
+_MOST_SWEEPS, _MOST_NAMINGS = 3, 150
+_FINALISTS = 10
+_MOST_COMPANIONS = 4
+_TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
+>>>>>>> c53ce17 (The first sum of a force says how it is drawn; sine for cosine told once; moments about where two bars meet; tangents, another bar's slope)
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
 _MEMBERS = re.compile(
     r"\b(?:members?|bars?|rods?|forces?|st[äa]be|barres|barras|aste|pręty|unknowns?)\b"
@@ -62,8 +70,20 @@ class Choice:
         return (
             _FLIP_PRICE * flips
             + 0.01 * turned
+            + _ASKEW * self._askew()
             + sum(-0.4 if sure else 0.1 for _, (_, sure) in self.distrust)
         )
+
+    def _askew(self) -> int:
+        """Count the pins whose parts along x and y are drawn against each other."""
+        drawn = dict(self.senses)
+        for _, (variable, sign) in self.aliases:
+            drawn[variable] = drawn.get(variable, 1.0) * sign
+        pins = {v: s for v, s in drawn.items() if v.startswith("pin ")}
+        others = {v: v.replace(" x on ", " y on ") for v in pins}
+        others |= {v: v.replace(" y on ", " x on ") for v in pins if " y on " in v}
+        pairs = {frozenset((v, others[v])) for v in pins}
+        return sum(1 for a, b in map(sorted, pairs) if drawn.get(a, 1.0) != drawn.get(b, 1.0))
 
 
 class Trial:
@@ -104,7 +124,7 @@ class Trial:
 
     def course(self, choice: Choice) -> Course:
         """Return a course for one pass under a choice."""
-        return self.kind(
+        course = self.kind(
             self.figure,
             self.names,
             self.around,
@@ -115,6 +135,8 @@ class Trial:
             long=choice.long,
             also=self.measures,
         )
+        course.said = frozenset({*self.declared, *self._said(choice)})
+        return course
 
     def _begun(self, choice: Choice) -> Course:
         """Return a course; a letter that may be misread from a picture is not sought at a price."""
@@ -194,11 +216,21 @@ class Trial:
         return choice
 
     def _finest(self, choice: Choice) -> Choice:
-        """Choose among the passes that are about as good by what explains their faults best."""
-        floor = self.price(choice)
-        near = [c for c in self._skimmed if self.price(c) <= floor + _NEAR]
-        near = [choice, *sorted((c for c in near if c != choice), key=self.price)][:_FINALISTS]
-        return min(near, key=lambda c: self.price(c, self.run(c)))
+        """Choose among the passes that are about as good by what explains their faults best.
+
+        Here, and not before, it counts in which sense the first sum of a force has it.
+        """
+        if not self.skim(choice).cost:
+            return choice
+        prices = {c: self.price(c) + o.against_drawing for c, o in self._skimmed.items()}
+        floor = min(prices.values())
+        near = sorted((c for c in prices if prices[c] <= floor + _NEAR), key=lambda c: prices[c])
+        near = [choice, *(c for c in near if c != choice)] if choice in near else near
+        return min(near[:_FINALISTS], key=lambda c: self._drawn(c, self.run(c)))
+
+    def _drawn(self, choice: Choice, outcome: Outcome) -> float:
+        """Return what a pass costs, with what is drawn against its first sum."""
+        return self.price(choice, outcome) + outcome.against_drawing
 
     def _distrust(self, choice: Choice) -> Choice:
         """Blame the definition of an angle where that explains its uses as well or better."""
@@ -352,10 +384,16 @@ class Trial:
 
     def _neighbours(self, choice: Choice, outcome: Outcome) -> list[Choice]:
         held = {*self.declared, *self._said(choice)}
-        suspects = [v for v in self._suspects(outcome) if v not in held]
+        suspects = [v for v in self._suspects(outcome, choice) if v not in held]
         opposed = tuple(v for v in self._opposed(outcome) if v not in held)
         flips = [opposed] if len(opposed) > 1 else []
         flips += [(v,) for v in suspects] + list(combinations(suspects[:6], 2))
+        flips += [
+            (v, other)
+            for v in suspects[:2]
+            for other in self._companions(v, choice)[:_MOST_COMPANIONS]
+            if other not in held and other not in suspects
+        ]
         senses = dict(choice.senses)
         trials = []
         for flip in flips[:_MOST_TRIALS]:
@@ -379,13 +417,29 @@ class Trial:
             if same(found.quantity.centre, -self.figure.true.get(variable, 0.0), 0.01)
         ]
 
-    def _suspects(self, outcome: Outcome) -> list[str]:
+    def _suspects(self, outcome: Outcome, choice: Choice) -> list[str]:
         """Return the force variables of faulty lines, the most frequent first."""
         count: Counter[str] = Counter()
         for name, times in self._names_of(outcome).items():
-            options = (m for m in self.names.meanings(name) if isinstance(m, Unknown))
-            count.update({meaning.variable: times for meaning in islice(options, 1)})
+            variable = self._variable(name, choice)
+            count.update({variable: times} if variable else {})
         return sorted(count, key=lambda v: -count[v])
+
+    def _companions(self, variable: str, choice: Choice) -> list[str]:
+        """Return the forces that stand in a relation with one, the most frequent first."""
+        count: Counter[str] = Counter()
+        for one in self.written:
+            for part in one.line.parts:
+                if isinstance(part, Relation):
+                    here = {self._variable(name, choice) for name in _names_in(part)} - {""}
+                    count.update(here - {variable} if variable in here else ())
+        return sorted(count, key=lambda v: (-count[v], v))
+
+    def _variable(self, name: Name, choice: Choice) -> str:
+        """Return the force that a name is under a choice, '' where it is none."""
+        given = dict(choice.aliases).get(key_of(name))
+        options = (m.variable for m in self.names.meanings(name) if isinstance(m, Unknown))
+        return given[0] if given else next(options, "")
 
     def _names_of(self, outcome: Outcome) -> dict[Name, int]:
         """Return the names in faulty lines, each with how often it stands there."""

@@ -18,7 +18,33 @@ def recognise(pair: Pair) -> Explanation | None:
             explained = _with_other_angle(pair, factor, sign)
             if explained and (best is None or explained.cost < best.cost):
                 best = explained
-    return best
+    return best or _slope_of_another(pair)
+
+
+def _slope_of_another(pair: Pair) -> Explanation | None:
+    """Explain a fraction such as 3/5 that is another bar's share, in a sum of forces."""
+    variable, have = pair.contribution.variable, abs(pair.term.coefficient.centre)
+    if pair.expected.moment or not variable or not 1e-3 < have < 0.9995:
+        return None
+    wanted = abs(pair.contribution.amount)
+    bars = [m for m in pair.figure.structure.members if "-" in m.name]
+    ends = {m.name: (pair.figure.points[m.start], pair.figure.points[m.end]) for m in bars}
+    for name, (start, end) in ends.items():
+        size = math.dist(start, end)
+        along = ((end[0] - start[0]) / size, (end[1] - start[1]) / size)
+        if name == variable or min(map(abs, along)) < 1e-6 or abs(have - wanted) < 5e-3:
+            continue
+        if any(abs(have - abs(part)) <= 2e-3 for part in along):
+            return Explanation(
+                "angle",
+                pair.term.span,
+                tidy(wanted),
+                f"{tidy(have)} is the share of {name}, which lies otherwise; that of {pair.words} "
+                f"in the {pair.expected.axis.words} is {tidy(wanted)}.",
+                1.2 if pair.ratio > 0 else 2.2,
+                key=f"slope {pair.contribution.action.item}",
+            )
+    return None
 
 
 def _with_other_angle(pair: Pair, factor: Factor, sign: float) -> Explanation | None:

@@ -158,6 +158,32 @@ class Pair:
         value = self.contribution.action.value
         return None if value is None or not value else abs(value)
 
+    def share_in(self, factor: Factor) -> float | None:
+        """Return the force's own sine or cosine that a number is, or is over a denominator."""
+        along = self.contribution.action.along
+        shares = (abs(along[0]), abs(along[1]))
+        if min(shares) < 1e-6 and 1e-3 < max(shares) < 1 - 1e-6:  # a component taken apart
+            shares = (max(shares), math.sqrt(1 - max(shares) ** 2))
+        if min(shares) < 1e-6:
+            return None
+        value = abs(factor.quantity.centre)
+        below = [f.quantity.centre for f in self.term.factors if f.power < 0]
+        for bottom in (1.0, *below):
+            for share in shares:
+                if bottom and abs(value / abs(bottom) - share) <= 5e-3 * share:
+                    return share
+        return None
+
+    @property
+    def other_share(self) -> bool:
+        """Whether the term is right once a number is taken for the force's other component."""
+        for factor in self.numbers():
+            share = self.share_in(factor)
+            other = math.sqrt(max(0.0, 1 - share * share)) if share else 0.0
+            if share and other > 1e-3 and self.near(share / other):
+                return True
+        return False
+
     def turns(self) -> Iterator[Factor]:
         """Yield the term's factors that are sines, cosines or tangents."""
         for factor in self.term.factors:

@@ -51,7 +51,7 @@ def _swapped_part(pair: Pair) -> Explanation | None:
                 f"{tidy(value)} is the other component of {pair.words}: in the "
                 f"{pair.expected.axis.words} its share is {tidy(wanted)}.",
                 cost,
-                key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
+                key=f"component {pair.contribution.action.item}",
             )
     return None
 
@@ -71,7 +71,7 @@ def _swapped_inside(pair: Pair) -> Explanation | None:
                 f"{pair.written} is what the other component of {pair.words} gives; the part that "
                 f"turns here is {tidy(other)} of it.",
                 cost,
-                key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
+                key=f"component {pair.contribution.action.item}",
             )
     return None
 
@@ -84,6 +84,8 @@ def _signed_cost(pair: Pair, change: float, cost: float) -> float | None:
 
 def _swapped(pair: Pair, factor: Factor) -> Explanation | None:
     func = factor.expr
+    if isinstance(func, Func) and func.name == "tan":
+        return _tangent(pair, factor, func)
     if not isinstance(func, Func) or func.name not in _SWAP:
         return None
     have = factor.quantity.centre
@@ -104,9 +106,30 @@ def _swapped(pair: Pair, factor: Factor) -> Explanation | None:
         pair.with_replaced(factor, new),
         _which_side(pair, func.name, angle),
         cost,
-        key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
-        slip=f"{func.name} for {_SWAP[func.name]} in moments" if pair.expected.moment else "",
+        key=f"component {pair.contribution.action.item}",
+        slip=f"sine for cosine in {'moments' if pair.expected.moment else 'forces'}",
     )
+
+
+def _tangent(pair: Pair, factor: Factor, func: Func) -> Explanation | None:
+    """Explain a tangent that stands for the sine or cosine of its angle."""
+    slope = math.atan(factor.quantity.centre)
+    text = pair.text[func.span[0] : func.span[1]][len(func.name) :]
+    for name, share in (("sin", math.sin(slope)), ("cos", math.cos(slope))):
+        change = (factor.quantity.centre / share) ** factor.power if share else 0.0
+        cost = _signed_cost(pair, change, 1.05)
+        own = any(abs(abs(a) - abs(share)) < 2e-3 for a in pair.contribution.action.along)
+        if change and cost is not None and own:
+            return Explanation(
+                "component",
+                pair.term.span,
+                pair.with_replaced(factor, name + text),
+                f"The tangent is one component over the other; the part of {pair.words} in the "
+                f"{pair.expected.axis.words} is its {'sine' if name == 'sin' else 'cosine'}.",
+                cost,
+                key=f"component {pair.contribution.action.item}",
+            )
+    return None
 
 
 def _which_side(pair: Pair, used: str, angle: float) -> str:
@@ -127,7 +150,7 @@ def _which_side(pair: Pair, used: str, angle: float) -> str:
 def _swapped_number(pair: Pair) -> Explanation | None:
     for factor in pair.numbers():
         have = abs(factor.quantity.centre)
-        ratio = _slope_value(pair, factor)
+        ratio = pair.share_in(factor)
         if ratio is None:
             continue
         other = math.sqrt(max(0.0, 1 - ratio * ratio))
@@ -142,23 +165,9 @@ def _swapped_number(pair: Pair) -> Explanation | None:
                 f"{tidy(ratio)} is the other component of {pair.words}: in the "
                 f"{pair.expected.axis.words} its share is {tidy(other)}.",
                 cost,
-                key=f"component {pair.contribution.action.item} {pair.expected.axis.words}",
+                key=f"component {pair.contribution.action.item}",
+                slip=f"sine for cosine in {'moments' if pair.expected.moment else 'forces'}",
             )
-    return None
-
-
-def _slope_value(pair: Pair, factor: Factor) -> float | None:
-    """Return the sine or cosine that a number stands for: itself, or it over a denominator."""
-    along = pair.contribution.action.along
-    shares = (abs(along[0]), abs(along[1]))
-    if min(shares) < 1e-6:
-        return None
-    value = abs(factor.quantity.centre)
-    below = [f.quantity.centre for f in pair.term.factors if f.power < 0]
-    for bottom in (1.0, *below):
-        for share in shares:
-            if bottom and abs(value / abs(bottom) - share) <= 5e-3 * share:
-                return share
     return None
 
 

@@ -19,6 +19,7 @@ from verifier.checking.forms import Factor
 from verifier.notation.tree import Add, Num, Relation, Span
 
 _NOISE = 2e-3
+_OFF_THE_FIGURE, _THE_SHARE = 0.6, 0.2
 _BEHIND = re.compile(r"([^\W\d_])(?:/(\d+))?(?![\w.^])")
 
 
@@ -80,6 +81,7 @@ def _couple_with_arm(pair: Pair) -> Explanation | None:
 
 def _wrong_arm(pair: Pair) -> Explanation | None:
     best: Explanation | None = None
+    armed = pair.other_share and any(pair.own_arm(f.quantity.centre) for f in pair.numbers())
     for factor, rest in _arms(pair):
         size = abs(factor.quantity.centre)
         if pair.load_size is None and abs(size - abs(pair.contribution.amount)) <= _NOISE * size:
@@ -98,10 +100,20 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
             cost += 0.6 if pair.load_size is not None else 0.0
         if pair.load_size is None and _slant(pair, factor):
             cost = 1.1
+        elif wanted > _reach(pair):
+            cost += _OFF_THE_FIGURE
         cost += 0.0 if pair.ratio > 0 else 1.0
+        cost += _THE_SHARE if armed else 0.0
         if best is None or cost < best.cost:
             best = _explain(pair, factor, wanted, datum, used, cost)
     return best
+
+
+def _reach(pair: Pair) -> float:
+    """Return how far from the moment point the figure goes: no arm is longer."""
+    about = pair.expected.axis.about
+    points = pair.figure.points.values()
+    return 1.01 * max((math.dist(about, p) for p in points), default=0.0) if about else math.inf
 
 
 def _foreign_turn(pair: Pair) -> bool:
@@ -196,6 +208,9 @@ def _length_in_words(pair: Pair, wanted: float) -> str:
     for datum in own:
         if joint and about is not None and joint in datum.words and point in datum.words:
             return datum.words
+    upright = abs(pair.contribution.action.along[1]) > abs(pair.contribution.action.along[0])
+    across = "horizontal" if upright else "vertical"
+    own.sort(key=lambda d: (point not in d.words.split(), across not in d.words))
     return own[0].words
 
 
