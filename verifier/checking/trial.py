@@ -29,16 +29,10 @@ _OPEN = 9.5
 _SAID_SO = 10.0
 _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
-<<<<<<< HEAD
 _MOST_SWEEPS, _MOST_NAMINGS, _MOST_RENAMED = 3, 150, 4
-_FINALISTS = 6
-_TOLD_UNIT = re.compile(r"(?:[Ii]n|[Ee]n|[Ww]|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
-=======
-_MOST_SWEEPS, _MOST_NAMINGS = 3, 150
 _FINALISTS = 10
 _MOST_COMPANIONS = 4
-_TOLD_UNIT = re.compile(r"(?:in|en|w|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
->>>>>>> c53ce17 (The first sum of a force says how it is drawn; sine for cosine told once; moments about where two bars meet; tangents, another bar's slope)
+_TOLD_UNIT = re.compile(r"(?:[Ii]n|[Ee]n|[Ww]|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
 _MEMBERS = re.compile(
     r"\b(?:members?|bars?|rods?|forces?|st[äa]be|barres|barras|aste|pręty|unknowns?)\b"
