@@ -7,12 +7,14 @@ from dataclasses import replace
 
 from verifier import units
 from verifier.checking import derived
+from verifier.checking.assumptions import all_members, assumed, declared_senses, mark_of
+from verifier.checking.choice import Choice
 from verifier.checking.course import Course
 from verifier.checking.draft import draft_sheet, joints_said, relations_of, variables_of
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Local, Meaning, Unknown, key_of
 from verifier.checking.state import Outcome
-from verifier.checking.trial import Choice, Trial, all_members, assumed, mark_of
+from verifier.checking.trial import Trial
 from verifier.checking.written import Written
 from verifier.notation import dress
 from verifier.notation.tree import Add, Assumption, Expr, Func, Mul, Name, Names, Neg, Num, walk
@@ -82,7 +84,8 @@ class AloneTrial(Trial):
             everyone = all_members(one.line) or everyone
         members = {v for v in variables_of(self.written, self.names) if "-" in v}
         own = dict(self._own_declared())
-        return {**({v: everyone for v in members} if everyone else {}), **own, **self._declared()}
+        said = declared_senses(self.written, self.figure, self.names)
+        return {**({v: everyone for v in members} if everyone else {}), **own, **said}
 
     def _own_declared(self) -> Iterator[tuple[str, float]]:
         """Yield the senses declared for names whose writing says nothing: S_1, T."""

@@ -37,6 +37,7 @@ class Surroundings:
         self._joints = {canonical(name): name for name in figure.points}
         self._bodies = {canonical(b.name): b.name for b in figure.structure.bodies}
         self._wide: list[FreeBody] | None = None
+        self._unknowns: dict[str, frozenset[str]] = {}
         self._pieces: dict[str, list[FreeBody]] = {}
 
     def joint(self, name: str) -> str | None:
@@ -264,7 +265,10 @@ class Surroundings:
                     yield self.sums.sum(body, axis)
 
     def _acts(self, body: FreeBody, variables: set[str], every: bool = False) -> bool:
-        own = {self.figure.variable(a.item)[0] for a in body.actions if a.value is None}
+        own = self._unknowns.get(body.name)
+        if own is None:
+            found = (self.figure.variable(a.item)[0] for a in body.actions if a.value is None)
+            own = self._unknowns[body.name] = frozenset(found)
         return variables <= own if every else bool(variables & own)
 
 

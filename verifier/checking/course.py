@@ -1,8 +1,11 @@
 """One pass over a working with fixed senses: every line judged with what came before it."""
 
+import math
 import re
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
+from copy import copy
 from dataclasses import dataclass, replace
+from typing import Any
 
 from verifier.checking import derived
 from verifier.checking.context import Context
@@ -35,6 +38,9 @@ from verifier.notation.tree import (
     walk,
 )
 
+_WHERE = re.compile(
+    r"[\s,;:([]*(?:with|where|for|mit|wobei|wo|avec|où|con|donde|dove|gdzie|z|przy)?[\s:]*"
+)
 _MEETING = re.compile(
     r"\s*(?:the |der |le |el |il )?(?:schnittpunkt|inters\w*|meeting|przeci\w*|incrocio|cruce)\b",
     re.I,
@@ -65,21 +71,57 @@ class Kept:
 class Course(Definitions):
     """Follows one working line by line."""
 
-    early: EarlyRounding | None = None
+    def __init__(self, *fixed: Any, **choice: Any) -> None:
+        super().__init__(*fixed, **choice)
+        self.early = EarlyRounding()
+        self.states: list[tuple[int, Course]] = []
 
-    def run(self, written: Sequence[Written]) -> Outcome:
-        """Judge every line in turn."""
-        self.withdrawn = withdrawn_parts(written)
-        self.early = EarlyRounding() if self.explains else None
-        for one in written:
-            self.take(one.line)
-        if self.early is not None:
+    def run(
+        self,
+        written: Sequence[Written],
+        start: int = 0,
+        limit: float = math.inf,
+        marks: Container[int] = (),
+    ) -> Outcome:
+        """Judge every line from `start` on in turn, until the pass costs more than a limit.
+
+        The state before each line whose index is in `marks` is kept in `states`.
+        """
+        if not start:
+            self.withdrawn = withdrawn_parts(written)
+        for index in range(start, len(written)):
+            if index in marks:
+                self.states.append((index, self.copied()))
+            self.reader.line = index
+            self.take(written[index].line)
+            if self.judged.status in ("fault", "undecided", "carried") and self.out.cost > limit:
+                self.out.cut = True
+                return self.out
+        if self.explains or not self.out.cost:
             stated, true, called = self.out.stated, self.figure.true, self.out.called
             told = {slip.line for slip in self.out.slips if slip.explanation.kind == "rounding"}
             self.out.slips += self.early.slips(stated, true, called, told)
             self.out.rounded = self.early.explained
             self.out.places = self.early.places
         return self.out
+
+    def copied(self) -> "Course":
+        """Return the state of the pass as it is now, apart from what is judged from here on."""
+        other = copy(self)
+        other.states = []
+        other.ledger = self.ledger.copied()
+        other.reader = copy(self.reader)
+        other.reader.ledger = other.ledger
+        other.reader.aliases = dict(self.reader.aliases)
+        other.reader.asked = dict(self.reader.asked)
+        other.pairing = copy(self.pairing)
+        other.pairing.ledger = other.ledger
+        other.context = replace(self.context, signs=dict(self.context.signs))
+        other.out = self.out.copied(other.ledger)
+        other.dims, other.drawn = dict(self.dims), set(self.drawn)
+        other.forms, other.seen_keys = list(self.forms), dict(self.seen_keys)
+        other.early = self.early.copied()
+        return other
 
     def take(self, line: Line) -> None:
         """Judge one line."""
@@ -96,15 +138,19 @@ class Course(Definitions):
     def _look_ahead(self, line: Line) -> None:
         """Take 'M = 12 kN m' at the end of a line for the M in front of it."""
         used: set[str] = set()
+        end = 0
         for part in line.parts:
             if not isinstance(part, Relation):
                 continue
+            told = _WHERE.fullmatch(self.text[end : part.span[0]])
+            end = part.span[1]
             name, number = part.sides[0], part.sides[-1]
             if (
                 len(part.sides) == 2
                 and isinstance(name, Name)
                 and isinstance(number, Num)
                 and key_of(name) in used
+                and told
             ):
                 own = self.reader.meaning(name)
                 value = self.reader.quantity(number)
@@ -148,8 +194,7 @@ class Course(Definitions):
 
     def _relation(self, relation: Relation) -> None:
         """Judge a relation in the reading of it that holds, where its writing allows several."""
-        if self.early is not None:
-            self.early.note(relation, self.line, self.out.stated, self._variable)
+        self.early.note(relation, self.line, self.out.stated, self._variable)
         plain = self.reader.plain
         own = self._own_unit(relation)
         # The C of 19.6 C is a label before it is a name.

@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
+from verifier.checking.choice import Choice
 from verifier.checking.state import Outcome
-from verifier.checking.trial import Choice, Trial
+from verifier.checking.trial import Trial
 from verifier.checking.written import Written
 from verifier.notation.tree import Name, Part, Relation
 

@@ -50,9 +50,12 @@ class Drawing(State):
         """
         fresh = [t.variable for t in form.terms if t.variable and t.name is not None]
         fresh = [v for v in fresh if v not in self.drawn and v not in self.ledger.values]
-        if len(fresh) != 1 or fresh[0] in self.ledger.rows or fresh[0] in self.said:
+        if len(fresh) != 1 or fresh[0] in self.ledger.rows:
             return 0.0
         (variable,) = fresh
+        letters = self.reader.letters_of(variable)
+        if variable in self.said:
+            return 0.0
         turned = _turned(form, variable)
         found = self._fits(turned, strict or self.around.wide(turned))
         if found is None or found.carried:
@@ -68,7 +71,7 @@ class Drawing(State):
             return 0.0
         if variable.startswith("pin "):
             return _OTHER_BODY
-        letter = own.name is not None and key_of(own.name) in self.reader.aliases
+        letter = own.name is not None and key_of(own.name) in letters
         return _OTHER_SENSE if letter or variable.startswith("reaction ") else 0.0
 
     def _against_first(self, explanation: Explanation, form: Form) -> Explanation:

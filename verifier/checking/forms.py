@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from verifier.checking.figure import Figure
 from verifier.checking.ledger import Ledger, half_width
@@ -11,9 +12,11 @@ from verifier.checking.quantity import EXACT_ONE, ZERO, Quantity, function
 from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Neg, Num, Pow, Span, Unit, walk
 from verifier.units import STANDARD_GRAVITY
 
+NAMES_OF = "= "
 _COARSEST = 0.06
 _GRAVITIES = 4e-4
 """By how much the weights of a kilogram differ that people take: 9.80665 N and 9.81 N."""
+_NIL = 1e-9
 
 
 class NotLinear(Exception):
@@ -61,7 +64,7 @@ class Form:
 
     terms: tuple[Term, ...]
 
-    @property
+    @cached_property
     def coefficients(self) -> dict[str, Quantity]:
         """Each variable's whole coefficient."""
         found: dict[str, Quantity] = {}
@@ -70,7 +73,12 @@ class Form:
                 found[term.variable] = found.get(term.variable, ZERO).plus(term.coefficient)
         return found
 
-    @property
+    @cached_property
+    def present(self) -> dict[str, Quantity]:
+        """The coefficients that are not zero."""
+        return {n: q for n, q in self.coefficients.items() if abs(q.centre) > _NIL * (1 + q.radius)}
+
+    @cached_property
     def constant(self) -> Quantity:
         """The sum of the terms without a variable."""
         total = ZERO
@@ -79,7 +87,7 @@ class Form:
                 total = total.plus(term.coefficient)
         return total
 
-    @property
+    @cached_property
     def size(self) -> float:
         """The largest term without a variable: the scale of its float noise."""
         return max((abs(t.coefficient.centre) for t in self.terms if not t.variable), default=0.0)
@@ -110,6 +118,8 @@ class Reader:
         self.plain = 1.0
         self.long = 1.0
         self.loose = False
+        self.line = 0
+        self.asked: dict[str, int] = {}
 
     def form(self, expr: Expr) -> Form:
         """Return an expression as a form; raises `NotLinear` where that cannot be."""
@@ -129,8 +139,10 @@ class Reader:
         """Return what a name is taken to be here."""
         options = self.names.meanings(name)
         local = options[-1]
-        if isinstance(local, Local) and local.key in self.aliases:
-            return Unknown(*self.aliases[local.key])
+        if isinstance(local, Local):
+            self.asked.setdefault(local.key, self.line)
+            if local.key in self.aliases:
+                return Unknown(*self.aliases[local.key])
         if isinstance(local, Local) and local.key in self.ledger.locals:
             return local
         if isinstance(local, Local) and len(options) == 1 and local.key in self.cut:
@@ -148,7 +160,13 @@ class Reader:
 
     def sense(self, variable: str) -> float:
         """Return +1 where a name's positive is the tool's own, −1 where it is drawn against it."""
+        self.asked.setdefault(variable, self.line)
         return self.senses.get(variable, 1.0)
+
+    def letters_of(self, variable: str) -> list[str]:
+        """Return the writer's own names that stand for a force."""
+        self.asked.setdefault(NAMES_OF + variable, self.line)
+        return [key for key, (stands_for, _) in self.aliases.items() if stands_for == variable]
 
     def quantity(self, number: Num) -> Quantity:
         """Return a written number in the sheet's units with the interval it stands for."""

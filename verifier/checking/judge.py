@@ -8,12 +8,13 @@ from verifier.checking.alone import AloneTrial
 from verifier.checking.another import about_another, has_all_loads
 from verifier.checking.answers import answers_of, unfinished
 from verifier.checking.bending import misnamed
+from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
 from verifier.checking.figure import Figure
 from verifier.checking.shares import plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
-from verifier.checking.trial import Choice, Trial
+from verifier.checking.trial import Trial
 from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict
 from verifier.notation.tree import Span

@@ -9,7 +9,7 @@ from verifier.checking.equations import Equations
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.figure import SENSES
-from verifier.checking.forms import Form, NotLinear
+from verifier.checking.forms import Form, NotLinear, Term
 from verifier.checking.ledger import three_figures
 from verifier.checking.names import Known, Local, Unknown, key_of
 from verifier.checking.quantity import ZERO, Quantity
@@ -86,13 +86,19 @@ class Results(Equations):
                 return None
             sense = self._sense(marks, term.variable)
             at_odds = sense * right.constant.centre * term.coefficient.centre < 0
-            asks = self.explains or at_odds
+            asks = at_odds or (self.explains and not self._is_true(term, right.constant))
             best = self._diagnose(relation, index, form, strict)[0] if asks else None
             copied = best is not None and all(e.kind == "magnitude" for e in best.explanations)
             result = bool(marks) or getattr(derived.bare_number(side), "unit", None) is not None
             if best is not None and 0.5 < best.cost <= _PLAIN_SLIP and not (copied and result):
                 return None
         return term.variable, term.coefficient.centre, right.constant, marks
+
+    def _is_true(self, term: Term, value: Quantity) -> bool:
+        """Tell whether a name's value is the true one."""
+        truth = self.figure.true.get(term.variable)
+        claim = value.scaled(1 / term.coefficient.centre)
+        return truth is not None and by_truth_alone(claim, truth)
 
     def _result(
         self,
@@ -215,7 +221,7 @@ class Results(Equations):
         name = relation.sides[index]
         if not isinstance(name, Name):
             return False
-        letters = [key for key, (v, _) in self.reader.aliases.items() if v == variable]
+        letters = self.reader.letters_of(variable)
         turned = name.sub[-1:] in ("x", "y") and self.reader.sense(variable) < 0
         return turned or (bool(letters) and key_of(name) not in letters)
 
@@ -429,7 +435,8 @@ class Results(Equations):
             sense = 1.0
             for meaning in meanings:
                 sense = self.figure.claimed_sense(found.variable, meaning) or sense
-            self.reader.aliases.setdefault(own.key, (found.variable, sense))
+            if not isinstance(self.reader.meaning(name), Unknown):
+                self.reader.aliases[own.key] = (found.variable, sense)
         return True
 
     def _zero_claim(self, variable: str, truth: float, mark: Mark) -> None:

@@ -35,6 +35,13 @@ class EarlyRounding:
         self._behind: dict[str, set[int]] = {}
         self.places: dict[str, tuple[int, Span]] = {}
 
+    def copied(self) -> "EarlyRounding":
+        """Return what is noted so far, apart from what is noted from here on."""
+        other = EarlyRounding()
+        other.uses, other.places = list(self.uses), dict(self.places)
+        other._behind = {name: set(uses) for name, uses in self._behind.items()}
+        return other
+
     def note(
         self,
         relation: Relation,

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from verifier import units
 from verifier.checking import derived
@@ -73,6 +73,22 @@ class Outcome:
     against_drawing: float = 0.0
     rounded: set[str] = field(default_factory=set)
     places: dict[str, tuple[int, Span]] = field(default_factory=dict)
+    cut: bool = False  # given up on the way: it costs at least what it says
+
+    def copied(self, ledger: Ledger) -> "Outcome":
+        """Return what was found so far, apart from what is found from here on."""
+        return replace(
+            self,
+            lines={n: Judged(one.status, list(one.notes)) for n, one in self.lines.items()},
+            slips=list(self.slips),
+            ledger=ledger,
+            stated=dict(self.stated),
+            called=dict(self.called),
+            loose=set(self.loose),
+            repeated=set(self.repeated),
+            borrowed=set(self.borrowed),
+            doubted=dict(self.doubted),
+        )
 
     @property
     def first_fault(self) -> int:

@@ -145,9 +145,7 @@ def fit(form: Form, expected: Expected, ledger: Ledger, true: Mapping[str, float
 
     Known forces may stand as numbers with the working's own values, or with the true ones.
     """
-    written = {
-        n: q for n, q in form.coefficients.items() if abs(q.centre) > _NOISE * (1 + q.radius)
-    }
+    written = form.present
     wanted = expected.coefficients
     if any(name not in wanted for name in written):
         return None

@@ -1,9 +1,11 @@
 """One load at a time: each part judged on the figure under its own loads, then their sum."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import permutations, product
 
+from verifier.checking.choice import Choice
 from verifier.checking.context import Surroundings
 from verifier.checking.course import Course
 from verifier.checking.faults import Explanation
@@ -16,7 +18,7 @@ from verifier.checking.names import Dictionary, Unknown
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.shares import Case, Plan, choices, plan_of, said_loads, under
 from verifier.checking.state import Outcome, Slip, close
-from verifier.checking.trial import Choice, Trial
+from verifier.checking.trial import Trial
 from verifier.checking.written import Written
 from verifier.notation.tree import Line, Name, Relation
 
@@ -225,14 +227,16 @@ class SuperposedTrial(Trial):
             for chosen in permutations(free, len(keys))
             for signs in product((1.0, -1.0), repeat=len(keys))
         ]
-        return min(options[:_MOST_NAMINGS], key=self._order, default=choice)
+        return self.cheapest(options[0], options[1:_MOST_NAMINGS]) if options else choice
 
-    def price(self, choice: Choice, outcome: Outcome | None = None) -> float:
+    def price(
+        self, choice: Choice, outcome: Outcome | None = None, limit: float = math.inf
+    ) -> float:
         """Return what a pass costs; own names stand for something, likeliest by their letter."""
         named = dict(choice.aliases)
         odd = sum(0.2 for key, (variable, _) in choice.aliases if _unlike(key, variable))
         nameless = sum(_NAMELESS for key in self.plan.own if key not in named)
-        return super().price(choice, outcome) + odd + nameless
+        return super().price(choice, outcome, limit) + odd + nameless
 
     def course(self, choice: Choice) -> Course:
         """Return a course that takes each part under its own loads."""

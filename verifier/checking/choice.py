@@ -1,0 +1,45 @@
+"""What one pass over a working takes for granted: senses, names, units, angles not believed."""
+
+from dataclasses import dataclass, replace
+
+_FLIP_PRICE = 0.3
+_ASKEW = 0.05
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What one pass takes for granted."""
+
+    senses: tuple[tuple[str, float], ...] = ()
+    aliases: tuple[tuple[str, tuple[str, float]], ...] = ()
+    distrust: tuple[tuple[str, tuple[float, bool]], ...] = ()
+    plain: float = 1.0
+    long: float = 1.0
+
+    @property
+    def price(self) -> float:
+        """What its assumptions cost when two passes are equally good."""
+        flips = sum(1 for v, sense in self.senses if sense < 0 and not v.startswith("pin "))
+        turned = sum(1 for _, (_, sign) in self.aliases if sign < 0)
+        return (
+            _FLIP_PRICE * flips
+            + 0.01 * turned
+            + _ASKEW * self._askew()
+            + sum(-0.4 if sure else 0.1 for _, (_, sure) in self.distrust)
+        )
+
+    def _askew(self) -> int:
+        """Count the pins whose parts along x and y are drawn against each other."""
+        drawn = dict(self.senses)
+        for _, (variable, sign) in self.aliases:
+            drawn[variable] = drawn.get(variable, 1.0) * sign
+        pins = {v: s for v, s in drawn.items() if v.startswith("pin ")}
+        others = {v: v.replace(" x on ", " y on ") for v in pins}
+        others |= {v: v.replace(" y on ", " x on ") for v in pins if " y on " in v}
+        pairs = {frozenset((v, others[v])) for v in pins}
+        return sum(1 for a, b in map(sorted, pairs) if drawn.get(a, 1.0) != drawn.get(b, 1.0))
+
+
+def called(choice: Choice, names: dict[str, tuple[str, float]]) -> Choice:
+    """Return a choice with names given to forces beside those that it gives."""
+    return replace(choice, aliases=tuple(sorted({**dict(choice.aliases), **names}.items())))

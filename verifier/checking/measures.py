@@ -1,0 +1,48 @@
+"""The units of force and length that a working writes, against those of its sheet."""
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+
+from verifier import units
+from verifier.checking.derived import same
+from verifier.checking.written import Written
+from verifier.notation.tree import Relation, walk
+from verifier.structure.model import Structure
+
+_TOLD_UNIT = re.compile(r"(?:\b(?:[Ii]n|[Ee]n|[Ww])|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
+
+
+def measures_of(written: Sequence[Written], sheet: Structure) -> list[tuple[float, float]]:
+    """Return the units of force and length that a working writes, as multiples of the sheet's."""
+    forces, lengths = _written_units(written)
+    plains = _others(forces, units.FORCE[sheet.force_unit])
+    longs = _others(lengths, units.LENGTH[sheet.length_unit])
+    return [(p, one) for p in (1.0, *plains) for one in (1.0, *longs)][1:]
+
+
+def _written_units(written: Sequence[Written]) -> tuple[Counter[float], Counter[float]]:
+    """Count the units of force and of length of a working, in newtons and metres."""
+    forces: Counter[float] = Counter()
+    lengths: Counter[float] = Counter()
+    for one in written:
+        relations = [part for part in one.line.parts if isinstance(part, Relation)]
+        for node in (n for part in relations for side in part.sides for n in walk(side)):
+            unit = getattr(node, "unit", None)
+            if unit is not None and unit.kind in ("force", "length"):
+                (forces if unit.kind == "force" else lengths)[unit.factor] += 1
+        head = one.line.text[: min((r.span[0] for r in relations), default=None)]
+        for word in _TOLD_UNIT.findall(head):
+            forces.update([units.FORCE[word]] if word in units.FORCE else [])
+            lengths.update([units.LENGTH[word]] if word in units.LENGTH else [])
+    return forces, lengths
+
+
+def _others(written: Counter[float], sheet: float) -> list[float]:
+    """Return the commonest units as multiples of the sheet's, itself left out.
+
+    One that stands once beside others in the sheet's own unit is a slip, and no habit.
+    """
+    habit = [f for f, times in written.most_common(2) if times > 1 or written[sheet] < 2]
+    found = [factor / sheet for factor in habit]
+    return [factor for factor in found if not same(factor, 1.0, 1e-9)]

@@ -1,0 +1,147 @@
+"""Passes over one working under different choices, each run from where it parts from another."""
+
+import math
+from collections.abc import Mapping, Sequence
+from functools import cached_property
+
+from verifier.checking.assumptions import declared_senses
+from verifier.checking.choice import Choice
+from verifier.checking.context import Surroundings
+from verifier.checking.course import Course
+from verifier.checking.figure import Figure
+from verifier.checking.forms import NAMES_OF
+from verifier.checking.measures import measures_of
+from verifier.checking.names import Dictionary
+from verifier.checking.state import Outcome
+from verifier.checking.written import Written
+from verifier.notation.tree import Name, Part, Relation, Statement, walk
+
+_OPEN = 9.5
+_KEPT = 12
+"""How many passes are kept to go on from, beside the first."""
+
+
+class Passes:
+    """Runs passes over one working, each choice once."""
+
+    kind: type[Course] = Course
+
+    def __init__(
+        self, figure: Figure, written: Sequence[Written], model: "Passes | None" = None
+    ) -> None:
+        self.figure = figure
+        self.written = written
+        self.names: Dictionary = model.names if model else Dictionary(figure)
+        self.around: Surroundings = model.around if model else Surroundings(figure)
+        self.declared = declared_senses(written, figure, self.names)
+        self.runs = 0
+        self.skimmed: dict[Choice, Outcome] = {}
+        self._done: dict[Choice, Outcome] = {}
+        self._begun: list[tuple[Choice, Course]] = []
+
+    def run(self, choice: Choice) -> Outcome:
+        """Judge the working once under a choice, and say why its faulty lines are at fault."""
+        if choice not in self._done:
+            skimmed = self.skimmed.get(choice)
+            if skimmed is not None and not skimmed.cut and not skimmed.cost:
+                self._done[choice] = skimmed
+            else:
+                self._done[choice] = self._course(choice).run(self.written)
+        return self._done[choice]
+
+    def skim(self, choice: Choice, limit: float = math.inf) -> Outcome:
+        """Judge the working under a choice without asking why a line is at fault: much faster.
+
+        A pass that comes to cost more than the limit is given up there (`Outcome.cut`).
+        """
+        known = self.skimmed.get(choice)
+        if known is None or (known.cut and known.cost <= limit):
+            self.runs += 1
+            known = self.skimmed[choice] = self._skimmed(choice, limit)
+        return known
+
+    def course(self, choice: Choice) -> Course:
+        """Return a course for one pass under a choice."""
+        return self.kind(
+            self.figure,
+            self.names,
+            self.around,
+            senses={**dict(choice.senses), **self.declared},
+            aliases=dict(choice.aliases),
+            distrust={key: truth for key, (truth, _) in choice.distrust},
+            plain=choice.plain,
+            long=choice.long,
+            also=self.measures,
+        )
+
+    @cached_property
+    def measures(self) -> list[tuple[float, float]]:
+        """The units of force and length that the working writes, as multiples of the sheet's."""
+        return measures_of(self.written, self.figure.structure)
+
+    def _course(self, choice: Choice) -> Course:
+        """Return a course; a letter that may be misread from a picture is not sought at a price."""
+        course = self.course(choice)
+        if any(one.confidence is not None for one in self.written):
+            course.out.nameless = _OPEN
+        return course
+
+    def _skimmed(self, choice: Choice, limit: float) -> Outcome:
+        course, start = self._course(choice), 0
+        course.explains = False
+        if self.kind is not Course:
+            return course.run(self.written, 0, limit)
+        states: list[tuple[int, Course]] = []
+        origin = choice
+        for other, done in self._begun:
+            last = _parting(choice, other, done.reader.asked)
+            known = [state for state in done.states if state[0] <= last]
+            if known and known[-1][0] > start:
+                start, states, origin = known[-1][0], known, other
+        if states:
+            course = _turned(states[-1][1], course, origin)
+        course.states = list(states)
+        outcome = course.run(self.written, start, limit, self._turns)
+        self._begun = [*self._begun[:1], *self._begun[1:][-_KEPT:], (choice, course)]
+        return outcome
+
+    @cached_property
+    def _turns(self) -> frozenset[int]:
+        """The lines that hold a name for the first time: what passes part at."""
+        seen: set[str] = set()
+        found = []
+        for index, one in enumerate(self.written):
+            names = {name.text for part in one.line.parts for name in _names_in(part)}
+            if index and names - seen:
+                found.append(index)
+            seen |= names
+        return frozenset(found)
+
+
+def _parting(one: Choice, other: Choice, asked: Mapping[str, int]) -> int:
+    """Return the line at which the pass under `other` first asked for what `one` has otherwise."""
+    if (one.distrust, one.plain, one.long) != (other.distrust, other.plain, other.long):
+        return 0
+    turned = {variable for variable, _ in {*one.senses} ^ {*other.senses}}
+    for key, (variable, _) in {*one.aliases} ^ {*other.aliases}:
+        turned |= {key, NAMES_OF + variable}
+    return min((asked[what] for what in turned if what in asked), default=10**9)
+
+
+def _turned(state: Course, fresh: Course, origin: Choice) -> Course:
+    """Return the state of another pass, to go on from with the senses and names of a fresh one."""
+    course = state.copied()
+    for key, _ in origin.aliases:
+        if key not in fresh.reader.aliases:
+            del course.reader.aliases[key]
+    course.reader.aliases |= fresh.reader.aliases
+    course.reader.senses = fresh.reader.senses
+    course.said = fresh.said
+    return course
+
+
+def _names_in(part: Part) -> list[Name]:
+    if isinstance(part, Statement):
+        return [*part.names]
+    sides = part.sides if isinstance(part, Relation) else ()
+    return [node for side in sides for node in walk(side) if isinstance(node, Name)]
