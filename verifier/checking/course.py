@@ -73,6 +73,7 @@ class Course(Definitions):
 
     def __init__(self, *fixed: Any, **choice: Any) -> None:
         super().__init__(*fixed, **choice)
+        self.given = dict(self.reader.aliases)
         self.early = EarlyRounding()
         self.states: list[tuple[int, Course]] = []
 

@@ -92,14 +92,13 @@ class Passes:
         if self.kind is not Course:
             return course.run(self.written, 0, limit)
         states: list[tuple[int, Course]] = []
-        origin = choice
         for other, done in self._begun:
             last = _parting(choice, other, done.reader.asked)
             known = [state for state in done.states if state[0] <= last]
             if known and known[-1][0] > start:
-                start, states, origin = known[-1][0], known, other
+                start, states = known[-1][0], known
         if states:
-            course = _turned(states[-1][1], course, origin)
+            course = _turned(states[-1][1], course)
         course.states = list(states)
         outcome = course.run(self.written, start, limit, self._turns)
         self._begun = [*self._begun[:1], *self._begun[1:][-_KEPT:], (choice, course)]
@@ -128,13 +127,13 @@ def _parting(one: Choice, other: Choice, asked: Mapping[str, int]) -> int:
     return min((asked[what] for what in turned if what in asked), default=10**9)
 
 
-def _turned(state: Course, fresh: Course, origin: Choice) -> Course:
+def _turned(state: Course, fresh: Course) -> Course:
     """Return the state of another pass, to go on from with the senses and names of a fresh one."""
     course = state.copied()
-    for key, _ in origin.aliases:
-        if key not in fresh.reader.aliases:
-            del course.reader.aliases[key]
-    course.reader.aliases |= fresh.reader.aliases
+    for key in state.given.keys() - fresh.given.keys():
+        del course.reader.aliases[key]
+    course.reader.aliases |= fresh.given
+    course.given = fresh.given
     course.reader.senses = fresh.reader.senses
     course.said = fresh.said
     return course
