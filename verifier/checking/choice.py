@@ -29,15 +29,20 @@ class Choice:
         )
 
     def _askew(self) -> int:
-        """Count the pins whose parts along x and y are drawn against each other."""
+        """Count the pins whose parts along x and y are drawn against each other.
+
+        A part with a name of the writer's own says nothing while the other part has none.
+        """
+        named = {variable for _, (variable, _) in self.aliases}
         drawn = dict(self.senses)
         for _, (variable, sign) in self.aliases:
             drawn[variable] = drawn.get(variable, 1.0) * sign
-        pins = {v: s for v, s in drawn.items() if v.startswith("pin ")}
-        others = {v: v.replace(" x on ", " y on ") for v in pins}
-        others |= {v: v.replace(" y on ", " x on ") for v in pins if " y on " in v}
-        pairs = {frozenset((v, others[v])) for v in pins}
-        return sum(1 for a, b in map(sorted, pairs) if drawn.get(a, 1.0) != drawn.get(b, 1.0))
+        pairs = set()
+        for one in (variable for variable in drawn if variable.startswith("pin ")):
+            x, y = one.replace(" y on ", " x on "), one.replace(" x on ", " y on ")
+            if one not in named or {x, y} <= drawn.keys():
+                pairs.add((x, y))
+        return sum(1 for x, y in pairs if drawn.get(x, 1.0) != drawn.get(y, 1.0))
 
 
 def called(choice: Choice, names: dict[str, tuple[str, float]]) -> Choice:
