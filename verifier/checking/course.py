@@ -52,6 +52,10 @@ _ONE_WAY = re.compile(
     r"|nach (?:oben|unten)|aufwärts|abwärts)\b[^=+]*$",
     re.I,
 )
+_SUMMED = re.compile(
+    r"Σ|=|\b(?:sum|about|abt|um|autour|rispetto|intorno|attorno|respecto|względem|taking|take)\b",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True)
@@ -284,8 +288,15 @@ class Course(Definitions):
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
         if self._idle(relation) or self._in_words(relation) or self._renames(relation):
             return
-        if self._tallies(relation) or self._same_loads(relation):
+        if self._tallies(relation) or self._same_loads(relation) or self._bends(relation):
             return
+        if self._by_formula(relation):
+            if len(sides) < 3:
+                self.judged.worsen("agrees")
+                return
+            tail = relation.marks[1:] if relation.marks else ()
+            relation = replace(relation, sides=sides[1:], ops=relation.ops[1:], marks=tail)
+            sides = relation.sides
         first = self._named(relation)
         self.claimed = False
         if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
@@ -327,6 +338,48 @@ class Course(Definitions):
         if not implied or self.context.fresh:
             return False
         return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
+
+    def _by_formula(self, relation: Relation) -> bool:
+        """Tell whether a chain begins with a formula in letters of the trade: `q·l = 6·2 = 12`."""
+        first, *rest = relation.sides
+        names = [node for node in walk(first) if isinstance(node, Name)]
+        if isinstance(first, Name) or not names or self.context.fresh:
+            return False
+        if any(isinstance(node, Name) for side in rest for node in walk(side)):
+            return False
+        meanings = [self.reader.meaning(name) for name in names]
+        own = [m for m in meanings if isinstance(m, Local) and m.key not in self.ledger.locals]
+        small = all(m.key.islower() or m.key == "L" for m in own)
+        return bool(own) and small and not any(isinstance(m, Unknown) for m in meanings)
+
+    def _bends(self, relation: Relation) -> bool:
+        """Take `Moment at D = 13(3) − 12(2) = 15 kNm` as the bending moment at D, if it is that."""
+        label, sides = self.context.label, relation.sides
+        joint = self.around.joint(label.about) if label is not None else None
+        if label is None or label.axis != "moment" or not self.context.fresh or joint is None:
+            return False
+        if _SUMMED.search(self.text[slice(*label.span)]):
+            return False
+        if isinstance(sides[-1], Num) and not sides[-1].text:
+            sides = sides[:-1]
+        variable, _ = self.figure.variable(f"moment at {joint}")
+        try:
+            truth = self.figure.true[variable]
+            values = [self.reader.evaluate(side) for side in sides]
+        except (KeyError, NotLinear):
+            return False
+        value = values[-1]
+        if any(isinstance(n, Name) for side in sides for n in walk(side)) or not truth:
+            return False
+        if not derived.same(abs(value.centre), abs(truth), 5e-3):
+            return False
+        for index in range(len(sides) - 1):
+            self._numbers(relation, index, values[index], values[index + 1], ())
+        self.judged.worsen("agrees")
+        self.out.called.setdefault(variable, f"M_{joint}")
+        self._state(variable, value if value.centre * truth > 0 else value.scaled(-1.0), False)
+        self.context.fresh = False
+        return True
 
     def _tallies(self, relation: Relation) -> bool:
         """Tell whether a line only counts up what turns or pulls one way: 'Clockwise: 8 B_y'."""

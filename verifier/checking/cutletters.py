@@ -18,6 +18,7 @@ _JUST = re.compile(
     rf"|(?P<after>{_RIGHT}|after|past|behind|beyond|hinter|nach|après|dopo|después|tras|za))\b",
     re.IGNORECASE,
 )
+_ROMANCE = re.compile(r"coup|tronçon|sezion|tagli|secci|corte", re.IGNORECASE)
 
 
 def cut_letters(heading: Heading, said: str, figure: Figure, names: Dictionary) -> dict[str, str]:
@@ -33,8 +34,9 @@ def cut_letters(heading: Heading, said: str, figure: Figure, names: Dictionary) 
     if len(placed) != 1 or len(heading.names) != 1 or len(holders) != 1:
         return {}
     just = _JUST.search(said)
+    kinds = {**_KINDS, "T": "shear"} if _ROMANCE.search(said) else _KINDS
     found = {}
-    for letter, kind in _KINDS.items():
+    for letter, kind in kinds.items():
         item = f"{kind} at {placed[0]}"
         left, right = (figure.variable(f"{item}, {side}")[0] for side in ("left", "right"))
         if isinstance(names.meanings(Name((0, 0), letter, *undress(letter)))[0], Local):

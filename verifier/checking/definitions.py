@@ -1,6 +1,7 @@
 """Names that the writer gives a meaning or a value: angles, lengths, own names."""
 
 import math
+import re
 from dataclasses import replace
 
 from verifier.checking import derived, drawn
@@ -13,6 +14,7 @@ from verifier.checking.state import close
 from verifier.notation.names import AXES, canonical
 from verifier.notation.tree import (
     Add,
+    Div,
     Expr,
     Func,
     Name,
@@ -21,6 +23,8 @@ from verifier.notation.tree import (
     Relation,
     walk,
 )
+
+_FRICTION = re.compile(r"[μµ]|\bmu\b|coef|friction|reib|frott|roce|attrito|tarci", re.IGNORECASE)
 
 
 class Definitions(Angles):
@@ -123,11 +127,24 @@ class Definitions(Angles):
         if self._is_resultant(value) and not self._looks_like_length(name, relation):
             return True
         named = [node for node in walk(value) if isinstance(node, Name)]
+        if self._is_coefficient(name, value):
+            return True
         if any(self._is_force(node) and not self._in_letters(node) for node in named):
             return False
         if isinstance(meaning, Known | Local):
             return not (isinstance(meaning, Local) and self._is_force_letter(name, relation))
         return self._looks_like_length(name, relation)
+
+    def _is_coefficient(self, name: Name, value: Expr) -> bool:
+        """Tell whether `μ = F/N` gives a coefficient of friction: the share of two forces found."""
+        own = isinstance(self.reader.meaning(name), Local) and _FRICTION.search(name.text)
+        if not own or not isinstance(value, Div):
+            return False
+        try:
+            self.reader.evaluate(value)
+        except NotLinear:
+            return False
+        return True
 
     def _all_lengths(self, relation: Relation) -> bool:
         """Tell whether a chain such as `DE = AE = √5 = 2.236 m` is of lengths."""

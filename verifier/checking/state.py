@@ -189,12 +189,13 @@ class State:
 
     def _true(self, form: Form) -> bool:
         """Tell whether a line holds at the true values of its forces."""
-        total = form.constant
+        total, largest = form.constant, form.size
         for name, quantity in form.coefficients.items():
             if name not in self.figure.true:
                 return False
-            total = total.plus(quantity.scaled(self.figure.true[name]))
-        return abs(total.centre) <= total.radius + 1e-9 * max(form.size, 1e-12) * 10
+            part = quantity.scaled(self.figure.true[name])
+            total, largest = total.plus(part), max(largest, abs(part.centre))
+        return abs(total.centre) <= total.radius + 1e-8 * max(largest, 1e-12)
 
     def _bare(self, expr: Expr) -> Span:
         expr = derived.bare_number(expr)

@@ -122,7 +122,7 @@ class Trial(Passes):
             for other in sorted(self._named(choice, key), key=order)[:_MOST_RENAMED]:
                 if not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
                     return choice
-                choice = self.cheapest(choice, [self._flip(other)])
+                choice = self.cheapest(choice, [self._flip(self._side(other))])
         return choice
 
     def _finest(self, choice: Choice) -> Choice:

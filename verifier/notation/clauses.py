@@ -71,6 +71,9 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
         return relations.read(restated=True)
     if _answers(before, ctx):
         return Chains(text, _said(tokens), end, ctx).read()
+    worded = len(tokens) > len(before) or any(token.kind == "WORD" for token in before)
+    if ctx.labelled and named and worded and not sums:
+        return [Prose(span)]  # `Moments about O: F(80) pulls down at Q`
     if (ctx.labelled and not ctx.follows) or (sums and _ours(before, ctx)):
         return relations.read(implied=True)
     if not named:

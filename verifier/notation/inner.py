@@ -50,7 +50,23 @@ _SUB = re.compile(
 )
 _IS_LEFT = re.compile(rf"(?:^|\s)(?:{_LEFT})(?:\s|$)|^[-⁻lLg]$")
 _VALUE_ALONE = re.compile(r"\s*[=≈]\s*[-+]?\s?\d[\d.,]*\s?[\w·*./-]{0,6}(?:\s[a-z]{1,2})?\s*$")
-_FIRST = re.compile(r"[VQTMNSBAEFaefnqbmstdpПИ]")
+_FIRST = re.compile(r"[VQTMNSBACEFaefnqbcmstdpПИ]")
+
+
+_LETTER_BEHIND = re.compile(
+    "(?:" + "|".join(_KINDS.values()) + r")(?:\s[VQMN])?\s+(?:"
+    rf"{_SIDE}\s(?:of|von|de|di|od|neben|from)\s|(?:at|in|bei|en|à|a|w|im)\s)[A-Z]\d?'*"
+    rf"(?:\s?[,(]?\s?{_SIDE}\s?\)?)?(?P<letter>\s*:\s*(?:[VQTMN]|BM|SF)\s*)(?==)"
+)
+
+
+def spelt(text: str) -> str:
+    """Blank a letter behind a place that says it: `Shear left of D: V = 3`, `BM at B: M = 4`."""
+    match = _LETTER_BEHIND.match(text)
+    if match is None:
+        return text
+    start, stop = match.span("letter")
+    return text[:start] + " " * (stop - start) + text[stop:]
 
 
 def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:

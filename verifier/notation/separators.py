@@ -26,6 +26,7 @@ _BREAK = re.compile(
 _JOINING = ("&", "and", "or", "und", "et", "oder", "oraz", "и")
 _ONE_NAME = re.compile(r"\s*[A-Z]\w{0,12}'?(?:_?\{\w{1,8}\})?\s*")
 _NAME_EQUALS = re.compile(r"\s*[A-Z]\w{0,12}'?\s*=")
+_FUNCTION_EQUALS = re.compile(r"\s*(?:sin|cos|tan|sen|tg)\s?\W?\w+\s*=")
 _NAMES_ONLY = re.compile(
     r"\s*(?:[Mm]embers?|[Bb]ars?|[Ff]orces?|in)?\s*[A-Z]\w{0,12}'?(?:(?:\s*,\s*"
     r"|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
@@ -78,7 +79,7 @@ def _told(match: re.Match[str], before: str, after: str, lex: Lexicon, comma: Co
     """Tell whether a separator ends the clause, or return the sign that it stands for."""
     kind, written = match.lastgroup, match.group()
     if kind in ("comma", "word") and "=" not in before and ASSUME.match(before):
-        return False
+        return kind == "comma" and bool(_FUNCTION_EQUALS.match(after))
     if kind == "comma" and _NAMES_ONLY.fullmatch(before):
         if "=" not in after.partition(";")[0]:
             return False

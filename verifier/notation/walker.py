@@ -6,6 +6,7 @@ from dataclasses import replace
 from verifier.notation import bullets, inner, leads, masks
 from verifier.notation.clauses import clause
 from verifier.notation.context import Context, Setting
+from verifier.notation.heading_forms import SIDE_ANY, side_of
 from verifier.notation.headings import heading_at
 from verifier.notation.labels import Found, label_at
 from verifier.notation.names import Lexicon, canonical, is_known
@@ -59,6 +60,16 @@ _ON_ANOTHER = re.compile(
     r"[-+]?\s?\d[\d.,]*\s{0,3}[^\W\d]*\s+(?:on|auf|am|an|sur|su|sul|sulla|sobre|na)\s(?!average)"
 )
 _JOINED = re.compile(r"\s(?:and|und|et|y|e|i|oraz)$")  # `loads 2(5) = 10 kN and 5 kN`
+_RESULT_BEHIND = re.compile(
+    r"(?:\b(?:so|hence|thus|also|daher|donc|quindi|luego|więc)\b|[∴⇒→;]|=>)\s*"
+    r"(?=[A-Z]_?\{?\w+\}?\s*=\s*[-+]?\s?\d[^=;]*$)"
+)
+_LABEL_ON = re.compile(
+    r"(?:[Hh]orizontal(?:ly|ement|mente)?|[Vv]ertical(?:ly|ement|mente)?|[Vv]ertikal|[Ww]aagerecht"
+    r"|[Ss]enkrecht|[Oo]rizzontal[ei]|[Pp]oziomo|[Pp]ionowo|[Mm]oments? about [A-Z]\d?)"
+    r"(?P<on>,?\s(?:forces\s)?(?:on|of|for|am|auf|sur|su|sulla|sobre|en|na)\s(?:the\s|la\s|le\s|el\s)?"
+    rf"(?:{SIDE_ANY})\s?(?:half|part|piece|leg|body|Teil|partie|parte|części)?)\s*:"
+)
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
 
@@ -96,12 +107,17 @@ class LineReader:
 
     def _run(self, strike: bool) -> list[Part]:
         self._mask(strike)
-        self.text = masks.told(self.text)
+        self.text = inner.spelt(masks.told(self.text))
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
         if masks.FORMULA.match(self.text) or masks.FUNCTION.match(self.text):
             # a spreadsheet's cell, or what a force or load is along x
-            return [Prose(self.source.span(0, self.end))]
+            told = _RESULT_BEHIND.search(self.text)
+            if told is None:
+                return [Prose(self.source.span(0, self.end))]
+            self.parts.append(Prose(self.source.span(0, told.start())))
+            self.text = " " * told.end() + self.text[told.end() :]
+            self.source = replace(self.source, text=self.text)
         self.tag, self.at, self.end = bullets.number_of(
             self.text,
             self.end,
@@ -220,6 +236,15 @@ class LineReader:
         return True
 
     def _label(self) -> bool:
+        on = _LABEL_ON.match(self.text, self.at, self.end)
+        if on:
+            side, (start, stop) = side_of(on), on.span("on")
+            kind = "body" if side in self.lex.bodies else "section"
+            named = (side,) if kind == "body" else ()
+            span = (self.source.place(self.at),) * 2
+            self.parts.append(Heading(span, kind, named, "" if named else side))
+            self.text = self.text[:start] + " " * (stop - start) + self.text[stop:]
+            self.source = replace(self.source, text=self.text)
         found = label_at(self.source, self.at, self.end, self.lex) or self._lone_arrow()
         if found and (self._is_moment_itself(found) or self._inner()):
             found = None
