@@ -1,11 +1,13 @@
 """What the working says of each item that the sheet asks for."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from verifier.checking.derived import same
 from verifier.checking.faults.base import say
 from verifier.checking.figure import Figure
-from verifier.checking.ledger import three_figures
+from verifier.checking.ledger import Found, three_figures
 from verifier.checking.quantity import Quantity
 from verifier.checking.state import Outcome
 from verifier.checking.sums import differs
@@ -13,6 +15,7 @@ from verifier.findings import Answer, AnswerStatus
 from verifier.statics import Solution, answers
 from verifier.statics.wording import sense
 
+_LETTER = re.compile(r"[A-Z]_?(?:\d|[A-Z]{1,2}|[xyhv])?")
 _EARLY = 6e-3
 """How far, relative to an answer, rounding to three figures on the way may carry it."""
 
@@ -22,10 +25,35 @@ def answers_of(
 ) -> tuple[Answer, ...]:
     """Return one answer for each item of `find`, in the sheet's order; letters stay letters."""
     found = tuple(_answer(figure, outcome, item) for item in figure.structure.find)
+    found = _told_by_letter(figure, outcome, found)
     if not figure.structure.letters or solution is None:
         return found
     exact = {answer.item: answer for answer in answers(figure.structure, solution)}
     return tuple(_lettered(figure, answer, exact.get(answer.item)) for answer in found)
+
+
+def _told_by_letter(
+    figure: Figure, outcome: Outcome, found: tuple[Answer, ...]
+) -> tuple[Answer, ...]:
+    """Fill in an answer that the working gives under a letter of its own: `T = √(3² + 4²) = 5`.
+
+    Only where it is the right one, and that of a single item: no other reading is likely.
+    """
+    open_ = [answer for answer in found if answer.status == "missing"]
+    own = [
+        local.quantity.centre
+        for key, local in outcome.ledger.locals.items()
+        if _LETTER.fullmatch(key) and not local.tainted and local.kind in ("plain", "force")
+    ]
+    loads = [datum.value for datum in figure.loads]
+    filled = {}
+    for answer in open_:
+        size = abs(figure.true.get(answer.item, 0.0))
+        alike = sum(same(size, abs(figure.true.get(other.item, 0.0)), 0.02) for other in open_)
+        given = any(same(size, load, 0.02) for load in loads)
+        if size and alike == 1 and not given and any(same(abs(v), size, 5e-3) for v in own):
+            filled[answer.item] = replace(answer, written=answer.value, status="agrees")
+    return tuple(filled.get(answer.item, answer) for answer in found)
 
 
 def _lettered(figure: Figure, answer: Answer, exact: Answer | None) -> Answer:
@@ -52,6 +80,8 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
     unit = sheet.force_unit
     if item.startswith("moment at") or item.endswith(" moment"):
         unit = f"{unit} {sheet.length_unit}"
+    if found is None:
+        found = _from_other_body(figure, outcome, item)
     written = None if found is None else found.quantity.centre * sign
     status: AnswerStatus = "missing"
     if found is not None:
@@ -67,6 +97,21 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
         status = "agrees"
     said = None if written is None else _tidy(written)
     return Answer(item, _tidy(truth), unit, sense(sheet, item, truth), said, status)
+
+
+def _from_other_body(figure: Figure, outcome: Outcome, item: str) -> Found | None:
+    """Return a pin's force on a body as the opposite of that on the other, where they are that."""
+    if not item.startswith("pin "):
+        return None
+    joint, axis, _, name = item.split()[1:]
+    for other in (body.name for body in figure.structure.bodies):
+        opposite = f"pin {joint} {axis} on {other}"
+        found = outcome.stated.get(opposite)
+        if other == name or found is None or opposite not in figure.true:
+            continue
+        if abs(figure.true[opposite] + figure.true[item]) <= 1e-9 * abs(figure.true[item]):
+            return replace(found, quantity=found.quantity.scaled(-1.0))
+    return None
 
 
 def _sides(figure: Figure, item: str) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ import re
 from collections.abc import Container, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Any
 
 from verifier.checking import derived
@@ -12,6 +13,7 @@ from verifier.checking.context import Context
 from verifier.checking.cutletters import cut_letters
 from verifier.checking.declared import says_what
 from verifier.checking.definitions import Definitions
+from verifier.checking.foresight import angles_ahead
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Local, Unknown, key_of
@@ -51,6 +53,12 @@ _ONE_WAY = re.compile(
     r"|moments? (?:anti)?horaires?|moment[io] (?:anti)?orari[o]?|momentos (?:anti)?horarios"
     r"|nach (?:oben|unten)|aufwärts|abwärts)\b[^=+]*$",
     re.I,
+)
+_PLACES = frozenset({"x", "s", "z", "ξ"})
+_UNIT_LOAD = re.compile(
+    r"\b(?:unit (?:point )?load|moving load|influence|Einheitslast|Wanderlast|Einfluss\w*"
+    r"|charge unité|charge mobile|carico unitario|carga (?:unitaria|móvil)|linia wpływu)\b",
+    re.IGNORECASE,
 )
 _SUMMED = re.compile(
     r"Σ|=|\b(?:sum|about|abt|um|autour|rispetto|intorno|attorno|respecto|względem|taking|take)\b",
@@ -94,6 +102,7 @@ class Course(Definitions):
         """
         if not start:
             self.withdrawn = withdrawn_parts(written)
+            self.ledger.locals |= dict(angles_ahead(written, self.reader))
         for index in range(start, len(written)):
             if index in marks:
                 self.states.append((index, self.copied()))
@@ -290,6 +299,8 @@ class Course(Definitions):
             return
         if self._tallies(relation) or self._same_loads(relation) or self._bends(relation):
             return
+        if self._along(relation):
+            return
         if self._by_formula(relation):
             if len(sides) < 3:
                 self.judged.worsen("agrees")
@@ -338,6 +349,25 @@ class Course(Definitions):
         if not implied or self.context.fresh:
             return False
         return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
+
+    def _along(self, relation: Relation) -> bool:
+        """Take `w = 6s/2.5 = 2.4s`, what holds at any place, or the effect of a unit load at x."""
+        first, *rest = relation.sides
+        if not isinstance(first, Name) or not rest or self.context.fresh:
+            return False
+        names = [node for side in rest for node in walk(side) if isinstance(node, Name)]
+        keys = {key_of(name) for name in names}
+        if len(keys) != 1 or not keys <= _PLACES or keys & set(self.ledger.locals):
+            return False
+        meaning = self.reader.meaning(first)
+        if isinstance(meaning, Unknown) and not _UNIT_LOAD.search(self.text):
+            return False
+        forms = [self._form(side) for side in rest]
+        for one, two in pairwise(forms):
+            if one is None or two is None or not _alike(one, two):
+                return False
+        self.judged.worsen("agrees")
+        return True
 
     def _by_formula(self, relation: Relation) -> bool:
         """Tell whether a chain begins with a formula in letters of the trade: `q·l = 6·2 = 12`."""
@@ -471,6 +501,14 @@ class Course(Definitions):
             self._learn(difference, False)
             return
         self._judge_sum(relation, index, difference)
+
+
+def _alike(one: Form, two: Form) -> bool:
+    """Tell whether two sides say the same whatever their letters are."""
+    rest = one.minus(two, 1)
+    amounts = [*rest.coefficients.values(), rest.constant]
+    size = max((abs(t.coefficient.centre) for t in rest.terms), default=0.0)
+    return all(abs(q.centre) <= q.radius + 1e-6 * size for q in amounts)
 
 
 def label_first(line: Line) -> tuple[Part, ...]:

@@ -9,6 +9,7 @@ from verifier.notation.names import canonical
 from verifier.notation.tree import Heading, Name
 
 _KINDS = {"V": "shear", "Q": "shear", "SF": "shear", "N": "axial", "M": "moment", "BM": "moment"}
+_AXIS = {"X": "x", "H": "x", "Y": "y", "V": "y"}
 _LEFT = r"left|links|gauche|izquierda|sinistra|lewo|lewej"
 _RIGHT = r"right|rechts|droite|derecha|destra|prawo|prawej"
 _JUST = re.compile(
@@ -29,6 +30,8 @@ def cut_letters(heading: Heading, said: str, figure: Figure, names: Dictionary) 
     """
     if heading.kind not in ("section", "joint"):
         return {}
+    if not figure.structure.bodies:
+        return _reactions(heading, figure, names)
     placed = [j for n in heading.names for j in figure.points if canonical(j) == canonical(n)]
     holders = [b for b in figure.structure.bodies if placed and placed[0] in b.points]
     if len(placed) != 1 or len(heading.names) != 1 or len(holders) != 1:
@@ -45,6 +48,20 @@ def cut_letters(heading: Heading, said: str, figure: Figure, names: Dictionary) 
             elif just:
                 found[letter] = right if just["after"] else left
     return found
+
+
+def _reactions(heading: Heading, figure: Figure, names: Dictionary) -> dict[str, str]:
+    """Return the reactions of a truss's joint that bare letters are below its name: `A: X = 3`."""
+    joints = [j for n in heading.names for j in figure.reactions if canonical(j) == canonical(n)]
+    if heading.kind != "joint" or len(joints) != 1:
+        return {}
+    held = {item[-1]: item for item, _, _ in figure.reactions[joints[0]] if item[-2] == " "}
+    found = {letter: held[axis] for letter, axis in _AXIS.items() if axis in held}
+    return {
+        letter: item
+        for letter, item in found.items()
+        if isinstance(names.meanings(Name((0, 0), letter, *undress(letter)))[0], Local)
+    }
 
 
 __all__ = ["cut_letters"]

@@ -11,6 +11,7 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Known, Local, Meaning, Unknown, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.state import close
+from verifier.notation.build import undress
 from verifier.notation.names import AXES, canonical
 from verifier.notation.tree import (
     Add,
@@ -24,6 +25,10 @@ from verifier.notation.tree import (
     walk,
 )
 
+_LET = re.compile(
+    r"^\W*(?:let|call|denote|put|write|setze|sei(?:en)?|soit|posons|sea|sean|sia(?:no)?|poniamo|niech)\b",
+    re.IGNORECASE,
+)
 _FRICTION = re.compile(r"[μµ]|\bmu\b|coef|friction|reib|frott|roce|attrito|tarci", re.IGNORECASE)
 
 
@@ -42,6 +47,8 @@ class Definitions(Angles):
         if not isinstance(first, Name) or not isinstance(second, Name):
             return False
         own, meant = self.reader.meaning(first), self.reader.meaning(second)
+        if isinstance(own, Unknown) and isinstance(meant, Local) and _LET.search(self.text):
+            own, meant, first = meant, own, second  # Let R_A = X
         if not isinstance(own, Local) or own.key in self.ledger.locals:
             return False
         if not isinstance(meant, Unknown):
@@ -134,6 +141,10 @@ class Definitions(Angles):
         if isinstance(meaning, Known | Local):
             return not (isinstance(meaning, Local) and self._is_force_letter(name, relation))
         return self._looks_like_length(name, relation)
+
+    def _is_own(self, text: str) -> bool:
+        """Tell whether a writing is the writer's own name, none of the sheet's."""
+        return isinstance(self.names.meanings(Name((0, 0), text, *undress(text)))[0], Local)
 
     def _is_coefficient(self, name: Name, value: Expr) -> bool:
         """Tell whether `μ = F/N` gives a coefficient of friction: the share of two forces found."""
@@ -291,8 +302,9 @@ class Definitions(Angles):
         found = Found(last, wrong, self.line, target, kind)
         if wrong or not self._names_a_force_too(name):
             self.ledger.locals[key_of(name)] = found
-        if name.text.count(" ") and isinstance(known, Local):
-            self.ledger.locals.setdefault(name.text.split()[-1], found)  # span L = 6 m
+        letter = name.text.split()[-1]
+        if letter != name.text and isinstance(known, Local) and self._is_own(letter):
+            self.ledger.locals.setdefault(letter, found)  # span L = 6 m
         self.ledger.note_result(values[0].centre)
 
     @staticmethod

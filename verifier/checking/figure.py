@@ -63,13 +63,13 @@ class Figure:
         twins: dict[str, tuple[str, float]] = {}
         busy = {support.joint for support in self.structure.supports}
         busy |= {end for member in self.structure.members for end in (member.start, member.end)}
+        busy |= {force.on for force in self.forces}
         for joint in self.structure.joints:
             holders = [body.name for body in self.structure.bodies if joint in body.points]
             if len(holders) == 2 and joint not in busy:
                 for axis in "xy":
                     first, second = (f"pin {joint} {axis} on {name}" for name in holders)
-                    if not self._loaded(joint, "xy".index(axis)):
-                        twins[second] = (first, -1.0)
+                    twins[second] = (first, -1.0)
             elif len(holders) == 1 and joint not in self.bodies.joints:
                 for axis in "xy":
                     if f"reaction {joint} {axis}" in self.true:
@@ -78,12 +78,6 @@ class Figure:
                             1.0,
                         )
         return twins
-
-    def _loaded(self, joint: str, axis: int) -> bool:
-        """Tell whether a load at a joint has a part along x (0) or y (1)."""
-        letters = self.structure.letters
-        parts = (force.direction[axis] for force in self.forces if force.on == joint)
-        return any(abs(part.number(letters)) > 1e-9 for part in parts)
 
     @cached_property
     def forces(self) -> tuple[Force, ...]:

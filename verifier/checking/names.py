@@ -150,7 +150,7 @@ class Dictionary:
             across = any(word.startswith(("horiz", "sideways")) for word in said)
             upright = any(word.startswith(("vert", "up", "down")) for word in said)
             return self._reaction(joints[0], "x" if across else "y" if upright else "")
-        part = any(word in _PART_WORDS for word in said)
+        part = any(word in _PART_WORDS or word.startswith(("vert", "horiz")) for word in said)
         for ends, item in () if part else self.figure.member_ends.items():
             first, second = (canonical(end).lower() for end in ends)
             if first + second in said or second + first in said:

@@ -138,7 +138,8 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
         "joint",
         _form(
             rf"(?:@|[Pp]in|(?:[Cc]onsider )?(?:the )?pin at|[Aa]t|[Aa]m|[Ee]n|[Cc]onsider"
-            rf"|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})(?=\s*[:,;↑→←↓]|\s*$)"
+            rf"|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})"
+            r"(?=\s*[:,;↑→←↓]|\s*$|\s*\([^()=\d]{4,40}\)\s*:?\s*$)"
         ),
     ),
     (

@@ -17,7 +17,7 @@ _SHOULD = (
     r"|d(?:eve|ovrebbe)\s+essere|(?:powinno|ma)\s+być)"
 )
 TAKES_BACK = re.compile(
-    r"(?:[-–—]+\s*)?(?:no[,!.]\s*)?(?:that(?:'s| is| was)\s+)?(?:(?:wrong|mistake"
+    r"(?:[-–—]+\s*)?(?:no(?:[,!.]\s*|\s+(?=wait\b)))?(?:that(?:'s| is| was)\s+)?(?:(?:wrong|mistake"
     r"|my mistake|oops|sorry|wait|(?:no|nein|stop)(?=\s?[,!])"
     r"|incorrect|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux"
     r"|erreur|sbagliato"

@@ -48,7 +48,7 @@ UNIT_WORDS = frozenset(
 STOP = frozenset(
     _words(
         """
-    así aux bo che chi cui dai dal dei ed fra gli hay jak man nel nie nos nous où ou più poi qu
+    à así aux bo che chi cui dai dal dei ed fra gli hay jak man nel nie nos nous où ou più poi qu
     que qui sul sus tal też tra un una uno wir ya zum zur że ad al au are bei ce ces did do has
     our out us vom was we
     carries lleva niesie porte przenosi soporta supporte trägt überträgt

@@ -32,6 +32,7 @@ _OWN_O = re.compile(
     r"(?m)(?<![\w.,])O\s?=\s?-?\s?(?:[A-Z](?:\w|_\{?\w+\}?)*(?=\s*(?:$|[,;:⇒→(]))|\d)"
     r"|(?<![\w.,])O\s?(?:[·*×]\s?|\()\d|(?<![\d.,])\d[\d.,]*\s?[·*×]?\s?O(?![\w.,])"
 )
+_OWN_Y = re.compile(r"(?m)(?:^|[+=(]|[-–−]\s)\s?Y\s*(?:[+=·*×]|$)|X\s?[-+]\s?Y\b")
 _LETTERED = re.compile(r"=.*\s{2,}\([aAbBdD]\)\s*$")
 _OPEN_END = re.compile(
     r"(?<![-=*<])[-+×*·/(]\s*$"
@@ -114,6 +115,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     joined = "\n".join(texts)
     if names.units[0] != "N" and _OWN_N.search(joined):
         names = replace(names, extra=names.extra | {"N"})
+    if "Y" not in names.letters and _OWN_Y.search(joined):
+        names = replace(names, extra=names.extra | {"Y"})  # X and Y for two forces, no Spanish `y`
     if "O" not in names.letters and _OWN_O.search(joined):
         names = replace(names, extra=names.extra | {"O"})  # a bar of the top chord, no nought
     comma = comma_of(joined)

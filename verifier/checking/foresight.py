@@ -1,0 +1,68 @@
+"""Angles that a working gives a value only after it has used them: `T sin θ = 20, tan θ = 3/4`."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from verifier.checking.forms import NotLinear, Reader
+from verifier.checking.ledger import Found
+from verifier.checking.names import Local, key_of
+from verifier.checking.quantity import Quantity
+from verifier.checking.written import Written
+from verifier.notation.tree import Func, Name, Relation, walk
+
+_NEAR = 0.06
+_INVERSE = {"sin": math.asin, "cos": math.acos, "tan": math.atan}
+
+
+def angles_ahead(written: Sequence[Written], reader: Reader) -> Iterator[tuple[str, Found]]:
+    """Yield the own angles that stand in a line before the one that gives their value.
+
+    Only those that are an angle of the figure; any other is judged where it is given.
+    """
+    used: set[str] = set()
+    given: set[str] = set()
+    for one in written:
+        for relation in (part for part in one.line.parts if isinstance(part, Relation)):
+            name = _given(relation)
+            key = key_of(name) if name is not None else ""
+            if name is not None and key in used - given:
+                own = isinstance(reader.meaning(name), Local)
+                angle = _value(relation, reader) if own else None
+                if angle is not None:
+                    yield key, Found(Quantity(angle), False, 0, None, "angle")
+            given.add(key)
+            used |= set(_turned(relation))
+
+
+def _given(relation: Relation) -> Name | None:
+    """Return the letter that a relation may give a value: `α = …`, `tan α = …`."""
+    first = relation.sides[0]
+    if isinstance(first, Func) and first.name in _INVERSE and len(relation.sides) > 1:
+        first = first.arg
+    return first if isinstance(first, Name) and len(relation.sides) > 1 else None
+
+
+def _turned(relation: Relation) -> Iterator[str]:
+    """Yield the letters of which a relation takes the sine, cosine or tangent."""
+    for side in relation.sides:
+        for node in walk(side):
+            if isinstance(node, Func) and isinstance(node.arg, Name):
+                yield key_of(node.arg)
+
+
+def _value(relation: Relation, reader: Reader) -> float | None:
+    """Return the figure's angle that a relation gives, in degrees; None for any other."""
+    first = relation.sides[0]
+    try:
+        value = reader.evaluate(relation.sides[1]).centre
+    except NotLinear:
+        return None
+    if isinstance(first, Func):
+        if first.name != "tan" and abs(value) > 1:
+            return None
+        value = math.degrees(_INVERSE[first.name](value))
+    slopes = [angle for angle in reader.figure.drawn_angles if abs(angle - value) <= _NEAR]
+    return min(slopes, key=lambda angle: abs(angle - value), default=None)
+
+
+__all__ = ["angles_ahead"]
