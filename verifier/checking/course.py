@@ -54,6 +54,7 @@ _ONE_WAY = re.compile(
     r"|nach (?:oben|unten)|aufwärts|abwärts)\b[^=+]*$",
     re.I,
 )
+_COEFFICIENTS = re.compile(r"\btension coefficients?\b", re.IGNORECASE)
 _PLACES = frozenset({"x", "s", "z", "ξ"})
 _UNIT_LOAD = re.compile(
     r"\b(?:unit (?:point )?load|moving load|influence|Einheitslast|Wanderlast|Einfluss\w*"
@@ -102,6 +103,7 @@ class Course(Definitions):
         """
         if not start:
             self.withdrawn = withdrawn_parts(written)
+            self.reader.per_length = any(_COEFFICIENTS.search(one.line.text) for one in written)
             self.ledger.locals |= dict(angles_ahead(written, self.reader))
         for index in range(start, len(written)):
             if index in marks:
@@ -431,7 +433,8 @@ class Course(Definitions):
             return
         left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
         if left is None or right is None:
-            self.judged.worsen("undecided")
+            if not self._is_rule(relation):
+                self.judged.worsen("undecided")
             return
         marks = relation.marks[index + 1] if index + 1 < len(relation.marks) else ()
         first, here = relation.sides[0], relation.sides[index]
@@ -442,6 +445,16 @@ class Course(Definitions):
                 return  # N_1 = N_2 = 30 (T): the sense is N_1's
             self._restore(before)
         self._pair_marked(relation, index, left, right, marks)
+
+    def _is_rule(self, relation: Relation) -> bool:
+        """Tell whether a line only states a rule in letters without values: `M = F d`, `t = T/L`."""
+        nodes = [node for side in relation.sides for node in walk(side)]
+        names = [node for node in nodes if isinstance(node, Name)]
+        plain = all(n.value in (0.5, 2, 3, 4, 8) for n in nodes if isinstance(n, Num) and n.text)
+        if not plain or len(names) < 3 or self.figure.structure.letters:
+            return False
+        meanings = [self.reader.meaning(name) for name in names]
+        return all(isinstance(m, Local) and m.key not in self.ledger.locals for m in meanings)
 
     def _pair_marked(
         self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]

@@ -131,6 +131,8 @@ class Definitions(Angles):
             return True
         if self._is_its_value(meaning, value):
             return False
+        if isinstance(meaning, Local) and name.base == "M" and self._of_simple_beam(value):
+            return True
         if self._is_resultant(value) and not self._looks_like_length(name, relation):
             return True
         named = [node for node in walk(value) if isinstance(node, Name)]
@@ -141,6 +143,13 @@ class Definitions(Angles):
         if isinstance(meaning, Known | Local):
             return not (isinstance(meaning, Local) and self._is_force_letter(name, relation))
         return self._looks_like_length(name, relation)
+
+    def _of_simple_beam(self, value: Expr) -> bool:
+        """Tell whether a moment is worked out where nothing bends: the beam beside a cable."""
+        label = self.context.label if self.context.fresh else None
+        numbers = not any(isinstance(node, Name) for node in walk(value))
+        at = label is not None and label.axis == "moment"
+        return at and numbers and not self.figure.structure.bodies
 
     def _is_own(self, text: str) -> bool:
         """Tell whether a writing is the writer's own name, none of the sheet's."""

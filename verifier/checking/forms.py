@@ -115,6 +115,7 @@ class Reader:
         self.prefer_lengths = False
         self.inner: frozenset[str] = frozenset()
         self.cut: dict[str, str] = {}
+        self.per_length = False
         self.plain = 1.0
         self.long = 1.0
         self.loose = False
@@ -139,6 +140,8 @@ class Reader:
         """Return what a name is taken to be here."""
         options = self.names.meanings(name)
         local = options[-1]
+        if self.per_length and name.base == "t" and isinstance(options[0], Unknown):
+            return self._coefficient(options[0])
         if isinstance(local, Local):
             self.asked.setdefault(local.key, self.line)
             if local.key in self.aliases:
@@ -157,6 +160,13 @@ class Reader:
                 if isinstance(option, Known) and option.kind == "length":
                     return option
         return options[0]
+
+    def _coefficient(self, force: Unknown) -> Unknown:
+        """Return a member's force as its tension coefficient: per unit of its length."""
+        ends = {item: ends for ends, item in self.figure.member_ends.items()}
+        if force.variable not in ends:
+            return force
+        return Unknown(force.variable, force.factor / self.figure.length(*ends[force.variable]))
 
     def sense(self, variable: str) -> float:
         """Return +1 where a name's positive is the tool's own, −1 where it is drawn against it."""

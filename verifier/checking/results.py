@@ -319,6 +319,8 @@ class Results(Equations):
             return self._own_unit_fits(number, variable)
         if unit is None or unit.dims == ((1, 1) if turns else (1, 0)):
             return True
+        if self.reader.per_length and unit.dims == (1, -1):
+            return True
         name = self.out.called.get(variable, variable)
         what = "a moment, a force times a length" if turns else "a force"
         wanted = self.figure.structure.force_unit

@@ -39,6 +39,21 @@ _ALONE = re.compile(
     r"|soltanto|caso di carico|condizione di carico|tylko|sam[aoy]?|wyłącznie|przypadek|od)\b",
     re.IGNORECASE,
 )
+_SORTS = {
+    "spread": re.compile(
+        r"\b(?:UDL|udl|u\.d\.l\.|distributed|uniform|Streckenlast|Gleichlast|charge répartie"
+        r"|carga (?:repartida|distribuida)|carico distribuito|obciążenie (?:ciągłe|rozłożone))\b"
+    ),
+    "couple": re.compile(
+        r"\b(?:[Cc]ouple|(?:applied |external )?[Mm]oment(?: load)?|Einzelmoment|Moment|[Mm]omento"
+        r"|[Cc]oppia|[Pp]ar)\b"
+    ),
+    "point": re.compile(
+        r"\b(?:[Pp]oint load|[Cc]oncentrated|Einzellast|Einzelkraft"
+        r"|charge (?:concentrée|ponctuelle)"
+        r"|carga puntual|carico concentrato|siła skupiona)\b"
+    ),
+}
 _NUMBER = re.compile(r"(?<![\w.,])\d+(?:[.,]\d+)?")
 _MOST_LOADS = 6
 _FEW_LOADS = 4
@@ -155,15 +170,19 @@ def _by_headings(written: Sequence[Written], figure: Figure, names: Dictionary) 
     lines, current = list[Written](), ""
     for one in written:
         text = one.line.text
-        loads = said_loads(text, figure) if _ALONE.search(text) and "=" not in text else ()
+        head = text[
+            : min((p.span[0] for p in one.line.parts if isinstance(p, Relation)), default=None)
+        ]
+        loads = said_loads(head, figure) if _ALONE.search(head) and "=" not in head else ()
         if loads:
             if loads in chosen:
                 return None
             chosen.add(loads)
             current = str(len(chosen))
-            headings[current] = text
-            lines.append(_as_words(one))
-            continue
+            headings[current] = head
+            if head == text:
+                lines.append(_as_words(one))
+                continue
         firsts = {key_of(name) for name in _firsts(one)}
         earlier = {key for index, keys in stated.items() if index != current for key in keys}
         if current and firsts & stated.get(current, set()) & earlier:
@@ -371,8 +390,27 @@ def said_loads(text: str, figure: Figure) -> tuple[int, ...]:
         for group in parts
         if any(abs(n - size) <= _NEAR * size for n in numbers for size in _sizes(group, figure))
     ]
+    found = found or [group for group in parts if _in_words(text, group, parts, figure)]
     sure = 0 < len(found) < len(parts) and len(found) <= max(1, len(numbers))
     return tuple(at for group in found for at in group) if sure else ()
+
+
+def _in_words(
+    text: str, group: Sequence[int], parts: Sequence[Sequence[int]], figure: Figure
+) -> bool:
+    """Tell whether a heading says a load by its sort, the only one such: 'UDL alone', 'couple'."""
+    for sort, words in _SORTS.items():
+        alike = [one for one in parts if _sort(one, figure) == sort]
+        if words.search(text) and len(alike) == 1 and tuple(alike[0]) == tuple(group):
+            return True
+    return False
+
+
+def _sort(group: Sequence[int], figure: Figure) -> str:
+    load = figure.structure.loads[group[0]]
+    if figure.intensities(load):
+        return "spread"
+    return "point" if any(isinstance(part, Force) for part in load.resultants()) else "couple"
 
 
 def _sizes(group: Sequence[int], figure: Figure) -> list[float]:
