@@ -290,6 +290,8 @@ class Course(Definitions):
             )
             sides = relation.sides
         if relation.continues and len(sides) == 1:
+            if self._of_other_part(relation):
+                return
             self._said_again(relation.marks[0] if relation.marks else ())
         if relation.continues and self.subject:
             self._unit_fits(sides[-1], self.subject)
@@ -447,7 +449,7 @@ class Course(Definitions):
         self._pair_marked(relation, index, left, right, marks)
 
     def _is_rule(self, relation: Relation) -> bool:
-        """Tell whether a line only states a rule in letters without values: `M = F d`, `t = T/L`."""
+        """Tell whether a line only states a rule in letters: `M = F d`, `t = T/L`."""
         nodes = [node for side in relation.sides for node in walk(side)]
         names = [node for node in nodes if isinstance(node, Name)]
         plain = all(n.value in (0.5, 2, 3, 4, 8) for n in nodes if isinstance(n, Num) and n.text)

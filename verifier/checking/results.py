@@ -378,6 +378,29 @@ class Results(Equations):
         if self._unit_fits(relation.sides[-1], meaning.variable):
             self._state(meaning.variable, value, tainted)
 
+    def _of_other_part(self, relation: Relation) -> bool:
+        """Take `A 19 up, 6 left` as both parts of the reaction at A; False for any other value."""
+        marks = relation.marks[0] if relation.marks else ()
+        words = self.subject.split()
+        if len(marks) != 1 or marks[0].meaning not in ("up", "down", "left", "right"):
+            return False
+        if len(words) != 3 or words[0] != "reaction" or words[2] not in ("x", "y"):
+            return False
+        other = f"reaction {words[1]} {'y' if words[2] == 'x' else 'x'}"
+        if self._sense(marks, self.subject) or other not in self.figure.true:
+            return False
+        try:
+            value = self.reader.evaluate(relation.sides[0])
+        except NotLinear:
+            return False
+        sense = self.figure.claimed_sense(other, marks[0].meaning)
+        if sense and by_truth_alone(value.scaled(sense), self.figure.true[other]):
+            self.judged.worsen("agrees")
+            self.out.called.setdefault(other, f"{words[1]}_{other[-1]}")
+            self._state(other, value.scaled(sense), False)
+            return True
+        return False
+
     def _said_again(self, marks: tuple[Mark, ...]) -> None:
         """Hold the label of a value that is said again against the value said before."""
         sense = self._sense(marks, self.subject) if self.subject else 0.0

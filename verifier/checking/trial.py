@@ -190,6 +190,8 @@ class Trial(Passes):
         for name in self._names_of(outcome) if outcome.cost else ():
             options = [m for m in self.names.meanings(name) if isinstance(m, Unknown)]
             options = [m for m in options if not m.variable.startswith(INNER)]
+            if options and name.text in self.figure.points:  # S for the cable's pull, at a joint S
+                options += [Unknown(v) for v in self._free(choice) if "-" in v]
             if len(options) > 1:
                 taken = [(m.variable, sense) for m in options for sense in (1.0, -1.0)]
                 others = [called(choice, {key_of(name): one}) for one in taken]

@@ -34,7 +34,7 @@ LEAD = re.compile(
         r"(?=\s+Σ)|"
         r"where|with|because|since|as|so that|from|using|由|根据|利用|对于|(?-i:by)|by(?=\s+Σ)|via"
         r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
-        r"|answer|ans\.?|from above|from before|from this|using|"
+        r"|com|sendo|onde|met|waarbij|answer|ans\.?|from above|from before|from this|using|"
         r"rearranging|rearrange|simplifying|dividing|recall|note|that|resolve|daraus"
         r"|folgt|also|somit|damit|mit|wegen|"
         r"donc|d'où|d'où|alors|on a|on obtient|avec|soit|ainsi|et|quindi|da cui|dunque"

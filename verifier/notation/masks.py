@@ -24,6 +24,9 @@ _SENSE_IN = re.compile(
     r"|[Tt]razione|[Cc]ompressione|[Rr]ozciąganie|[Śś]ciskanie|[Tt]rek|[Dd]ruk|[Tt]ie|[Ss]trut)"
     r"\s+(?:in|im|of|dans|en|de|nell?[ao']?|d'|w)\s?[^()=\d]{1,20}(?=[)\]])"
 )
+_DIRECTED = re.compile(
+    r"(?<![\w])(?P<name>[RF]_?\{?[A-Z]\d?\}?)\((?P<way>[vhVHxy])\)(?=\s*[=+·×-])"
+)
 _SIGN_APART = re.compile(r"\(([-+])\)(?=\s?\d)")
 _SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
 _NAMED = re.compile(r"(?<![\w.,'])\"([^\W\d][\w' -]{0,24})\"(?!\w)")
@@ -82,6 +85,7 @@ _INTEGRAL = re.compile(
     r"|=?\s*∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?(?=\s*(?:[,;.]|$))"
 )
 FUNCTION = re.compile(
+    r"\s*\S+\s:\s\S+\s:\s\S+\s=\s[\d.,√]+\s?:\s?[\d.,√]+\s?:\s?[\d.,√]+\s*$|"
     r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xzs]\)\s*="
     rf"|\s*(?:(?:[Ff]or|[Ff]ür|[Pp]our|[Pp]er|[Pp]ara|[Dd]la|[Ii]n)\s)?{_NUMBER}\s?[<≤]\s?[xzs]\s?[<≤]"
     rf"|\s*(?:{_AT_X}:?\s*)?M\s?\({_NUMBER}\)\s*=|\s*{_AT_X}:\s*[VQN]\s?\({_NUMBER}\)\s*="
@@ -113,6 +117,7 @@ def told(text: str) -> str:
     if "(" in text:
         text = _SIGN_APART.sub(r" \1 ", text)
         text = _SENSE_IN.sub(lambda m: m["w"].ljust(len(m.group())), text)
+        text = _DIRECTED.sub(r"\g<name>\g<way>  ", text)
     text = _FRAMED.sub(_bare, text)
     text = _cells(text)
     return _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), text)

@@ -132,7 +132,7 @@ def _ends(match: re.Match[str], before: str, after: str) -> bool:
                 and after.split(" ", 1)[0].rstrip(".,;") in UNIT_WORDS
             ):
                 return False
-            short = re.search(r"(?:^|[\s(])[^\W\d_]{1,4}$", before)
+            short = re.search(r"(?:^|[\s(.])[^\W\d_]{1,4}$", before)
             united = re.search(r"\d\s?[^\W\d_]{1,4}$", before) and after[:1].isupper()
             return before[-1:] != " " and (not short or "=" in before or bool(united))
     return True
