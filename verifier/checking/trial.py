@@ -162,6 +162,7 @@ class Trial(Passes):
     def _alias(self, choice: Choice, loose: set[str]) -> Choice:
         """Find what the writer's own force names stand for, in the order of their first use."""
         order = self._first_use()
+        choice = self.cheapest(choice, [self._by_letter(choice, loose)])
         for _ in range(_MOST_SWEEPS):
             before = choice
             loose = loose | self.skim(choice).loose
@@ -171,6 +172,25 @@ class Trial(Passes):
             if choice == before or not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
                 break
         return choice
+
+    def _by_letter(self, choice: Choice, keys: set[str]) -> Choice:
+        """Return the names given to what is asked for as their letters say: H across, S a bar."""
+        named = {*self.skim(choice).called, *(v for _, (v, _) in choice.aliases)}
+        asked = {self.figure.variable(item)[0] for item in self.figure.structure.find} - named
+        open_ = set(keys) - set(dict(choice.aliases))
+        given: dict[str, tuple[str, float]] = {}
+        settled = True
+        while settled:
+            settled = False
+            for key in sorted(open_ - given.keys()):
+                left = sorted(asked - {variable for variable, _ in given.values()})
+                axis = _axis_of(key)
+                fitting = [v for v in left if (self._lies(v) == axis if axis else "-" in v)]
+                rivals = [k for k in open_ - given.keys() if _axis_of(k) == axis]
+                if len(fitting) == 1 == len(rivals):
+                    given[key] = fitting[0], 1.0
+                    settled = True
+        return called(choice, given)
 
     def _first_use(self) -> dict[str, int]:
         """Return the line in which each name first stands in an equation."""
