@@ -62,7 +62,8 @@ def wrong_result(
             message = f"The equation above gives {name} = {tidy(wanted)}: {slip}."
             return Explanation("algebra", span, tidy(wanted), message, 1.0, key=key)
     message = f"The equation above gives {name} = {tidy(wanted)}, not {written}."
-    lost = bool(figure.structure.letters) and whole_factor(claim.centre, wanted)
+    larger = abs(claim.centre) > abs(wanted)
+    lost = bool(figure.structure.letters) and larger and whole_factor(claim.centre, wanted)
     kind = "algebra" if lost else "arithmetic"
     return Explanation(kind, span, tidy(wanted), message, 1.0, key=key)
 

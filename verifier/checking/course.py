@@ -14,6 +14,7 @@ from verifier.checking.cutletters import cut_letters
 from verifier.checking.declared import says_what
 from verifier.checking.definitions import Definitions
 from verifier.checking.foresight import angles_ahead
+from verifier.checking.figure import SENSES
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Local, Unknown, key_of
@@ -28,6 +29,7 @@ from verifier.notation.tree import (
     Line,
     Mark,
     Name,
+    Neg,
     Num,
     Part,
     Prose,
@@ -105,6 +107,8 @@ class Course(Definitions):
             self.withdrawn = withdrawn_parts(written)
             self.reader.per_length = any(_COEFFICIENTS.search(one.line.text) for one in written)
             self.ledger.locals |= dict(angles_ahead(written, self.reader))
+            relations = (part for one in written for part in one.line.parts)
+            self.signed = any(_signed(part) for part in relations if isinstance(part, Relation))
         for index in range(start, len(written)):
             if index in marks:
                 self.states.append((index, self.copied()))
@@ -526,6 +530,14 @@ def _alike(one: Form, two: Form) -> bool:
     return all(abs(q.centre) <= q.radius + 1e-6 * size for q in amounts)
 
 
+def _signed(relation: Relation) -> bool:
+    """Tell whether a writer puts a sign before a value beside its label: −8 kN (C)."""
+    marked = [any(m.meaning in SENSES for m in marks) for marks in relation.marks]
+    return any(
+        isinstance(side, Neg) and has for side, has in zip(relation.sides, marked, strict=False)
+    )
+
+
 def label_first(line: Line) -> tuple[Part, ...]:
     """Return a line's parts with a label in brackets behind its equation put in front of it.
 
@@ -547,10 +559,19 @@ def label_first(line: Line) -> tuple[Part, ...]:
 
 
 def withdrawn_parts(written: Sequence[Written]) -> frozenset[int]:
-    """Return the identities of the relations that the writer takes back: 'wrong, should be …'."""
+    """Return the identities of the relations that the writer takes back: 'wrong, should be …'.
+
+    A line that begins so and says several results again takes all of them back.
+    """
     found: set[int] = set()
     last: Relation | None = None
+    above: list[Relation] = []
     for one in written:
+        relations = [part for part in one.line.parts if isinstance(part, Relation)]
+        first = next((p for p in one.line.parts if not isinstance(p, Prose)), None)
+        if isinstance(first, Mark) and first.meaning == "wrong":
+            again = {side for r in relations if (side := _result_of(r))}
+            found |= {id(r) for r in above if _result_of(r) in again}
         for part in one.line.parts:
             if isinstance(part, Relation):
                 if any(m.meaning == "wrong" for marks in part.marks for m in marks):
@@ -558,4 +579,11 @@ def withdrawn_parts(written: Sequence[Written]) -> frozenset[int]:
                 last = part
             elif isinstance(part, Mark) and part.meaning == "wrong" and last is not None:
                 found.add(id(last))
+        above = relations or above
     return frozenset(found)
+
+
+def _result_of(relation: Relation) -> str:
+    """Return the key of the name that a relation gives a value, '' for other relations."""
+    first = relation.sides[0]
+    return key_of(first) if isinstance(first, Name) else ""

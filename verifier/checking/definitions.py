@@ -129,7 +129,7 @@ class Definitions(Angles):
         value = relation.sides[1]
         if self._all_lengths(relation) or self._is_whole_reaction(name, value):
             return True
-        if self._is_its_value(meaning, value):
+        if self._is_its_value(meaning, value) or (not self.alone and self._is_drawn(meaning)):
             return False
         if isinstance(meaning, Local) and name.base == "M" and self._of_simple_beam(value):
             return True
@@ -166,6 +166,11 @@ class Definitions(Angles):
             return False
         return True
 
+    def _is_drawn(self, meaning: Meaning) -> bool:
+        """Tell whether a name without a value is said to pull, push or act some way: a force."""
+        own = isinstance(meaning, Local) and meaning.key not in self.ledger.locals
+        return own and getattr(meaning, "key", "") in self.forces
+
     def _all_lengths(self, relation: Relation) -> bool:
         """Tell whether a chain such as `DE = AE = √5 = 2.236 m` is of lengths."""
         unit = getattr(derived.bare_number(relation.sides[-1]), "unit", None)
@@ -181,7 +186,8 @@ class Definitions(Angles):
         """Tell whether a side comes to the size of both parts of the reaction that a name means."""
         meaning = self.reader.meaning(name)
         item = meaning.variable if isinstance(meaning, Unknown) else ""
-        if not item.startswith("reaction ") or name.text[-1:] in "xyhvXYHV":
+        sub = name.base[:1] + name.text[-1:]
+        if not item.startswith("reaction ") or set(sub) & set("xyhvXYHV"):
             return False
         joint = item.split()[1]
         parts = [self.figure.true.get(f"reaction {joint} {axis}") for axis in "xy"]

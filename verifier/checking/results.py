@@ -163,7 +163,8 @@ class Results(Equations):
             self._state(variable, known, tainted)
             return
         wanted = known.centre if known is not None else truth
-        said = sense and wanted is not None and value.centre > 0 and wanted * sense < 0
+        said = sense and wanted is not None and value.centre > 0 > wanted * sense
+        said = said and not self.signed
         if said and wanted is not None and derived.same(abs(as_written.centre), abs(wanted), 0.01):
             self._sense_fault(marks, variable, Quantity(wanted))
             self._state(variable, Quantity(sense * abs(wanted)), True)

@@ -8,7 +8,7 @@ from verifier import units
 from verifier.checking import derived
 from verifier.checking.context import Context, Surroundings
 from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import tidy
+from verifier.checking.faults.base import say
 from verifier.checking.figure import SENSES, Figure
 from verifier.checking.forms import Form, NotLinear, Reader
 from verifier.checking.ledger import Found, Ledger
@@ -157,6 +157,8 @@ class State:
         self.symmetric = False
         self.sizes = False
         self.said: frozenset[str] = frozenset()
+        self.forces: frozenset[str] = frozenset()
+        self.signed = False
         self.unread = False
         self.withdrawn: frozenset[int] = frozenset()
         self.claimed = False
@@ -268,8 +270,8 @@ class State:
                 "sense",
                 mark.span,
                 right,
-                f"{name} comes to {tidy(claim.centre)} with its positive sense, which is {right}, "
-                f"not {mark.meaning}.",
+                f"{name} comes to {say(self.figure, claim.centre)} with its positive sense, "
+                f"which is {right}, not {mark.meaning}.",
                 1.0,
                 key=f"sense {variable}",
             ),

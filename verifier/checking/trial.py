@@ -12,6 +12,7 @@ from verifier.checking.context import INNER
 from verifier.checking.course import Course
 from verifier.checking.declared import letters_said
 from verifier.checking.derived import same
+from verifier.checking.hints import Hints
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.passes import Passes
 from verifier.checking.state import Outcome
@@ -43,6 +44,7 @@ class Trial(Passes):
         """Return a course for one pass under a choice."""
         course = super().course(choice)
         course.said = frozenset({*self.declared, *self._said(choice)})
+        course.forces = self.hints.forces
         return course
 
     def price(
@@ -93,6 +95,11 @@ class Trial(Passes):
         other = self._searched(choice)
         gain = self.price(said, self.run(said)) - self.price(other, self.run(other))
         return other if gain > _SAID_SO else said
+
+    @cached_property
+    def hints(self) -> Hints:
+        """What labels and units say of the writer's own names."""
+        return Hints(self.written, self.around)
 
     @cached_property
     def letters(self) -> dict[str, tuple[str, float]]:
@@ -212,7 +219,7 @@ class Trial(Passes):
             options = [m for m in options if not m.variable.startswith(INNER)]
             if options and name.text in self.figure.points:  # S for the cable's pull, at a joint S
                 options += [Unknown(v) for v in self._free(choice) if "-" in v]
-            if len(options) > 1:
+            if len(options) > 1 and not _spells(name, options[0].variable):
                 taken = [(m.variable, sense) for m in options for sense in (1.0, -1.0)]
                 others = [called(choice, {key_of(name): one}) for one in taken]
                 choice = self.cheapest(choice, others)
@@ -234,11 +241,11 @@ class Trial(Passes):
     def _named(self, choice: Choice, key: str) -> Iterator[Choice]:
         """Yield a choice with a name given to each force that it may be, two names exchanged."""
         given = dict(choice.aliases)
-        axis = _axis_of(key)
+        axis = "" if self.around.joint(key) else _axis_of(key)
         free = self._free(choice)
         lying = (axis, "") if len(key) == 1 else (axis,)  # V may be a shear force as well
         fitting = [v for v in free if not axis or self._lies(v) in lying] or free
-        for variable in fitting:
+        for variable in self.hints.narrow(key, fitting):
             holder = next((k for k, (v, _) in given.items() if v == variable and k != key), "")
             for sign in (1.0, -1.0):
                 named = {**given, key: (variable, sign)}
@@ -362,6 +369,12 @@ class Trial(Passes):
 
 def _names_in(relation: Relation) -> list[Name]:
     return [node for side in relation.sides for node in walk(side) if isinstance(node, Name)]
+
+
+def _spells(name: Name, variable: str) -> bool:
+    """Tell whether a name is spelt as the bar that it may be: BC is no reaction at C."""
+    ends = variable.split("-")
+    return len(ends) > 1 and name.text in ("".join(ends), "".join(reversed(ends)))
 
 
 def _axis_of(key: str) -> str:

@@ -10,6 +10,9 @@ from verifier.notation.tree import Func, Num, Relation, walk
 _INVERSE = {"sin": math.asin, "cos": math.acos, "tan": math.atan}
 
 
+_OBTUSE = 0.5
+
+
 def recognise(pair: Pair) -> Explanation | None:
     """Explain a pair that is right with another angle in its sine, cosine or tangent."""
     best: Explanation | None = None
@@ -64,7 +67,7 @@ def _with_other_angle(pair: Pair, factor: Factor, sign: float) -> Explanation | 
         for part in pair.contribution.action.along
     )
     cost = (1.1 if known else 1.55) + (0.3 if own and pair.expected.moment else 0.0)
-    cost += 0.0 if sign > 0 else 1.0
+    cost += (0.0 if sign > 0 else 1.0) + (_OBTUSE if degrees > 90 and not known else 0.0)
     have = pair.text[func.arg.span[0] : func.arg.span[1]].strip("() ")
     words = f" ({known[0].words})" if known else ""
     new = f"{func.name} {tidy(round(degrees, 2))}°"

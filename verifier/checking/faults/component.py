@@ -189,7 +189,28 @@ def _unresolved(pair: Pair) -> Explanation | None:
                 (1.05 if pair.ratio > 0 else 2.05) + (0.25 if cut else 0.0),
                 key=f"unresolved {pair.contribution.action.item} {pair.expected.axis.words}",
             )
-    return None
+    return _unresolved_along(pair)
+
+
+def _unresolved_along(pair: Pair) -> Explanation | None:
+    """Explain a force taken whole in a sum along an inclined axis."""
+    size = pair.load_size or 1.0
+    share = abs(pair.contribution.amount) / size
+    inclined = not pair.expected.moment and min(map(abs, pair.expected.axis.direction)) > 1e-6
+    if not inclined or not 1e-6 < share < 1 - 1e-6:
+        return None
+    if not pair.near(math.copysign(1 / share, pair.ratio)):
+        return None
+    slope = math.degrees(math.acos(share))
+    return Explanation(
+        "component",
+        pair.term.span,
+        f"{pair.written} cos {tidy(slope)}°",
+        f"{pair.words} stands at {tidy(slope)}° to this axis; only its component "
+        f"cos {tidy(slope)}° = {tidy(share)} of it counts here.",
+        1.05 if pair.ratio > 0 else 2.05,
+        key=f"unresolved {pair.contribution.action.item} {pair.expected.axis.words}",
+    )
 
 
 def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant | None:
