@@ -22,6 +22,7 @@ from verifier.notation.tree import Name, Relation, walk
 _MOST_TRIALS = 32
 _MOST_ALIASES, _MOST_TWICE = 14, 4
 _NEAR = 1.0
+_ALIKE = 0.02
 _A_LINE, _TWO_LINES = 5.0, 25.0
 _SAID_SO = 10.0
 _TWO_NAMES = 11.0
@@ -144,7 +145,9 @@ class Trial(Passes):
         floor = min(prices.values())
         near = sorted((c for c in prices if prices[c] <= floor + _NEAR), key=lambda c: prices[c])
         near = [choice, *(c for c in near if c != choice)] if choice in near else near
-        return min(near[:_FINALISTS], key=lambda c: self._drawn(c, self.run(c)))
+        last = {c: self._drawn(c, self.run(c)) for c in near[:_FINALISTS]}
+        alike = [c for c in last if last[c] <= min(last.values()) + _ALIKE]
+        return min(alike, key=lambda c: (-self.run(c).first_fault, last[c]))
 
     def _drawn(self, choice: Choice, outcome: Outcome) -> float:
         """Return what a pass costs, with what is drawn against its first sum."""
