@@ -13,8 +13,8 @@ from verifier.checking.context import Context
 from verifier.checking.cutletters import cut_letters
 from verifier.checking.declared import says_what
 from verifier.checking.definitions import Definitions
-from verifier.checking.foresight import angles_ahead
 from verifier.checking.figure import SENSES
+from verifier.checking.foresight import angles_ahead
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Local, Unknown, key_of
