@@ -41,7 +41,10 @@ def printed_page(lines: list[str], seed: int, fonts: list[str], hardness: float 
         leading=rng.choice([1.35, 1.5, 1.7]), typeset=rng.random() < 0.5,
         ink=rng.choice([10, 30, 60]),
     )  # fmt: skip
-    return photograph(compose(lines, style).pixels, draw_shot(seed, hardness)).jpeg()
+    printed = compose(lines, style)
+    if any(x + w > 0.98 * WIDTH for x, _, w, _ in printed.boxes):
+        raise ValueError("a line that runs off the page")
+    return photograph(printed.pixels, draw_shot(seed, hardness)).jpeg()
 
 
 def markup(line: str) -> str:

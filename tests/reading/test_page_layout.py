@@ -156,3 +156,26 @@ def test_the_camera_gives_the_same_photo_for_the_same_seed(printed_page: Printed
     assert np.array_equal(one, two)
     other = photograph(printed_page.pixels, replace(shot, seed=10)).pixels
     assert not np.array_equal(one, other)
+
+
+def test_a_shadow_over_a_corner_is_no_edge_of_the_page() -> None:
+    square = np.array([[100, 80], [900, 60], [920, 1300], [90, 1310]], float)
+    assert flatten._square(square)
+    drawn_together = np.array([[200, 80], [800, 80], [950, 1300], [60, 1300]], float)
+    assert flatten._square(drawn_together)
+    cut_off = np.array([[100, 300], [900, 60], [920, 1300], [90, 1310]], float)
+    assert not flatten._square(cut_off)
+    for quarters in range(4):
+        assert not flatten._square(np.roll(cut_off, quarters, axis=0))
+
+
+def test_a_few_short_lines_do_not_bend_the_rest_of_the_page() -> None:
+    lines = ["AB = 3.5 kN (T)", "BC = 12.25 kN (C)", "CD = 8.5 kN (T)", "Moments about D"]
+    style = Style(font="DejaVuSerif.ttf", points=10, size=(1600, 2200), dpi=200, margin=0.05)
+    printed = compose(lines, style)
+    shot = Shot(seed=5, tilt=0.05, turn=1.5, curl=0.014, size=(1500, 2000), shadow=0.4)
+    photo = photograph(printed.pixels, shot)
+    sheet = page.lay_out(photo.pixels[..., ::-1].copy())
+    assert len(sheet.lines) == len(lines)
+    xs, ys = page._net(sheet.flat.size)
+    assert np.abs(sheet.flat.lifted(xs, ys)).max() < 0.05 * max(sheet.flat.size)

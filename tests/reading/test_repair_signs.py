@@ -8,6 +8,7 @@ from verifier.notation.tree import Names
 from verifier.reading.choice import Choice, text_of
 from verifier.reading.joined import parted
 from verifier.reading.repair import repaired
+from verifier.reading.repair_words import marked
 from verifier.reading.tesseract import Letter
 
 NAMES = Names(joints=frozenset("PQRS"))
@@ -82,6 +83,11 @@ def _at(*glyphs: tuple[str, int, tuple[int, int, int, int], bool]) -> list[Choic
         (_at(("3", 0, (0, 0, 15, 27), False), ("4", 1, (18, 8, 15, 27), False)), "34"),
         (_at(("F", 0, (0, 0, 18, 27), False), ("P", 0, (20, 15, 13, 19), False),
              ("Q", 1, (35, 15, 13, 19), False)), "F_{PQ}"),
+        # One separator is enough inside a number; a figure of an old fashion hangs.
+        (_at(("2", 0, (0, 0, 15, 27), False), (",", 0, (18, 22, 5, 10), False),
+             (";", 0, (26, 10, 3, 19), False), ("5", 0, (26, 0, 15, 27), False)), "2,5"),
+        (_at(("4", 0, (0, 5, 15, 27), False), ("8", 2, (18, 0, 15, 27), False)), "48"),
+        (_at(("4", 0, (0, 5, 15, 27), False), ("2", 2, (18, 0, 10, 17), False)), "4²"),
         # The sheet has a joint S and nothing that is called s.
         (_at(("M", 0, (0, 0, 25, 27), False), ("s", 1, (28, 15, 10, 17), False)), "M_S"),
     ],
@@ -112,3 +118,26 @@ def test_letters_that_cling_together_are_told_apart_by_tesseract() -> None:
     assert text_of([Choice("3", (10, 10, 20, 27), 0.99), *parted([glyph], seen)])[0] == "3 ft"
     doubtful = [replace(letter, sure=0.5) for letter in seen]
     assert parted([glyph], doubtful) == [glyph]
+
+
+def test_words_get_the_letters_that_the_network_lacks() -> None:
+    assert text_of(marked(_line("nφud P : d'oü P = 3")))[0] == "nœud P : d'où P = 3"
+    assert text_of(marked(_line("nud 3ud noud")))[0] == "nud 3ud nœud"
+    assert text_of(marked(_line("Wqze↑ P")))[0] == "Węzeł P"
+
+
+def test_an_index_is_the_joint_that_it_may_be() -> None:
+    line = _line("F_↓P↓o")
+    line = [one for one in line if one.char != "_"]
+    line[-1] = replace(line[-1], others=(("Q", 0.04),))
+    assert text_of(repaired(line, NAMES))[0] == "F_{PQ}"
+    assert text_of(repaired(_line("F_↓P↓x"), NAMES))[0] == "F__{Px}"
+
+
+def test_a_v_before_a_bracket_may_be_a_root() -> None:
+    line = _line("P = V(3 + 4)")
+    assert text_of(repaired(line, NAMES))[0] == "P = V(3 + 4)"
+    line = [replace(one, others=(("√", 0.008),)) if one.char == "V" else one for one in line]
+    found = repaired(line, NAMES)
+    assert text_of(found)[0] == "P = √(3 + 4)"
+    assert found[2].sure < 0.8

@@ -16,6 +16,7 @@ Pixels = NDArray[np.uint8]
 
 _SMALL = 640  # long side of the picture in which the page is sought
 _MOST_CORNERS = 12
+_MOST_LEAN = np.radians(4.5)
 
 
 @dataclass(frozen=True)
@@ -118,9 +119,23 @@ def _corners(photo: Pixels) -> Floats | None:
         if mask is None:
             continue
         corners = _four_corners(mask)
-        if corners is not None and _straight(mask, corners) and _stands_out(bare, corners):
+        if corners is None or not _square(corners):
+            continue
+        if _straight(mask, corners) and _stands_out(bare, corners):
             return np.asarray(corners / scale)
     return None
+
+
+def _square(corners: Floats) -> bool:
+    """Whether a rectangle may look so: its sides may draw together, but not lean one way only.
+
+    A shadow over one corner of the page shows as a side that leans by itself.
+    """
+    top, right, low, left = np.roll(corners, -1, axis=0) - corners
+    across = np.angle(complex(*top)) + np.angle(complex(*-low))
+    down = np.angle(complex(*right)) + np.angle(complex(*-left))
+    lean = (down - across) / 2 - np.pi / 2
+    return bool(abs(np.remainder(lean + np.pi / 2, np.pi) - np.pi / 2) < _MOST_LEAN)
 
 
 def _straight(mask: Pixels, corners: Floats) -> bool:

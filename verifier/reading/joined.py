@@ -3,7 +3,7 @@
 from verifier.reading.choice import Choice
 from verifier.reading.tesseract import Letter
 
-_PAIRS = frozenset({"ft", "ff", "fi", "fl", "fj", "fk", "fb", "fh", "fü", "fä", "tt", "tf", "rt"})
+PAIRS = frozenset({"ft", "ff", "fi", "fl", "fj", "fk", "fb", "fh", "fü", "fä", "tt", "tf", "rt"})
 _SURE = 0.95  # how sure Tesseract must be of each letter …
 _WORD = 0.85  # … and of their word
 
@@ -14,7 +14,7 @@ def parted(choices: list[Choice], letters: list[Letter]) -> list[Choice]:
     for one in choices:
         pair = [letter for letter in letters if _inside(letter, one)]
         told = "".join(letter.char for letter in pair)
-        if told not in _PAIRS or one.char == "√" or not all(map(_is_sure, pair)):
+        if told not in PAIRS or one.char == "√" or not all(map(_is_sure, pair)):
             found.append(one)
             continue
         x, y, w, h = one.box

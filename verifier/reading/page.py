@@ -13,6 +13,8 @@ from verifier.reading.lines import Box
 
 _FIRST_SIDE = 1700  # long side of the page on which the lay of the lines is studied
 _LETTER = 26.0  # letter height, in pixels, at which a page is read
+_CALM = 0.1  # what a point of the page without writing counts for against a letter's foot
+_MOST_LIFT = 0.06  # of the page's long side: more than paper bends
 _LARGEST = 14_000_000  # pixels of a flat page
 
 
@@ -189,13 +191,30 @@ def _with_lift(flat: flatten.FlatMap, look: _Look, rows: list[cut.Row]) -> flatt
     design[:, len(points) :] = terms
     good = np.ones(len(feet), bool)
     damp = np.diag([1e-6] * len(points) + [0.3, 0.3, 1, 2, 0.6, 1, 2, 2, 3])
+    damp[len(points) :, len(points) :] += _calm()
     for _ in range(4):
         held = design[good]
         answer = np.linalg.solve(held.T @ held + damp, held.T @ feet[good, 1])
         off = np.abs(feet[:, 1] - design @ answer)
         good = off < max(0.12 * look.letter, 1.5 * float(np.median(off)))
     lift = answer[len(points) :] / look.factor
+    reach = flatten.FlatMap(flat.matrix, flat.size, lift).lifted(*_net(flat.size))
+    if np.abs(reach).max() > _MOST_LIFT * max(flat.size):
+        return flat  # no paper bends so: a few short lines do not tell the curl
     return flatten.FlatMap(flat.matrix, flat.size, lift)
+
+
+def _net(size: tuple[int, int]) -> tuple[Floats, Floats]:
+    """Return points all over a page of this size: their x and y, each `(N,)`."""
+    xs, ys = np.meshgrid(np.linspace(0, size[0], 9), np.linspace(0, size[1], 9))
+    return xs.ravel(), ys.ravel()
+
+
+def _calm() -> Floats:
+    """Return what holds the curl back where no line tells of it `(T, T)`."""
+    xs, ys = _net((2, 2))
+    terms = flatten.basis(xs - 1, ys - 1)
+    return np.asarray(_CALM**2 * (terms.T @ terms))
 
 
 def _feet(blobs: Blobs, row: cut.Row) -> Floats:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from verifier.notation.tree import Names
-from verifier.reading import heard, joined, printing, prose, repair, struck, tesseract
+from verifier.reading import heard, joined, printing, prose, repair, repair_words, struck, tesseract
 from verifier.reading.choice import Choice, swapped, text_of
 from verifier.reading.decode import decode
 from verifier.reading.lines import ReadLine
@@ -76,7 +76,7 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
 def _choices(seen: Seen, names: Names, without: Box4 | None = None) -> list[Choice]:
     letters = list(seen.letters)
     choices = joined.parted(decode(seen.glyphs, letters, without), letters)
-    return prose.with_words(repair.repaired(choices, names), letters)
+    return repair_words.marked(prose.with_words(repair.repaired(choices, names), letters))
 
 
 def _sure(choices: list[Choice]) -> float:

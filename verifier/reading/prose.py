@@ -1,6 +1,7 @@
 """Words of prose in a printed line: there Tesseract, which knows words, has the say."""
 
 from verifier.reading.choice import Choice
+from verifier.reading.joined import PAIRS
 from verifier.reading.second import distance
 from verifier.reading.tesseract import Letter
 
@@ -27,7 +28,15 @@ def with_words(choices: list[Choice], letters: list[Letter]) -> list[Choice]:
 def _is_word(own: list[Choice], said: str) -> bool:
     """Whether glyphs are the same word with a slip or two, and nothing else stands among them."""
     text = "".join(one.char for one in own)
-    if text == said or len(text) != len(said) or said.startswith(("sin", "cos", "tan")):
+    if text == said or said.startswith(("sin", "cos", "tan")):
+        return False
+    if len(text) + 1 == len(said):  # two letters that cling together are one glyph
+        spaced = any(one.space for one in own[1:])
+        return not spaced and any(
+            said == text[:i] + said[i : i + 2] + text[i + 1 :] and said[i : i + 2] in PAIRS
+            for i in range(len(text))
+        )
+    if len(text) != len(said):
         return False
     plain = text.isascii() and not any(one.space for one in own[1:])
     return plain and 3 * distance(text, said) <= len(said) + 1

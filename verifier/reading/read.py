@@ -7,7 +7,7 @@ from statistics import median
 from typing import Literal
 
 from verifier.notation.tree import Names
-from verifier.reading import page, picture, printed, second
+from verifier.reading import page, picture, printed, recurring, second
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page, PageLine
@@ -16,10 +16,9 @@ Kind = Literal["auto", "print", "hand"]
 
 MOST_LINES = 300
 # How far the two readers of print agree, glyph by glyph: upright print 0.65 and more over a page
-# and 0.5 over a line, print on its head up to 0.6, handwriting up to about 0.4.
+# and 0.5 over a line, print on its head up to 0.6, handwriting 0.5 over a page and 0.7 over a line.
 _PRINT = 0.65
 _LINE = 0.5
-_HAND = 0.3
 _COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
 _INDENT = "    "
@@ -149,16 +148,16 @@ def _by_hand(flat: Page, names: Names) -> float:
 
 def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     lines = sheet.page.lines
-    standing = sheet.standing
+    standing, page_agrees = sheet.standing, sheet.agreement
     by_print = [
         None
-        if agreement < _HAND and kind == "auto"
+        if kind == "auto" and agreement < _least(page_agrees)
         else printed.write(one, names, sheet.page.number)
         for one, agreement in zip(sheet.seen, standing, strict=True)
     ] or [None] * len(lines)
     asked = _to_ask(sheet, standing, by_print, kind)
     if not asked:
-        return _set_in(lines, by_print)
+        return _set_in(lines, recurring.settled(by_print))
     from verifier.reading import handwritten
 
     hand = handwritten.read([lines[i] for i in asked], names, sheet.page.number)
@@ -167,11 +166,11 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
         read = by_print[i]
         if kind == "hand":
             found[i] = own
-        elif read is not None and standing[i] >= _LINE:
+        elif read is not None and page_agrees >= _PRINT and standing[i] >= _LINE:
             found[i] = second.weighed(read, own)
         else:
             found[i] = _surer(read, own, standing[i])
-    return _set_in(lines, found)
+    return _set_in(lines, recurring.settled(found))
 
 
 def _set_in(lines: Sequence[PageLine], found: Sequence[ReadLine | None]) -> list[ReadLine]:
@@ -201,13 +200,22 @@ def _to_ask(
         return range(len(sheet.page.lines))
     if kind == "print":
         return ()
-    asked = [i for i, agreement in enumerate(standing) if agreement < _LINE]
+    print_is_usual = sheet.agreement >= _PRINT
+    asked = [i for i, agreement in enumerate(standing) if not print_is_usual or agreement < _LINE]
     doubtful = [
         (line.confidence, i)
         for i, line in enumerate(by_print)
         if line is not None and line.confidence < _SECOND and i not in asked and _says(line.text)
     ]
     return sorted([*asked, *(i for _, i in sorted(doubtful)[:_MOST_SECOND])])
+
+
+def _least(page_agrees: float) -> float:
+    """Return how far the readers of print must agree on a line for it to be read as print at all.
+
+    A few signs of a neat hand may look like print to both; on a page of print, few lines do not.
+    """
+    return 0.0 if page_agrees >= _PRINT else _PRINT
 
 
 def _says(text: str) -> bool:

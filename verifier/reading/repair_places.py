@@ -20,10 +20,13 @@ _BASES = frozenset(")]}'_")
 def placed(choices: list[Choice], names: Names, letters: set[str]) -> list[Choice]:
     """Return the choices with such glyphs settled; `letters` are those of the sheet's names."""
     found = _zeros(choices)
+    found = _separators(found)
     _commas(found)
     _feet(found)
+    _roots(found)
     _without_base(found)
     _begun_indices(found)
+    _indices(found, names)
     _lone_cases(found, letters)
     _small_words(found, names)
     return found
@@ -41,6 +44,51 @@ def _zeros(choices: list[Choice]) -> list[Choice]:
             continue
         found.append(one)
     return found
+
+
+def _separators(choices: list[Choice]) -> list[Choice]:
+    """Keep one of two points or commas that stand side by side inside a number."""
+    found: list[Choice] = []
+    for i, one in enumerate(choices):
+        follows = i + 1 < len(choices) and choices[i + 1].char.isdigit()
+        if follows and len(found) > 1 and one.char in ".,;:'" and not one.space:
+            before = found[-1]
+            if before.char in ".," and not before.space and found[-2].char.isdigit():
+                found[-1] = replace(before, sure=min(before.sure, 0.9))
+                continue
+        found.append(one)
+    return found
+
+
+def _roots(choices: list[Choice]) -> None:
+    """Read a V before a bracket or a figure as the root that it may be, where no V is named."""
+    for i in range(len(choices) - 2):
+        one, after, third = choices[i : i + 3]
+        chance = sum(chance for char, chance in one.others if char == "√")
+        opens = after.char == "(" and (third.char.isdigit() or third.char == "(")
+        if one.char != "V" or after.space or not (opens or after.char.isdigit()) or chance < 0.003:
+            continue
+        if one.space or not i or not choices[i - 1].char.isalnum():
+            choices[i] = replace(one, char="√", sure=0.75, others=(("V", 0.2),))
+
+
+def _indices(choices: list[Choice], names: Names) -> None:
+    """Read a small letter of an index as the joint that it may be, where no name has it."""
+    known = set(names.joints) | {name for name in names.letters | names.extra if len(name) == 1}
+    for i, one in enumerate(choices):
+        if one.script != 1 or not one.char.islower() or one.char in known:
+            continue
+        before = choices[i - 1] if i else one
+        after = choices[i + 1] if i + 1 < len(choices) else one
+        alone = before.script != 1 and (after is one or after.script != 1 or after.space)
+        if one.char in "xyhv" or (alone and one.char in _DIRECTIONS):
+            continue
+        seen = [char for char, chance in one.others if char in names.joints and chance > 0.02]
+        capital = one.char.upper()
+        char = capital if capital in names.joints else next(iter(seen), None)
+        if char is not None:
+            sure = 0.95 if char == capital else 0.7
+            choices[i] = replace(one, char=char, sure=sure, others=((one.char, 1 - sure),))
 
 
 def _both(one: Box4, other: Box4) -> Box4:
@@ -81,11 +129,19 @@ def _without_base(choices: list[Choice]) -> None:
         base = bool(before) and (before.isalnum() or before in _BASES or before in "Σ°")
         if one.script == 0:
             level = True
-        elif one.space or (level and not base) or (level and before.isdigit() and one.script == 1):
+        elif one.space or (level and not base) or (level and _is_hanging(choices[i - 1], one)):
             choices[i] = replace(one, script=0)
             level = True
         else:
             level = False
+
+
+def _is_hanging(before: Choice, one: Choice) -> bool:
+    """Whether a figure beside a figure stands high or low by the fashion of its print alone."""
+    if not before.char.isdigit():
+        return False
+    foot = before.box[1] + before.box[3] - one.box[1] - one.box[3]
+    return one.script == 1 or (one.char.isdigit() and foot < 0.28 * before.box[3])
 
 
 def _begun_indices(choices: list[Choice]) -> None:

@@ -65,9 +65,10 @@ def _three_dots(found: list[Atom], cap: float) -> list[Atom]:
         trio = found[i : i + 3]
         if any(max(part.box[2:]) > 0.3 * cap for part in trio):
             continue
-        (x0, y0), (_, y1), (x2, y2) = (part.middle for part in trio)
+        (x0, y0), (x1, y1), (x2, y2) = (part.middle for part in trio)
         lone = abs(y1 - (y0 + y2) / 2)
-        if abs(y0 - y2) < 0.12 * cap and 0.25 * cap < lone < 1.0 * cap and x2 - x0 < 1.1 * cap:
+        between = abs(x1 - (x0 + x2) / 2) < 0.3 * (x2 - x0) < 0.33 * cap
+        if abs(y0 - y2) < 0.12 * cap and 0.25 * cap < lone < 1.0 * cap and between:
             return _three_dots([*found[:i], union(trio), *found[i + 3 :]], cap)
     return found
 
