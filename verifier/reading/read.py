@@ -7,7 +7,7 @@ from statistics import median
 from typing import Literal
 
 from verifier.notation.tree import Names
-from verifier.reading import page, picture, printed, recurring, second
+from verifier.reading import page, picture, printed, recurring, second, spelt
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page, PageLine
@@ -160,7 +160,10 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
         return _set_in(lines, recurring.settled(by_print))
     from verifier.reading import handwritten
 
-    hand = handwritten.read([lines[i] for i in asked], names, sheet.page.number)
+    hand = [
+        line and spelt.settled(line, names)
+        for line in handwritten.read([lines[i] for i in asked], names, sheet.page.number)
+    ]
     found: list[ReadLine | None] = list(by_print)
     for i, own in zip(asked, hand, strict=True):
         read = by_print[i]

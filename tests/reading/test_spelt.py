@@ -1,0 +1,36 @@
+"""Signs of a line by hand that can only be written one way."""
+
+import pytest
+
+from verifier.notation.tree import Names
+from verifier.reading.lines import ReadLine
+from verifier.reading.spelt import settled, spelt
+
+
+@pytest.mark.parametrize(
+    ("read", "meant"),
+    [
+        ("T = -(-P)1sinα", "T = -(-P)/sinα"),
+        ("T = (3+4)1(2)", "T = (3+4)/(2)"),
+        ("R = v(3^2+4^2) = 5", "R = √(3^2+4^2) = 5"),
+        # A figure before a function may be a factor; a name before a bracket stays a name.
+        ("T = 31sin30", "T = 31sin30"),
+        ("(3)1 kN", "(3)1 kN"),
+        ("T = F_{v}(3)", "T = F_{v}(3)"),
+        ("12r(3)", "12r(3)"),
+    ],
+)
+def test_only_what_cannot_be_otherwise_is_settled(read: str, meant: str) -> None:
+    assert spelt(read, Names()) == meant
+
+
+def test_a_name_of_the_sheet_is_no_root() -> None:
+    assert spelt("R = r(3)", Names(letters=frozenset("r"))) == "R = r(3)"
+
+
+def test_readings_that_become_one_add_up() -> None:
+    others = (("P = (3)/sin30", 0.2), ("P = (8)/sin30", 0.1))
+    line = settled(ReadLine("P = (3)1sin30", 1, (0, 0, 9, 9), 0.6, others), Names())
+    assert line.text == "P = (3)/sin30"
+    assert line.confidence == pytest.approx(0.8)
+    assert line.alternatives == (("P = (8)/sin30", 0.1),)
