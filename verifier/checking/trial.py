@@ -143,7 +143,11 @@ class Trial(Passes):
         most = self._drawn(choice, self.skim(choice)) + _NEAR
         prices = {c: self._drawn(c, self.skim(c, most)) for c in [*self.skimmed]}
         floor = min(prices.values())
-        near = sorted((c for c in prices if prices[c] <= floor + _NEAR), key=lambda c: prices[c])
+        # Of many that cost the same, those that turn a sense come before those that name anew.
+        own = {(key, variable) for key, (variable, _) in choice.aliases}
+        anew = {c: len(own - {(key, v) for key, (v, _) in c.aliases}) for c in prices}
+        near = [c for c in prices if prices[c] <= floor + _NEAR]
+        near.sort(key=lambda c: (round(prices[c], 1), anew[c], prices[c]))
         near = [choice, *(c for c in near if c != choice)] if choice in near else near
         last = {c: self._drawn(c, self.run(c)) for c in near[:_FINALISTS]}
         alike = [c for c in last if last[c] <= min(last.values()) + _ALIKE]
