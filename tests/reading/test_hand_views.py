@@ -4,10 +4,9 @@ from random import Random
 
 import numpy as np
 
-from verifier.reading import hand_views
 from verifier.reading.hand_image import HEIGHT, WIDEST
 from verifier.reading.hand_text import Written
-from verifier.reading.hand_views import Scored, clear, meaning, second
+from verifier.reading.hand_views import Scored, Told, _back, _ordered, clear, meaning, second
 from verifier.reading.training.forms import FORMS, chosen
 
 
@@ -39,21 +38,36 @@ def test_a_sign_lies_where_the_first_view_saw_it():
     assert abs(middle / larger - 400) < 2
 
 
-def test_agreeing_views_are_surer_than_views_at_odds():
-    agreed = hand_views._joined(
-        {"a": scored("a", -0.1), "b": scored("b", -3.0)},
-        {"a": scored("a", -0.1), "b": scored("b", -3.0)},
-        1.1,
-    )
-    odds = hand_views._joined({"a": scored("a", -0.1)}, {"b": scored("b", -0.1)}, 1.1)
-    assert agreed["a"].ink > odds["a"].ink
-    assert min(agreed["a"].leads) > 0 > min(odds["a"].leads)
-    assert set(odds) == {"a", "b"}
+def told(text, streams, decoder, column=20):
+    reading = Written(text, (column,) * len(text), (0,) * len(text))
+    return Told(reading, 0.0, streams, decoder)
 
 
-def test_a_reading_of_the_second_view_alone_lies_in_the_first():
-    found = hand_views._joined({"a": scored("a", -0.1)}, {"b": scored("b", -0.1, 44)}, 1.1)
-    assert found["b"].reading.columns == (40,)
+def test_judges_that_agree_are_surer_than_judges_at_odds():
+    agreed = _ordered({"a": [told("a", [-0.1, -0.1], [-0.1, -0.1])],
+                       "b": [told("b", [-3.0, -3.0], [-3.0, -3.0])]})  # fmt: skip
+    odds = _ordered({"a": [told("a", [-0.1, -3.0], [-0.1, -0.1])],
+                     "b": [told("b", [-3.0, -0.1], [-3.0, -3.0])]})  # fmt: skip
+    assert agreed[0].reading.text == odds[0].reading.text == "a"
+    assert agreed[0].leads[0] > odds[0].leads[0] > 0
+    assert agreed[0].leads[1] > 0 > odds[0].leads[1]
+
+
+def test_ways_to_write_one_meaning_add_up():
+    alone = _ordered({"AB": [told("AB", [-1.0], [-1.0])], "A8": [told("A8", [-1.0], [-1.0])]})
+    both = _ordered({"AB": [told("AB", [-1.0], [-1.0]), told("A B", [-1.0], [-1.0])],
+                     "A8": [told("A8", [-1.0], [-1.0])]})  # fmt: skip
+    assert alone[0].leads[0] == 0
+    assert both[0].reading.text in ("AB", "A B")
+    assert both[0].leads[0] > 0
+
+
+def test_a_reading_of_the_second_view_lies_where_the_first_saw_it():
+    assert _back(Written("b", (44, None), (0, 0)), 1.1).columns == (40, None)
+
+
+def test_no_offers_are_no_readings():
+    assert _ordered({}) == []
 
 
 def test_only_a_reading_far_ahead_is_beyond_doubt():

@@ -21,6 +21,7 @@ from verifier.reading.lines import Box
 
 Way = tuple[str, float, tuple[Box | None, ...]]
 _KEPT = 6
+_ENOUGH = 4.0  # a longer lead makes no reading surer: ink that misleads all judges does so far
 
 
 def read_lines(images: Sequence[NDArray[np.uint8]], names: Names | None) -> list[list[Way]]:
@@ -64,15 +65,15 @@ def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
 
 
 def features(found: list[Scored]) -> tuple[float, float, float]:
-    """Return what doubt is judged by: the lead over other readings in each view, and length."""
-    best = found[0]
-    return *best.leads, math.log1p(len(best.reading.text))
+    """Return what doubt is judged by: the leads over other readings, and length."""
+    lead, least = found[0].leads
+    return min(lead, _ENOUGH), least, math.log1p(len(found[0].reading.text))
 
 
 def probabilities(found: list[Scored], judged: Trust) -> list[float]:
     """Return the probability of each reading to be right as a whole."""
-    first, second, length = features(found)
-    logit = judged.bias + judged.first * first + judged.second * second + judged.length * length
+    lead, least, length = features(found)
+    logit = judged.bias + judged.lead * lead + judged.least * least + judged.length * length
     best = 1 / (1 + math.exp(-max(-30.0, min(30.0, logit))))
     weights = [math.exp((one.score - found[0].score) / judged.temperature) for one in found[1:]]
     rest = sum(weights) + 0.5 * (weights[0] if weights else 1.0)

@@ -5,12 +5,14 @@ over all ways to spread its tokens over the columns with blanks between.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 _FAR = -1e9
+_BLANK = -2e-4
 
 
 @dataclass(frozen=True)
@@ -39,7 +41,7 @@ def best_paths(logs: NDArray[np.float64], width: int = 10, least: float = -6.0) 
     beam: dict[int, tuple[float, float]] = {0: (0.0, _FAR)}
     blanks = 0.0
     for t, row in enumerate(logs):
-        if row[0] > -2e-4:
+        if row[0] > _BLANK:
             blanks += float(row[0])
             beam = {n: (_add(b, s), _FAR) for n, (b, s) in beam.items()}
             continue
@@ -76,6 +78,34 @@ def best_paths(logs: NDArray[np.float64], width: int = 10, least: float = -6.0) 
         beam = {n: v for n, v in kept if _add(*v) > floor}
     found = sorted(beam.items(), key=lambda item: -_add(*item[1]))[:width]
     return [_unrolled(n, _add(*v) + blanks, parent, token, column) for n, v in found]
+
+
+def chances(logs: NDArray[np.float64], rows: Sequence[Sequence[int]]) -> list[float]:
+    """Return the log probability of each row of token numbers under log probabilities (T, tokens).
+
+    Columns that are blank beyond doubt are passed over at one stride, as in the search.
+    """
+    count, size = len(rows), 2 * max(map(len, rows), default=0) + 1
+    label, last = np.zeros((count, size), np.int64), np.array([2 * len(row) for row in rows])
+    for signs, row in zip(label, rows, strict=True):
+        signs[1 : 2 * len(row) : 2] = row
+    leap = np.full((count, size), _FAR)  # past a blank, from a sign to another one
+    leap[:, 3::2] = np.where(label[:, 3::2] != label[:, 1:-2:2], 0.0, _FAR)
+    at = np.full((count, size + 2), _FAR)
+    at[:, 2] = 0.0
+    blanks = 0.0
+    for row in logs:
+        if row[0] > _BLANK:
+            blanks += float(row[0])
+            at[:, 4::2] = np.logaddexp(at[:, 4::2], at[:, 3:-1:2])
+            at[:, 3::2] = _FAR
+            continue
+        ways = np.stack([at[:, 2:], at[:, 1:-1], at[:, :-2] + leap])
+        high = ways.max(axis=0)
+        at[:, 2:] = high + np.log(np.exp(ways - high).sum(axis=0)) + row[label]
+    each = np.arange(count)
+    ends = np.logaddexp(at[each, last + 2], np.where(last > 0, at[each, last + 1], _FAR))
+    return [blanks + float(end) for end in ends]
 
 
 def _add(a: float, b: float) -> float:

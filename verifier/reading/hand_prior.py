@@ -10,18 +10,17 @@ from dataclasses import dataclass
 from verifier.notation import read_line
 from verifier.notation.tree import Names, Unread
 
-_UNREAD = -1.0
-_BRACKETS = -1.2
-_POINTS = -0.8
-_OPERATORS = -0.7
-_MIXED = -0.5
-_KNOWN_NAME = 0.6
-_STRANGE_NAME = -0.6
-_USUAL_BASE = 0.4
+_UNREAD = -1.7
+_BRACKETS = -1.7
+_POINTS = -1.05
+_OPERATORS = -0.9
+_MIXED = -0.75
+_KNOWN_NAME = 1.1
+_STRANGE_NAME = -1.1
+_USUAL_BASE = 0.8
 _FORCES = "FRVHTSNMXYP"
-_KNOWN_WORD = 0.5
-_ABOUT = -0.5
-_SAY = 1.3  # how much the whole preference counts against the ink
+_KNOWN_WORD = 1.2
+_ABOUT = -0.7
 _MOST = 3
 
 _WORDS = re.compile(
@@ -69,7 +68,7 @@ class Offered:
 
 
 def weight(text: str, names: Names | None, offered: Offered) -> float:
-    """Return a log weight of a reading, about −6 to 4."""
+    """Return a log weight of a reading, about −8 to 8."""
     total = _brackets(text) + _UNREAD * _unread(text, names)
     total += _POINTS * len(_TWICE.findall(text)) + _OPERATORS * len(_ODD.findall(text))
     total += _MIXED * len(_LETTER_IN_NUMBER.findall(text))
@@ -81,7 +80,7 @@ def weight(text: str, names: Names | None, offered: Offered) -> float:
                 total += _USUAL_BASE
             if not index.isdigit():
                 total += _KNOWN_NAME if offered.has(base, index) else _STRANGE_NAME
-    return max(-6.0, _SAY * total)
+    return max(-8.0, total)
 
 
 def _brackets(text: str) -> float:

@@ -6,6 +6,7 @@ fraction bar. Both run strictly from left to right, so neither has to reorder an
 a sign and a level; number 0 of each stream is the blank of CTC.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -61,3 +62,12 @@ def tokens(stream: int) -> tuple[Token | None, ...]:
 def numbers(stream: int) -> dict[tuple[str, int], int]:
     """Return the number of each (sign, level) of a stream."""
     return {(t.sign, t.level): i for i, t in enumerate(tokens(stream)) if t is not None}
+
+
+END, PARTING, LONGEST = 0, 1, 96
+
+
+def spoken(upper: Sequence[int], lower: Sequence[int]) -> list[int]:
+    """Return a line's tokens as one row of numbers: upper stream, parting, lower stream, end."""
+    behind = len(tokens(0))
+    return [*(n + 1 for n in upper), PARTING, *(n + behind for n in lower), END]

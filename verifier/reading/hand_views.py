@@ -1,39 +1,46 @@
 """A line's readings from two views of it: as it stands, and a little larger and leaning.
 
-Where the two views agree a reading is surer than either says; where they differ both readings
-are handed on. A line that the first view reads beyond doubt is not looked at again.
+Each view offers readings by its two streams; all of them are then judged in both views, by the
+streams and by the decoder. A line that the first view reads beyond doubt is not looked at again.
 """
 
 import math
 import re
+from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from statistics import fmean as mean
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from verifier.notation.tree import Names
-from verifier.reading.hand_beam import Path, best_paths, log_softmax
+from verifier.reading.hand_beam import Path, best_paths, chances, log_softmax
 from verifier.reading.hand_image import HEIGHT, STEP, WIDEST, Prepared
 from verifier.reading.hand_prior import Offered, weight
 from verifier.reading.hand_text import Written, placed, written
-from verifier.reading.hand_weights import network
+from verifier.reading.hand_tokens import spoken
+from verifier.reading.hand_weights import decoder, network
 
 _WIDTH = 10
 _LOWER_WIDTH = 4
 _LARGER, _LEAN = 1.12, 0.1
 _CLEAR_INK, _CLEAR_LEAD = -0.1, 5.0
-_UNHEARD = 1.5  # how far below a view's last reading one is held to be that it does not offer
+# how much streams and decoder count beside the preference: chosen on the fitting hands
+_STREAMS, _DECODER = 0.3, 0.55
 _LOWERED_IS_USUAL = 0.7
 _FARTHEST = 8.0
 Picture = NDArray[np.float32]
+Numbers = tuple[tuple[int, ...], tuple[int, ...]]
 
 
 @dataclass(frozen=True)
 class Scored:
     """A reading with its log chances: by ink, and with the preference added.
 
-    `leads` says how far it is ahead of the best other reading in each view, −8 to 8.
+    `leads` says how far it is ahead of the best other reading, −8 to 8: by everything together,
+    and by whoever sees it least ahead of streams and decoder in each view.
     """
 
     reading: Written
@@ -42,18 +49,42 @@ class Scored:
     leads: tuple[float, float] = (0.0, 0.0)
 
 
+class View:
+    """One view of a line: what it offers, and how it judges any reading (token numbers)."""
+
+    def __init__(self, picture: Picture, larger: float = 1.0) -> None:
+        above, below, self.columns = network().scores(picture)
+        self.above, self.below, self.larger = log_softmax(above), log_softmax(below), larger
+        self.by_streams: dict[Numbers, float] = {}
+        self.by_decoder: dict[Numbers, float] = {}
+        uppers, lowers = best_paths(self.above, _WIDTH), best_paths(self.below, _LOWER_WIDTH)
+        pairs = sorted(((u, v) for u in uppers for v in lowers), key=lambda p: -_sum(p))
+        self.offers = pairs[: _WIDTH + 4]
+
+    def judge(self, readings: list[Numbers]) -> None:
+        """Give every reading its log chances by the streams and by the decoder."""
+        new = [one for one in readings if one not in self.by_streams]
+        if not new:
+            return
+        above = chances(self.above, [upper for upper, _ in new])
+        below = chances(self.below, [lower for _, lower in new])
+        costs = decoder().costs(self.columns, [spoken(*one) for one in new])
+        for one, up, low, cost in zip(new, above, below, costs, strict=True):
+            self.by_streams[one], self.by_decoder[one] = up + low, -cost
+
+
 def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Scored]:
     """Return the readings of a picture that differ in meaning, likeliest first.
 
     Readings that differ only in a blank or in whether an index is lowered are one: their chances
     add up, and the likeliest of them is what is shown.
     """
-    first = _heard(prepared.picture, names, offered)
-    found = _sorted(_joined(first, first, 1.0))
+    views = [View(prepared.picture)]
+    found = judged(views, names, offered)
     if not found or clear(found):
         return found
-    picture, larger = second(prepared.picture)
-    return _sorted(_joined(first, _heard(picture, names, offered), larger))
+    views.append(View(*second(prepared.picture)))
+    return judged(views, names, offered)
 
 
 def clear(found: list[Scored]) -> bool:
@@ -92,65 +123,80 @@ def meaning(text: str) -> str:
     return _LOWERED.sub(r"\1", text).replace(" ", "")
 
 
-def _heard(picture: Picture, names: Names | None, offered: Offered) -> dict[str, Scored]:
-    """Return one view's readings by their meaning."""
-    above, below = (log_softmax(s) for s in network().scores(picture))
-    best: dict[str, Scored] = {}
-    shown: dict[str, float] = {}
-    for ink, upper, lower in _pairs(best_paths(above, _WIDTH), best_paths(below, _LOWER_WIDTH)):
+def judged(views: Sequence[View], names: Names | None, offered: Offered) -> list[Scored]:
+    """Return all readings that views offer, judged in each of them, likeliest first."""
+    known: dict[Numbers, tuple[Path, Path, float]] = {}
+    for view in views:
+        for upper, lower in view.offers:
+            known.setdefault((upper.tokens, lower.tokens), (upper, lower, view.larger))
+    for view in views:
+        view.judge(list(known))
+    groups: dict[str, list[Told]] = defaultdict(list)
+    for numbers, (upper, lower, larger) in known.items():
         reading = written(placed(upper, lower))
-        score = ink + weight(reading.text, names, offered)
-        liked = score + _LOWERED_IS_USUAL * reading.text.count("_{")
-        key = meaning(reading.text)
-        old = best.get(key)
-        if old is None:
-            best[key], shown[key] = Scored(reading, ink, score), liked
-            continue
-        if liked > shown[key]:
-            old, shown[key] = replace(old, reading=reading), liked
-        both = float(np.logaddexp(old.ink, ink)), float(np.logaddexp(old.score, score))
-        best[key] = Scored(old.reading, *both)
-    return best
+        groups[meaning(reading.text)].append(
+            Told(
+                reading if larger == 1.0 else _back(reading, larger),
+                weight(reading.text, names, offered),
+                [view.by_streams[numbers] for view in views],
+                [view.by_decoder[numbers] for view in views],
+            )
+        )
+    return _ordered(groups)
 
 
-def _pairs(uppers: list[Path], lowers: list[Path]) -> list[tuple[float, Path, Path]]:
-    pairs = [(u.score + v.score, u, v) for u in uppers for v in lowers]
-    pairs.sort(key=lambda pair: -pair[0])
-    return pairs[: _WIDTH + 4]
+@dataclass(frozen=True)
+class Told:
+    """A reading with the preference for it, and its log chances by streams and decoder a view."""
+
+    reading: Written
+    liked: float
+    streams: list[float]
+    decoder: list[float]
+
+    def chances(self) -> list[float]:
+        """Return its log chance by each judge in each view."""
+        return [*self.streams, *self.decoder]
+
+    def ink(self) -> float:
+        """Return its log chance by ink, over all views."""
+        return _STREAMS * mean(self.streams) + _DECODER * mean(self.decoder)
 
 
-def _joined(first: dict[str, Scored], other: dict[str, Scored], larger: float) -> dict[str, Scored]:
-    """Return the readings of both views, each with its mean chance."""
-    floors = [
-        min((s.ink for s in view.values()), default=0.0) - _UNHEARD for view in (first, other)
+def _ordered(groups: dict[str, list[Told]]) -> list[Scored]:
+    """Return one reading of each meaning, likeliest first, with its leads over the others."""
+    found = []
+    whole = {key: _together([t.ink() + t.liked for t in group]) for key, group in groups.items()}
+    count = len(next(iter(groups.values()))[0].chances()) if groups else 0
+    judges = [
+        {key: _together([t.liked + t.chances()[n] for t in group]) for key, group in groups.items()}
+        for n in range(count)
     ]
-    found = {}
-    for key in first.keys() | other.keys():
-        one, two = first.get(key), other.get(key)
-        inks = [one.ink if one else floors[0], two.ink if two else floors[1]]
-        known = one or two
-        assert known is not None
-        ink = float(np.logaddexp(inks[0], inks[1])) - math.log(2)
-        reading = known.reading if one else _back(known.reading, larger)
-        leads = _lead(first, key), _lead(other, key)
-        found[key] = Scored(reading, ink, ink + known.score - known.ink, leads)
-    return found
+    for key, group in groups.items():
+        shown = max(
+            group, key=lambda t: t.ink() + t.liked + _LOWERED_IS_USUAL * t.reading.text.count("_{")
+        )
+        leads = _lead(whole, key), min(_lead(judge, key) for judge in judges)
+        ink = _together([t.ink() for t in group])
+        found.append(Scored(shown.reading, ink, whole[key], leads))
+    return sorted(found, key=lambda one: (-one.score, one.reading.text))
 
 
-def _lead(view: dict[str, Scored], key: str) -> float:
-    """Return how far a reading is ahead of the others in a view, −8 to 8."""
-    others = [one.score for other, one in view.items() if other != key]
-    if not others:
-        return _FARTHEST
-    own = view[key].score if key in view else min(others) - _UNHEARD
-    return max(-_FARTHEST, min(_FARTHEST, own - max(others)))
+def _together(logs: list[float]) -> float:
+    return float(np.logaddexp.reduce(logs))
+
+
+def _lead(scores: dict[str, float], key: str) -> float:
+    """Return how far a reading is ahead of all others, −8 to 8."""
+    others = [score for other, score in scores.items() if other != key]
+    return max(-_FARTHEST, min(_FARTHEST, scores[key] - max(others))) if others else _FARTHEST
+
+
+def _sum(pair: tuple[Path, Path]) -> float:
+    return pair[0].score + pair[1].score
 
 
 def _back(reading: Written, larger: float) -> Written:
     """Return a reading of the other view with its columns as the first view counts them."""
     columns = tuple(None if c is None else round(c / larger) for c in reading.columns)
     return replace(reading, columns=columns)
-
-
-def _sorted(found: dict[str, Scored]) -> list[Scored]:
-    return sorted(found.values(), key=lambda one: (-one.score, one.reading.text))

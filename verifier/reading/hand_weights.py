@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from verifier.errors import FileError
+from verifier.reading.hand_decoder import Decoder
 
 WEIGHTS = Path(__file__).parent / "weights"
 
@@ -21,8 +22,8 @@ class Trust:
 
     temperature: float
     bias: float
-    first: float
-    second: float
+    lead: float
+    least: float
     length: float
     sure: float
 
@@ -34,10 +35,13 @@ class Network:
         self._net = cv2.dnn.readNetFromONNX(str(path), cv2.dnn.ENGINE_NEW)
 
     def scores(self, picture: NDArray[np.float32]) -> tuple[NDArray[np.float32], ...]:
-        """Return the scores (T, tokens) of the upper and lower streams of a picture (80, W)."""
+        """Return the scores (T, tokens) of both streams of a picture (80, W), and its columns.
+
+        The columns (T / 2, seen) are what the decoder looks at.
+        """
         self._net.setInput(np.ascontiguousarray(picture[None, None]))
-        upper, lower = self._net.forward(["upper", "lower"])
-        return upper[0], lower[0]
+        upper, lower, columns = self._net.forward(["upper", "lower", "columns"])
+        return upper[0], lower[0], columns[0]
 
 
 def card() -> dict[str, object]:
@@ -56,9 +60,20 @@ def trust() -> Trust:
 @lru_cache(maxsize=1)
 def network() -> Network:
     """Load the network once; raises `FileError` where the file is not the recorded one."""
-    path = WEIGHTS / "reader.onnx"
-    recorded = card()["sha256"]
+    return Network(_recorded("reader.onnx", "sha256"))
+
+
+@lru_cache(maxsize=1)
+def decoder() -> Decoder:
+    """Load the decoder once; raises `FileError` where the file is not the recorded one."""
+    with np.load(_recorded("decoder.npz", "decoder_sha256")) as held:
+        weights = {name: held[name] for name in held.files}
+    return Decoder(weights, int(weights.pop("heads")))
+
+
+def _recorded(name: str, key: str) -> Path:
+    path = WEIGHTS / name
     found = hashlib.sha256(path.read_bytes()).hexdigest() if path.exists() else "no file"
-    if found != recorded:
+    if found != card()[key]:
         raise FileError(str(path.name), "the handwriting reader's weights are not those recorded")
-    return Network(path)
+    return path

@@ -113,7 +113,7 @@ class Composer:
         if self.page <= 0:
             self._turn()
         self.page -= 1
-        if self.words is not None and self.kinds == "all" and self.rng.random() < 0.07:
+        if self.words is not None and self.kinds == "all" and self.rng.random() < 0.06:
             return self._worded()
         while True:
             text = self.speaker.line()

@@ -39,14 +39,30 @@ def export(reader: Reader, path: Path) -> None:
         (torch.zeros(1, 1, 80, 384),),
         str(path),
         input_names=["line"],
-        output_names=["upper", "lower"],
-        dynamic_axes={"line": {3: "width"}, "upper": {1: "columns"}, "lower": {1: "columns"}},
+        output_names=["upper", "lower", "columns"],
+        dynamic_axes={
+            "line": {3: "width"},
+            "upper": {1: "columns"},
+            "lower": {1: "columns"},
+            "columns": {1: "coarse"},
+        },
         opset_version=17,
         dynamo=False,
     )
     model = onnx.load(str(path))
     halve(model)
     onnx.save(model, str(path))
+
+
+def kept_apart(reader: Reader, path: Path) -> None:
+    """Write the decoder, which numpy runs, in half precision."""
+    held = {}
+    for name, tensor in reader.decoder.state_dict().items():
+        values = tensor.cpu().numpy()
+        small = values.dtype.kind in "iu"
+        held[name] = values.astype(np.int16 if small else np.float16)
+    held["heads"] = np.array(reader.decoder.layers[0].heads)
+    np.savez(path, **held)
 
 
 def halve(model: onnx.ModelProto) -> None:
@@ -74,6 +90,7 @@ def main() -> None:
     reader = Reader()
     reader.load_state_dict({k: v.float() if v.is_floating_point() else v for k, v in held.items()})
     export(reader, target)
+    kept_apart(reader, target.with_name("decoder.npz"))
     record(target, sum(p.numel() for p in reader.parameters()))
 
 
@@ -82,6 +99,8 @@ def record(path: Path, parameters: int) -> None:
     card_path = path.parent / "reader.json"
     card = json.loads(card_path.read_text(encoding="utf-8")) if card_path.exists() else {}
     card["sha256"] = hashlib.sha256(path.read_bytes()).hexdigest()
+    beside = path.with_name("decoder.npz")
+    card["decoder_sha256"] = hashlib.sha256(beside.read_bytes()).hexdigest()
     card["date"] = datetime.date.today().isoformat()
     card["parameters"] = parameters
     card_path.write_text(json.dumps(card, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")

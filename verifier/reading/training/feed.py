@@ -14,6 +14,7 @@ import numpy as np
 import torch
 from torch import Tensor
 
+from verifier.reading.hand_tokens import LONGEST, spoken
 from verifier.reading.training.compose import Composed, Composer, Words
 from verifier.reading.training.library import Library
 
@@ -24,13 +25,17 @@ KEPT = 64
 
 @dataclass
 class Batch:
-    """`ink` (B, 80, W) bytes; the streams' token numbers end to end, with their lengths."""
+    """`ink` (B, 80, W) bytes; the streams' token numbers end to end, with their lengths.
+
+    `rows` (B, L) are both streams as the decoder says them, −1 behind each line's end.
+    """
 
     ink: Tensor
     upper: Tensor
     upper_lengths: Tensor
     lower: Tensor
     lower_lengths: Tensor
+    rows: Tensor
 
 
 def batch_of(lines: list[Composed]) -> Batch:
@@ -48,7 +53,16 @@ def batch_of(lines: list[Composed]) -> Batch:
         torch.from_numpy(ink),
         *joined([line.upper for line in lines]),
         *joined([line.lower for line in lines]),
+        said([spoken(line.upper, line.lower)[:LONGEST] for line in lines]),
     )
+
+
+def said(lines: list[list[int]]) -> Tensor:
+    """Return rows of numbers as one (B, L), −1 behind each one's end."""
+    out = np.full((len(lines), max(map(len, lines))), -1, np.int64)
+    for row, line in zip(out, lines, strict=True):
+        row[: len(line)] = line
+    return torch.from_numpy(out)
 
 
 class Sorter:
@@ -109,7 +123,7 @@ def _own(batch: Batch, device: torch.device) -> Batch:
 
     Lengths stay with the processor, since reading them back would stall the device.
     """
-    moved = [batch.ink, batch.upper, batch.lower]
+    moved = [batch.ink, batch.upper, batch.lower, batch.rows]
     if device.type == "cuda":  # beside the work in hand, which a copy would otherwise wait for
         main, side = torch.cuda.current_stream(device), _beside(device)
         with torch.cuda.stream(side):
@@ -120,7 +134,7 @@ def _own(batch: Batch, device: torch.device) -> Batch:
     else:
         moved = [part.clone() for part in moved]
     lengths = batch.upper_lengths.clone(), batch.lower_lengths.clone()
-    return Batch(moved[0], moved[1], lengths[0], moved[2], lengths[1])
+    return Batch(moved[0], moved[1], lengths[0], moved[2], lengths[1], moved[3])
 
 
 @lru_cache(maxsize=1)

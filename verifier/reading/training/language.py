@@ -191,6 +191,12 @@ class Speaker:
             top = f"({top})"
         return f"{top}/{low}"
 
+    def divisor(self) -> str:
+        """Return what a sum is divided by."""
+        if self.maybe(0.75):
+            return self.number()
+        return self.function() if self.maybe(0.6) else f"({self.number()}{self.function()})"
+
     def times(self, left: str, right: str) -> str:
         """Return a product in the habit's way."""
         sign = self.habit.times if self.maybe(0.85) else self.pick(["×", "·", "()", "*", "x"])
@@ -219,6 +225,8 @@ class Speaker:
             return self.times(first, second)
         if kind < 0.8:
             first = self.name() if self.maybe(0.6) else self.number()
+            if self.maybe(0.14):
+                return self.over(first, self.function())
             text = first + rng.choice(["", "", "", "·", " "]) + self.function()
             return self.times(text, self.number()) if self.maybe(0.25) else text.replace(" ", "")
         if kind < 0.9:
@@ -361,7 +369,7 @@ class Speaker:
         text = start + self.name()
         for _ in range(self.rng.choice([0, 0, 1, 1, 2])):
             text += "=" + self.pick([self.sum_of(3), self.ratio(), self.over(self.sum_of(3),
-                                     self.number()), self.sum_of(2)])  # fmt: skip
+                                     self.divisor()), self.sum_of(2)])  # fmt: skip
         return text + self.pick(["=", "=", "=", "=", "=", "=", "=", "=", "≈", ":"]) + self.value()
 
     def definition(self) -> str:

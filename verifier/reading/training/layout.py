@@ -63,7 +63,7 @@ def manner(rng: Random) -> Manner:
 
     A line in four is drawn from coarse signs.
     """
-    made = _tame(rng) if rng.random() < 0.7 else _wild(rng)
+    made = _tame(rng) if rng.random() < 0.78 else _wild(rng)
     made.coarse = rng.choice([0.0] * 6 + [1 / 16, 1 / 24])
     return made
 

@@ -1,7 +1,8 @@
 """The reader's network: convolutions, attention with local mixing, two CTC streams.
 
-A line (B, 1, 80, W) gives two score maps (B, W / 2, tokens): columns of two pixels. Widths are
-multiples of 32. Normalisation layers are folded into their convolutions for export.
+A line (B, 1, 80, W) gives two score maps (B, W / 2, tokens): columns of two pixels, and the
+columns of four pixels (B, W / 4, width) that the decoder looks at. Widths are multiples of 32.
+Normalisation layers are folded into their convolutions for export.
 """
 
 import torch
@@ -9,6 +10,7 @@ from torch import Tensor, nn
 from torch.nn import functional as fn
 
 from verifier.reading.hand_tokens import tokens
+from verifier.reading.training.decoder import Decoder
 
 
 class Block(nn.Module):
@@ -119,9 +121,10 @@ class Reader(nn.Module):
         self.finer = nn.Linear(width, 2 * width)
         self.norm = nn.LayerNorm(width)
         self.upper, self.lower = Head(width, 0), Head(width, 1)
+        self.decoder = Decoder(width)
 
-    def forward(self, x: Tensor) -> tuple[Tensor, Tensor]:
-        """Return the scores of both streams of lines (B, 1, 80, W)."""
+    def forward(self, x: Tensor) -> tuple[Tensor, Tensor, Tensor]:
+        """Return the scores of both streams of lines (B, 1, 80, W), and their columns."""
         seen = self.look(x)
         b, c, h, t = seen.shape
         columns = self.fold(seen.permute(0, 3, 1, 2).reshape(b, t, c * h))
@@ -129,4 +132,4 @@ class Reader(nn.Module):
             columns = mixer(columns)
         width = columns.shape[2]
         fine = self.norm(self.finer(columns).reshape(b, 2 * t, width))
-        return self.upper(fine), self.lower(fine)
+        return self.upper(fine), self.lower(fine), columns

@@ -14,11 +14,12 @@ from torch.nn import functional as fn
 
 from verifier.reading.training.camera import Camera
 from verifier.reading.training.compose import papers
+from verifier.reading.training.decoder import before_of
 from verifier.reading.training.feed import Batch, Feed, composed, load_words
 from verifier.reading.training.library import Library
 from verifier.reading.training.measure import greedy, token_errors
 from verifier.reading.training.network import Reader
-from verifier.reading.training.steps import Steps
+from verifier.reading.training.steps import Steps, Two
 from verifier.reading.training.unfold import unfolded
 
 PEAK = 1.3e-3
@@ -55,7 +56,7 @@ class State:
     lines: int = 0
 
 
-def loss_of(scores: tuple[Tensor, Tensor], batch: Batch) -> Tensor:
+def loss_of(scores: Two, batch: Batch) -> Tensor:
     """Return the mean CTC loss of both streams."""
     total = scores[0].new_zeros((), dtype=torch.float32)
     for scored, target, lengths in (
@@ -95,7 +96,7 @@ def train(rank: int, ranks: int, plan: Plan) -> None:
     state = _begin(plan, device)
     if plan.begin is not None and plan.begin.suffix == ".onnx" and state.steps == 0:
         _unfold(state, plan.begin, camera, composed(library, words, "train", 400, plan.seed))
-    steps = Steps(state.reader.train(), camera, loss_of)
+    steps = Steps(state.reader.train(), camera, loss_of, state.steps)
     if device.type == "cuda":
         _record(steps, rank)
     if ranks > 1:
@@ -155,9 +156,16 @@ def _unfold(state: State, path: Path, camera: Camera, batches: list[Batch]) -> N
 
 
 def _groups(reader: Reader) -> list[dict[str, object]]:
-    heavy = [p for p in reader.parameters() if p.dim() > 1]
-    light = [p for p in reader.parameters() if p.dim() <= 1]
-    return [{"params": heavy}, {"params": light, "weight_decay": 0.0}]
+    """Return the parameters in groups: a new decoder learns at twice the rate."""
+    late = list(reader.decoder.parameters())
+    apart = {id(p) for p in late}
+    early = [p for p in reader.parameters() if id(p) not in apart]
+    out: list[dict[str, object]] = []
+    for part, times in ((early, 1.0), (late, 2.0)):
+        out.append({"params": [p for p in part if p.dim() > 1], "times": times})
+        light = [p for p in part if p.dim() <= 1]
+        out.append({"params": light, "times": times, "weight_decay": 0.0})
+    return out
 
 
 def _loop(
@@ -183,7 +191,7 @@ def _loop(
         state.seconds = before + time.monotonic() - begun
         rate = _rate(state.seconds / (plan.minutes * 60), state.steps, plan.peak)
         for group in state.optimizer.param_groups:
-            group["lr"] = rate
+            group["lr"] = rate * group["times"]
         state.optimizer.step()
         keep = min(0.9993, (1 + state.steps) / (20 + state.steps))
         torch._foreach_lerp_(*averaged, 1 - keep)
@@ -201,13 +209,16 @@ def _loop(
         if rank == 0 and (state.seconds - told > 45 or over):
             span = state.seconds - (told or before)
             figures = evaluate(state.mean, pictures)
+            told_loss = float(steps.told) / since
+            steps.told.zero_()
             print(  # noqa: T201
                 f"{state.seconds:6.0f} s  {state.steps:6d} steps  "
                 f"{state.lines / 1e6:6.2f} M lines  "
                 f"{lines_since / max(span, 1):5.0f} lines/s  waited {waited:4.0f} s  "
                 f"composed {feed.fresh * ranks / 1e6:.2f} M  "
-                f"loss {float(sum_loss) / since:.4f}  rate {rate:.1e}  "
-                f"held out: token {figures[0]:.2%} line {figures[1]:.2%}",
+                f"loss {float(sum_loss) / since:.4f}  told {told_loss:.3f}  rate {rate:.1e}  "
+                f"held out: token {figures[0]:.2%} line {figures[1]:.2%} "
+                f"told line {figures[2]:.2%}",
                 flush=True,
             )
             told, since, lines_since, waited = state.seconds, 0, 0, 0.0
@@ -232,13 +243,19 @@ def _floats(reader: Reader) -> list[Tensor]:
 
 
 @torch.no_grad()
-def evaluate(reader: Reader, pictures: list[tuple[Tensor, Batch]]) -> tuple[float, float]:
-    """Return the token error and the share of lines read without any, best path only."""
-    wrong = total = right = lines = 0
+def evaluate(reader: Reader, pictures: list[tuple[Tensor, Batch]]) -> tuple[float, float, float]:
+    """Return the token error and the share of lines read without any, best path only.
+
+    The third figure is the share of lines that the decoder alone would say right.
+    """
+    wrong = total = right = lines = told = 0
     reader.eval()
     for picture, batch in pictures:
         with torch.autocast(picture.device.type, torch.bfloat16):
-            scores = reader(picture[:, None])
+            *scores, columns = reader(picture[:, None])
+            rows = batch.rows.to(picture.device)
+            best = reader.decoder(columns, before_of(rows)).argmax(dim=2)
+        told += int(((best == rows) | (rows < 0)).all(dim=1).sum())
         read = [greedy(s) for s in scores]
         errors = [
             token_errors(read[0], batch.upper, batch.upper_lengths),
@@ -249,7 +266,7 @@ def evaluate(reader: Reader, pictures: list[tuple[Tensor, Batch]]) -> tuple[floa
             total += up[1] + low[1]
             right += up[0] + low[0] == 0
             lines += 1
-    return wrong / max(total, 1), right / max(lines, 1)
+    return wrong / max(total, 1), right / max(lines, 1), told / max(lines, 1)
 
 
 def save(state: State, out: Path) -> None:

@@ -8,6 +8,7 @@ what it did; the three parts of a head come back as one.
 from collections.abc import Callable
 from pathlib import Path
 
+import numpy as np
 import onnx
 import torch
 from onnx import numpy_helper
@@ -37,13 +38,16 @@ def unfolded(path: Path, pictures: list[Tensor]) -> Reader:
     """Return the network of an ONNX file, its normalisation set by pictures (B, 80, W)."""
     net = folded(Reader())
     missing = net.load_state_dict(weights_of(path), strict=False).missing_keys
-    strange = [n for n in missing if not n.startswith(("upper.", "lower."))]
+    strange = [n for n in missing if not n.startswith(("upper.", "lower.", "decoder."))]
     if strange:
         raise ValueError(f"{path.name} is another network: it lacks {strange[0]}")
     for head in (net.upper, net.lower):
         for part in (head.sign, head.level):
             nn.init.zeros_(part.weight)
             nn.init.zeros_(part.bias)
+    beside = path.with_name("decoder.npz")
+    if beside.exists():
+        net.decoder.load_state_dict(told(beside), strict=False)
     device = pictures[0].device
     net.to(device)
     seen = _statistics(net, pictures)
@@ -58,6 +62,13 @@ def unfolded(path: Path, pictures: list[Tensor]) -> Reader:
         norm.running_mean.data, norm.running_var.data = mean * scale, variance * scale**2
         conv.weight.data *= scale[:, None, None, None]
     return reader
+
+
+def told(path: Path) -> dict[str, Tensor]:
+    """Return a shipped decoder's tensors."""
+    held = np.load(path)
+    every = {name: torch.from_numpy(held[name]) for name in held.files if name != "heads"}
+    return {n: v.float() if v.is_floating_point() else v.long() for n, v in every.items()}
 
 
 def _pairs(reader: Reader) -> list[tuple[str, nn.Conv2d, nn.BatchNorm2d]]:
