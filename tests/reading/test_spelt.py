@@ -3,6 +3,7 @@
 import pytest
 
 from verifier.notation.tree import Names
+from verifier.reading import recurring
 from verifier.reading.lines import ReadLine
 from verifier.reading.spelt import settled, spelt
 
@@ -34,3 +35,16 @@ def test_readings_that_become_one_add_up() -> None:
     assert line.text == "P = (3)/sin30"
     assert line.confidence == pytest.approx(0.8)
     assert line.alternatives == (("P = (8)/sin30", 0.1),)
+
+
+def test_a_figure_before_a_function_may_end_in_a_slash() -> None:
+    line = settled(ReadLine("F = 71sin30 = 14", 1, (0, 0, 9, 9), 0.99), Names())
+    assert line.text == "F = 71sin30 = 14"
+    assert line.alternatives[0][0] == "F = 7/sin30 = 14"
+    page = [ReadLine(text, 1, (0, 0, 9, 9), 0.99) for text in ("F - 7 = 0", "7(2) = 14")]
+    found = recurring.settled([*page, line])[-1]
+    assert found is not None
+    assert found.text == "F = 7/sin30 = 14"
+    assert found.alternatives[0][0] == "F = 71sin30 = 14"
+    same = settled(ReadLine("F = 1sin30", 1, (0, 0, 9, 9), 0.9), Names())
+    assert same.alternatives == ()

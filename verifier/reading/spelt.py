@@ -10,6 +10,8 @@ from verifier.notation.tree import Names
 from verifier.reading.lines import ReadLine
 
 _SLASH = re.compile(r"(?<=[)\]])[1lI|](?=sin|cos|tan|[(√])")
+_FACTOR = re.compile(r"(?<![\d.,])(\d[\d.,]*)1(?=sin|cos|tan|√)")
+_AS_SLASH = 0.3  # how likely the last 1 of a figure before a function is a slash
 _ROOT = re.compile(r"(?<![\w)}])[vr](?=\((?:\d|\())")
 
 
@@ -23,11 +25,19 @@ def settled(line: ReadLine, names: Names) -> ReadLine:
     ways: dict[str, float] = {}
     for text, chance in [(line.text, line.confidence), *line.alternatives]:
         text = spelt(text, names)
-        ways[text] = ways.get(text, 0.0) + chance
+        for way, share in _with_slash(text):
+            ways[way] = ways.get(way, 0.0) + share * chance
+    ways = dict(sorted(ways.items(), key=lambda way: -way[1]))
     (text, sure), *others = ways.items()
     if text == line.text and len(others) == len(line.alternatives):
         return line
     return replace(line, text=text, confidence=min(1.0, sure), alternatives=tuple(others))
+
+
+def _with_slash(text: str) -> list[tuple[str, float]]:
+    """Return a reading and, where `71sin30` may be `7/sin30`, that one too, with their shares."""
+    other = _FACTOR.sub(r"\1/", text)
+    return [(text, 1.0)] if other == text else [(text, 1 - _AS_SLASH), (other, _AS_SLASH)]
 
 
 def spelt(text: str, names: Names) -> str:
