@@ -121,7 +121,16 @@ class Trial(Passes):
             found = self.cheapest(found, [self._flip(named)])
         if keys and self.skim(found).cost:
             found = self._renamed(found, keys)
-        return self._distrust(self._finest(found))
+        return self._distrust(self._needed(self._finest(found)))
+
+    def _needed(self, choice: Choice) -> Choice:
+        """Leave out names that explain nothing: the line with them stays as open as it was."""
+        for key, _ in choice.aliases if self.skim(choice).loose else ():
+            without = replace(choice, aliases=tuple(a for a in choice.aliases if a[0] != key))
+            one, other = self.skim(choice), self.skim(without)
+            if other.cost <= one.cost and other.stated.keys() == one.stated.keys():
+                choice = without
+        return choice
 
     def _renamed(self, choice: Choice, keys: set[str]) -> Choice:
         """Try what else a name may stand for where senses turn with it."""
