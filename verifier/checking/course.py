@@ -222,16 +222,21 @@ class Course(Definitions):
         readings = [(one, plain, 1.0) for one in shown]
         readings += [(relation, own, 1.0)] if own is not None else []
         readings += [(relation, plain, self.long)] if self.long != 1.0 else []
-        readings += [(relation, *one) for one in self.also if one != (plain, 1.0)]
+        said = (relation, *relation.others)
+        readings += [(r, *one) for r in said for one in self.also if one != (plain, 1.0)]
+        goes_on = (self.last_side,) if relation.continues and self.last_side is not None else ()
+        over = _over_length((*goes_on, *relation.sides))
+        turned = [one for one in readings if over and one[2] != 1.0]
         if len(readings) == 1:
             self._read_as(relation)
             return
         status, self.judged.status = self.judged.status, "remark"
         before = first = self._keep()
-        for index, (reading, force, length) in enumerate(readings):
+        for index, (reading, force, length) in enumerate([*readings, *turned]):
             self.reader.plain, self.reader.long = force, length
+            self.reader.lone = index < len(readings)
             self._read_as(reading)
-            self.reader.plain, self.reader.long = plain, 1.0
+            self.reader.plain, self.reader.long, self.reader.lone = plain, 1.0, True
             if self.judged.status not in ("fault", "undecided"):
                 self.judged.worsen(status)
                 return
@@ -520,6 +525,13 @@ class Course(Definitions):
             self._learn(difference, False)
             return
         self._judge_sum(relation, index, difference)
+
+
+def _over_length(sides: Sequence[Expr]) -> bool:
+    """Tell whether a sum of moments is divided by a length with its unit: `V = (…)/(1.6 m)`."""
+    divided = (node for side in sides for node in walk(side) if isinstance(node, Div))
+    units = (derived.bare_unit(node.bottom) for node in divided)
+    return any(unit is not None and unit.kind == "length" for unit in units)
 
 
 def _alike(one: Form, two: Form) -> bool:

@@ -29,6 +29,7 @@ _LET = re.compile(
     r"^\W*(?:let|call|denote|put|write|setze|sei(?:en)?|soit|posons|sea|sean|sia(?:no)?|poniamo|niech)\b",
     re.IGNORECASE,
 )
+_PULLS = {"tension": 1.0, "compression": -1.0}
 _FRICTION = re.compile(r"[μµ]|\bmu\b|coef|friction|reib|frott|roce|attrito|tarci", re.IGNORECASE)
 
 
@@ -265,7 +266,7 @@ class Definitions(Angles):
                 values.append(None)
                 continue
             try:
-                values.append(self.reader.evaluate(_alone(side)))
+                values.append(self._worth(_alone(side), relation))
             except NotLinear as problem:
                 self.judged.notes.append(problem.why)
                 values.append(None)
@@ -321,6 +322,32 @@ class Definitions(Angles):
         if letter != name.text and isinstance(known, Local) and self._is_own(letter):
             self.ledger.locals.setdefault(letter, found)  # span L = 6 m
         self.ledger.note_result(values[0].centre)
+        if not wrong:
+            self._is_bar(name, relation, last)
+
+    def _worth(self, side: Expr, relation: Relation) -> Quantity:
+        """Return a side's value; a force's bare numbers are in the unit that its chain ends in."""
+        if self.reader.plain == 1.0 or self._written_kind(relation) != "force":
+            return self.reader.evaluate(side)
+        form = self.reader.form(side)
+        return self.reader.evaluate(side) if form.coefficients else form.constant
+
+    def _is_bar(self, name: Name, relation: Relation, value: Quantity) -> None:
+        """Take `T = 1000/0.766 = 1305 N (tension)` as the force of the one bar that has it."""
+        meanings = [m.meaning for marks in relation.marks for m in marks]
+        own = self.reader.meaning(name)
+        if not isinstance(own, Local) or self.alone or len({*meanings} & set(_PULLS)) != 1:
+            return
+        sense = _PULLS[next(m for m in meanings if m in _PULLS)]
+        size = sense * abs(value.centre)
+        bars = {m.name for m in self.figure.structure.members if m.name not in self.out.stated}
+        same = [b for b in bars if derived.same(self.figure.true.get(b, 0.0), size, 5e-3) and size]
+        if len(same) == 1:
+            turned = 1.0 if value.centre * sense > 0 else -1.0
+            self.ledger.locals.pop(own.key, None)
+            self.reader.aliases[own.key] = (same[0], turned)
+            self.out.called.setdefault(same[0], name.text)
+            self._state(same[0], value.scaled(turned), False)
 
     @staticmethod
     def _written_kind(relation: Relation) -> str:

@@ -116,6 +116,7 @@ class Reader:
         self.inner: frozenset[str] = frozenset()
         self.cut: dict[str, str] = {}
         self.per_length = False
+        self.lone = True
         self.plain = 1.0
         self.long = 1.0
         self.loose = False
@@ -286,7 +287,11 @@ class Reader:
             ):
                 total = Quantity(total.centre, total.radius + _GRAVITIES * abs(total.centre))
         turns = variable.endswith(" moment") or variable.startswith("moment ")
-        if not turns and not self._measured(expr, 1):
+        if (
+            not turns
+            and (self.lone or not isinstance(expr, Name | Num))
+            and not self._measured(expr, 1)
+        ):
             total = total.scaled(self.long)
         if not math.isfinite(total.centre):
             raise NotLinear("a number out of range")
