@@ -287,11 +287,9 @@ class Reader:
             ):
                 total = Quantity(total.centre, total.radius + _GRAVITIES * abs(total.centre))
         turns = variable.endswith(" moment") or variable.startswith("moment ")
-        if (
-            not turns
-            and (self.lone or not isinstance(expr, Name | Num))
-            and not self._measured(expr, 1)
-        ):
+        above = expr.top if not self.lone and isinstance(expr, Div) else expr
+        alone = not self.lone and isinstance(expr, Name | Num)
+        if not turns and not alone and not self._measured(above, 1):
             total = total.scaled(self.long)
         if not math.isfinite(total.centre):
             raise NotLinear("a number out of range")
@@ -327,6 +325,9 @@ class Reader:
             case Div():
                 yield from self._flatten(expr.top, power)
                 yield from self._flatten(expr.bottom, -power)
+                if (unit := _of_fraction(expr)) is not None:
+                    place = Num((expr.span[1],) * 2, "", 1.0, 1.0, 1.0)
+                    yield Factor(Quantity(self._unit(unit)), place, power)
             case Neg():
                 yield Factor(Quantity(-1.0), Num(expr.span, "−", -1.0, -1.0, -1.0), 1)
                 yield from self._flatten(expr.inner, power)
@@ -352,7 +353,9 @@ class Reader:
                     product = product.times(factor)
                 return product
             case Div():
-                return self._number(expr.top).times(self._number(expr.bottom).inverse())
+                unit = _of_fraction(expr)
+                share = self._number(expr.top).times(self._number(expr.bottom).inverse())
+                return share if unit is None else share.scaled(self._unit(unit))
             case Neg():
                 return self._number(expr.inner).scaled(-1.0)
             case Pow():
@@ -389,6 +392,12 @@ def replace_span(expr: Mul) -> Num:
     """Return a neutral number that stands at the end of a product, where its unit is written."""
     end = expr.span[1]
     return Num((end, end), "", 1.0, 1.0, 1.0)
+
+
+def _of_fraction(expr: Div) -> Unit | None:
+    """Return the unit that a whole fraction is in, `143/12 kN` or `(143/12) kN`; None without."""
+    inside = any(getattr(node, "unit", None) for node in walk(expr) if node is not expr)
+    return None if inside else expr.unit
 
 
 def _of_kilogram(newtons: float) -> bool:
