@@ -15,7 +15,7 @@ from verifier.findings import Answer, AnswerStatus
 from verifier.statics import Solution, answers
 from verifier.statics.wording import sense
 
-_LETTER = re.compile(r"[A-Z]_?(?:\d|[A-Z]{1,2}|[xyhv])?")
+_LETTER = re.compile(r"[A-Z]_?(?:\d|[xyhv])?")
 _EARLY = 6e-3
 """How far, relative to an answer, rounding to three figures on the way may carry it."""
 

@@ -29,6 +29,7 @@ _LET = re.compile(
     r"^\W*(?:let|call|denote|put|write|setze|sei(?:en)?|soit|posons|sea|sean|sia(?:no)?|poniamo|niech)\b",
     re.IGNORECASE,
 )
+_LETTER = re.compile(r"[A-Z]_?\d?")
 _PULLS = {"tension": 1.0, "compression": -1.0}
 _FRICTION = re.compile(r"[μµ]|\bmu\b|coef|friction|reib|frott|roce|attrito|tarci", re.IGNORECASE)
 
@@ -336,7 +337,9 @@ class Definitions(Angles):
         """Take `T = 1000/0.766 = 1305 N (tension)` as the force of the one bar that has it."""
         meanings = [m.meaning for marks in relation.marks for m in marks]
         own = self.reader.meaning(name)
-        if not isinstance(own, Local) or self.alone or len({*meanings} & set(_PULLS)) != 1:
+        if not isinstance(own, Local) or not _LETTER.fullmatch(own.key) or self.alone:
+            return
+        if len({*meanings} & set(_PULLS)) != 1:
             return
         sense = _PULLS[next(m for m in meanings if m in _PULLS)]
         size = sense * abs(value.centre)
