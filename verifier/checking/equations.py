@@ -1,6 +1,5 @@
 """Sums and other equations: right, following, or at fault and why."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -277,12 +276,8 @@ class Equations(Drawing):
         away = _NOT_HEADED if self.context.bodies else _ELSEWHERE if strict else 0.0
         sums += [(e, away) for e in self.around.elsewhere(self.context, form)]
         sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
-        found: list[Diagnosis] = []
-        seen: set[str] = set()
+        asked: dict[str, tuple[Expected, Manner, float]] = {}
         for expected, penalty in sums:
-            if expected.where in seen:
-                continue
-            seen.add(expected.where)
             kind = "moment" if expected.moment else expected.axis.words
             manner = Manner(
                 self.text,
@@ -291,11 +286,8 @@ class Equations(Drawing):
                 self.context.signs.get(kind, 0.0),
                 self.out.called,
             )
-            ceiling = min((d.cost for d in found), default=math.inf) + _AS_GOOD - penalty
-            told = self.pairing.diagnose(form, expected, manner, ceiling)
-            if told is not None:
-                found.append(replace(told, cost=told.cost + penalty))
-        found.sort(key=lambda d: d.cost)
+            asked.setdefault(expected.where, (expected, manner, penalty))
+        found = self.pairing.diagnose(form, asked.values(), _AS_GOOD)
         others = [d for d in found[1:] if d.explanations != found[0].explanations]
         return (found[0] if found else None), (others[0] if others else None)
 

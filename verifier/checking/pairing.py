@@ -2,7 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -26,6 +26,7 @@ _MOST_PAIRS = 20
 _STRANGE = 0.3
 _ODD_SCALE, _UNFOUNDED = 0.3, 0.9
 _SAME_SLIP = 0.85
+_LEAST, _LEAST_MORE = 0.9, 0.25
 
 
 @dataclass(frozen=True)
@@ -66,21 +67,44 @@ class Pairing:
         self._kinds = [kind for kind in kinds() if kind.recognise is not None]
 
     def diagnose(
-        self, form: Form, expected: Expected, manner: Manner, ceiling: float = math.inf
-    ) -> Diagnosis | None:
-        """Return the likeliest account of how a line differs from a sum, if it costs less."""
-        best: Diagnosis | None = None
-        limit = ceiling
-        for variant in _variants(expected):
-            wanted = self._wanted(form, variant)
-            for scale, penalty in self._scales(form, wanted, manner, expected):
-                if penalty >= limit:
-                    continue
-                cost, told = self._pair_all(form, wanted, variant, scale, manner, limit - penalty)
-                if cost + penalty < limit - 1e-12:
-                    limit = cost + penalty
-                    best = Diagnosis(expected, scale, limit, told)
-        return replace(best, explanations=_in_order(best.explanations)) if best else None
+        self, form: Form, sums: Iterable[tuple[Expected, Manner, float]], margin: float
+    ) -> list[Diagnosis]:
+        """Return how a line differs from sums: the likeliest account for each, cheapest first.
+
+        With each sum comes what it costs to take it. What costs more than the least by `margin`
+        may be missing.
+        """
+        tries = sorted(self._tries(form, sums), key=lambda one: (one.least, one.place))
+        best: dict[int, Diagnosis] = {}
+        lowest = math.inf
+        for one in tries:
+            if one.least >= lowest + margin:
+                break
+            kept = best[one.sum].cost if one.sum in best else math.inf
+            limit = min(kept, lowest + margin) - one.penalty
+            cost, told = self._pair_all(one.buckets, one.expected, one.scale, one.manner, limit)
+            if cost < limit - 1e-12:
+                cost += one.penalty
+                lowest = min(lowest, cost)
+                best[one.sum] = Diagnosis(one.of, one.scale, cost, _in_order(told))
+        return sorted((best[place] for place in sorted(best)), key=lambda told: told.cost)
+
+    def _tries(
+        self, form: Form, sums: Iterable[tuple[Expected, Manner, float]]
+    ) -> Iterator["_Try"]:
+        """Yield every sum in each of its variants, scaled in each way that fits a term."""
+        place = 0
+        for number, (expected, manner, price) in enumerate(sums):
+            for variant in _variants(expected):
+                wanted = self._wanted(form, variant)
+                buckets = _buckets(form, wanted)
+                for scale, penalty in self._scales(form, wanted, manner, expected):
+                    least = _at_least(buckets, scale) + penalty + price
+                    yield _Try(
+                        least, place, number, expected, variant, buckets, scale, penalty + price,
+                        manner,
+                    )  # fmt: skip
+                    place += 1
 
     def _wanted(self, form: Form, expected: Expected) -> list[Contribution]:
         written = {term.variable for term in form.terms if term.variable}
@@ -153,38 +177,26 @@ class Pairing:
 
     def _pair_all(
         self,
-        form: Form,
-        wanted: list[Contribution],
+        buckets: list["_Bucket"],
         expected: Expected,
         scale: float,
         manner: Manner,
         ceiling: float,
     ) -> tuple[float, tuple[Explanation, ...]]:
-        total, told = 0.0, []
-        if self._at_least(form, wanted, scale) >= ceiling:
-            return math.inf, ()
-        buckets = {term.variable for term in form.terms} | {one.variable for one in wanted}
-        for variable in sorted(buckets):
-            terms = [
-                t for t in form.terms if t.variable == variable and abs(t.coefficient.centre) > 0
-            ]
-            ones = [one for one in wanted if one.variable == variable]
+        total, told = 0.0, list[Explanation]()
+        struck = [_strike_equal(terms, ones, scale) for terms, ones in buckets]
+        left = sum(max(len(terms), len(ones)) for terms, ones in struck)
+        for terms, ones in struck:
             cost, explanations = self._bucket(terms, ones, expected, scale, manner)
             total += cost
             told += explanations
+            left -= max(len(terms), len(ones))
+            slips = [e.slip for e in told if e.slip]
+            spared = _SAME_SLIP * (len(slips) - len(set(slips)))
+            if total - spared + _LEAST_MORE * left >= ceiling:
+                return math.inf, ()
         slips = [e.slip for e in told if e.slip]
         return total - _SAME_SLIP * (len(slips) - len(set(slips))), tuple(told)
-
-    def _at_least(self, form: Form, wanted: list[Contribution], scale: float) -> float:
-        """Return what a pairing costs at the very least: something for each term at odds."""
-        buckets = {term.variable for term in form.terms} | {one.variable for one in wanted}
-        loose = 0
-        for variable in buckets:
-            terms = [t for t in form.terms if t.variable == variable and t.coefficient.centre]
-            ones = [one for one in wanted if one.variable == variable]
-            terms, ones = _strike_equal(terms, ones, scale)
-            loose += max(len(terms), len(ones))
-        return 0.9 + 0.25 * (loose - 1) if loose else 0.0
 
     def _bucket(
         self,
@@ -194,7 +206,6 @@ class Pairing:
         scale: float,
         manner: Manner,
     ) -> tuple[float, list[Explanation]]:
-        terms, ones = _strike_equal(terms, ones, scale)
         if not terms and not ones:
             return 0.0, []
         options: dict[tuple[int, int], Explanation] = {}
@@ -282,6 +293,43 @@ class Pairing:
             return f"{sign} {size} ({say(self.figure, unit)})"
         degrees = math.degrees(math.acos(min(1.0, unit)))
         return f"{sign} {size} cos {tidy(round(degrees, 2))}°"
+
+
+_Bucket = tuple[list[Term], list[Contribution]]
+"""The terms with one variable, and the contributions of that variable."""
+
+
+@dataclass(frozen=True)
+class _Try:
+    """A sum in one variant and one scale; `least` is what it costs at the very least."""
+
+    least: float
+    place: int
+    sum: int
+    of: Expected
+    expected: Expected
+    buckets: list[_Bucket]
+    scale: float
+    penalty: float
+    manner: Manner
+
+
+def _buckets(form: Form, wanted: list[Contribution]) -> list[_Bucket]:
+    variables = {term.variable for term in form.terms} | {one.variable for one in wanted}
+    return [
+        (
+            [t for t in form.terms if t.variable == variable and abs(t.coefficient.centre) > 0],
+            [one for one in wanted if one.variable == variable],
+        )
+        for variable in sorted(variables)
+    ]
+
+
+def _at_least(buckets: list[_Bucket], scale: float) -> float:
+    """Return what a pairing costs at the very least: something for each term at odds."""
+    struck = (_strike_equal(terms, ones, scale) for terms, ones in buckets)
+    loose = sum(max(len(terms), len(ones)) for terms, ones in struck)
+    return _LEAST + _LEAST_MORE * (loose - 1) if loose else 0.0
 
 
 def _declared(positive: str) -> float:
