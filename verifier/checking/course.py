@@ -141,6 +141,7 @@ class Course(Definitions):
         other.dims, other.drawn = dict(self.dims), set(self.drawn)
         other.forms, other.seen_keys = list(self.forms), dict(self.seen_keys)
         other.early = self.early.copied()
+        other.resultants = self.resultants.copied()
         return other
 
     def take(self, line: Line) -> None:
@@ -292,6 +293,7 @@ class Course(Definitions):
         self.forms, self.last_side = list(kept.forms), kept.last_side
 
     def _read_as(self, relation: Relation) -> None:
+        self.resultants.note(relation, self.line, self.reader)
         sides = relation.sides
         if self._restates(relation):
             relation = replace(

@@ -12,6 +12,7 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import key_of
 from verifier.checking.pairing import Diagnosis, Manner
 from verifier.checking.quantity import Quantity
+from verifier.checking.state import Slip
 from verifier.checking.sums import Expected, Fit
 from verifier.findings import Certainty
 from verifier.notation.tree import (
@@ -201,6 +202,9 @@ class Equations(Drawing):
     def _fault_in_sum(
         self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
     ) -> None:
+        if self._from_wrong_resultant(form, strict):
+            self._learn(form, True)
+            return
         self.out.against_drawing += self._against_drawing(form, strict)
         if not self.explains:
             mark = Explanation("algebra", relation.span, "", "", 1.0, key=f"{self.line} {index}")
@@ -234,6 +238,15 @@ class Equations(Drawing):
         else:
             self.judged.worsen("undecided")
         self._learn(form, True)
+
+    def _from_wrong_resultant(self, form: Form, strict: Sequence[Expected]) -> bool:
+        """Tell whether a line is right but for a resultant that was worked out wrongly above."""
+        for total, right in self.resultants.mended(form):
+            fits = self._fits(right, strict or self.around.wide(right)) is not None
+            if fits or self._true(right) or self._implied(right) is not None:
+                self._blame_above(Slip(total.line, self.resultants.explained(total), "the load"))
+                return True
+        return False
 
     def _from_above(self, relation: Relation, index: int, form: Form) -> Explanation | None:
         """Return how a line went wrong that should follow from the equations above, or None."""

@@ -194,6 +194,11 @@ class Results(Equations):
         if known is None and self._as_a_sum(relation, index):
             self._state(variable, claim, True)
             return
+        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+        form = left.minus(right, 1) if left is not None and right is not None else None
+        if form is not None and self._from_wrong_resultant(form, []):
+            self._state(variable, claim, True)
+            return
         explanation = concluded.wrong_result(
             variable,
             self.out.called.get(variable, variable),

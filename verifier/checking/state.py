@@ -15,6 +15,7 @@ from verifier.checking.ledger import Found, Ledger
 from verifier.checking.names import Dictionary, Local, Unknown
 from verifier.checking.pairing import Pairing
 from verifier.checking.quantity import ZERO, Quantity
+from verifier.checking.resultants import Resultants
 from verifier.checking.sums import Expected, Fit, fit
 from verifier.findings import Certainty, Finding, Status
 from verifier.notation.tree import (
@@ -146,6 +147,7 @@ class State:
         self.reader.length_scale = units.LENGTH[sheet.length_unit]
         self.distrust = distrust or {}
         self.pairing = Pairing(figure, self.ledger)
+        self.resultants = Resultants(figure)
         self.context = Context()
         self.line = 0
         self.text = ""
@@ -257,6 +259,15 @@ class State:
         self.seen_keys[explanation.key] = Slip(self.line, explanation, where, certainty)
         self.judged.worsen("fault")
         self.out.slips.append(self.seen_keys[explanation.key])
+
+    def _blame_above(self, slip: Slip) -> None:
+        """Tell a fault at a line above, from which the present one follows."""
+        self.judged.worsen("carried")
+        if slip.explanation.key in self.seen_keys:
+            return
+        self.seen_keys[slip.explanation.key] = slip
+        self.out.lines[slip.line].worsen("fault")
+        self.out.slips.append(slip)
 
     def _sense_fault(self, marks: tuple[Mark, ...], variable: str, claim: Quantity) -> None:
         mark = next(m for m in marks if m.meaning in SENSES)
