@@ -124,7 +124,11 @@ class Definitions(Angles):
     def _force_like(self, form: Form) -> bool:
         """Tell whether a line weighs loads: some number in it is one of the sheet's."""
         sizes = [abs(f.quantity.centre) for t in form.terms for f in t.factors]
-        return any(derived.same(s, d.value, 1e-6) for s in sizes for d in self.figure.loads)
+        found = [abs(f.quantity.centre) for f in self.out.stated.values()]
+        known = [d.value for d in self.figure.loads]
+        weighs = len([t for t in form.terms if not t.variable and t.coefficient.centre]) > 1
+        known += [value for value in found if value] if weighs else []
+        return any(derived.same(s, value, 1e-6) for s in sizes for value in known)
 
     def _defines(self, name: Name, relation: Relation) -> bool:
         meaning = self.reader.meaning(name)

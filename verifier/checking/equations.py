@@ -222,7 +222,7 @@ class Equations(Drawing):
             explained = self._does_not_follow(relation, index, form)
         if explained is not None and (best is None or explained.cost <= best.cost):
             self._slip(explained, "the equation above")
-        elif best is not None and self._unclear(best, form):
+        elif best is not None and not self.blames and self._unclear(best, form):
             self.judged.worsen("undecided")
             self.judged.notes.append("no sum of any free body comes near this line")
         elif best is not None:

@@ -8,6 +8,7 @@ from verifier.checking.alone import AloneTrial
 from verifier.checking.another import about_another, has_all_loads
 from verifier.checking.answers import answers_of, unfinished
 from verifier.checking.bending import misnamed
+from verifier.checking.certain import certain
 from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
 from verifier.checking.figure import Figure
@@ -51,8 +52,9 @@ def judge(
         values = solution.values if isinstance(solution, Solution) else {}
         trial = trial_of(Figure(structure, values), written)
     choice = trial.best()
-    settled = doubt.settle(trial, choice, trial.run(choice))
     known = solution if isinstance(solution, Solution) else None
+    outcome = certain(trial, choice, trial.run(choice), known)
+    settled = doubt.settle(trial, choice, outcome)
     return assemble(*settled, written, working, given, strict_rounding, known)
 
 

@@ -161,6 +161,7 @@ class State:
         self.said: frozenset[str] = frozenset()
         self.forces: frozenset[str] = frozenset()
         self.signed = False
+        self.blames = False
         self.unread = False
         self.withdrawn: frozenset[int] = frozenset()
         self.claimed = False

@@ -16,6 +16,8 @@ _ANGLE_BEHIND = re.compile(r"\s*\d[\d.,]*\s?°")
 _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _NAME_AFTER = re.compile(r"\s+[A-ZΑ-Ω][\w']*(?:_\{?\w+\}?)?\s*(?:[=≈]|$)")
 _CROSSED = re.compile(r"[xX]\d")
+_BEFORE_NAME = re.compile(r"[xX][A-Z][\w']{0,3}")  # `18x2 = 7.5xRb`
+_TIMES_IN_DIGITS = re.compile(r"\d[xX]\d")
 _NAME_CROSSED = re.compile(r"(?P<name>[A-Z]_?[A-Z]?[xy]?\d?)[xX](?=\d+\.?\d*(?![\w]))")  # `RBx7.5`
 _PARTLY = re.compile(
     r"^[^;:,]*\b(?:senkrecht|lotrecht|vertikal|waagerecht|waagrecht|horizontal(?:ly|ement|mente)?"
@@ -50,7 +52,12 @@ class Scanner(Measures):
 
     def _word(self, match: re.Match[str]) -> None:
         word = match.group()
-        if _CROSSED.match(word) and self.out and self.out[-1].kind in ("NUM", "RPAR"):
+        before_name = _BEFORE_NAME.fullmatch(word) and _TIMES_IN_DIGITS.search(self.text)
+        if (
+            (_CROSSED.match(word) or before_name)
+            and self.out
+            and self.out[-1].kind in ("NUM", "RPAR")
+        ):
             self.push("times", self.at + 1)
             return
         crossed = _NAME_CROSSED.match(self.text, self.at, self.end)

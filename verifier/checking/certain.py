@@ -1,0 +1,50 @@
+"""Wrong answers without a fault found: what nothing explains well is explained as it can be."""
+
+from verifier.checking.answers import answers_of
+from verifier.checking.choice import Choice
+from verifier.checking.concluded import wrong_result
+from verifier.checking.state import Outcome, Slip
+from verifier.checking.trial import Trial
+from verifier.statics.solution import Solution
+
+
+def certain(trial: Trial, choice: Choice, outcome: Outcome, solution: Solution | None) -> Outcome:
+    """Return a pass that finds the fault behind a wrong answer, where one has found none.
+
+    A force of a pin is left alone: it may be told on the other body. So is a picture.
+    """
+    if any(not slip.remark for slip in outcome.slips):
+        return outcome
+    if any(one.confidence is not None or one.others for one in trial.written):
+        return outcome
+    wrong = [
+        trial.figure.variable(answer.item)[0]
+        for answer in answers_of(trial.figure, outcome, solution)
+        if answer.status == "differs" and not answer.item.startswith("pin ")
+    ]
+    if not wrong or any(j.status == "unread" for j in outcome.lines.values()):
+        return outcome
+    course = trial.course(choice)
+    course.blames = True
+    again = course.run(trial.written)
+    if not any(not slip.remark for slip in again.slips):
+        _blame_answer(trial, again, wrong)
+    return again
+
+
+def _blame_answer(trial: Trial, outcome: Outcome, wrong: list[str]) -> None:
+    """Tell the first wrong answer itself, where no line that leads to it is at fault."""
+    texts = {one.line.number: one.line.whole for one in trial.written}
+    placed = [(outcome.places[v], v) for v in wrong if v in outcome.places]
+    if not placed:
+        return
+    (line, span), variable = min(placed)
+    found = outcome.stated.get(variable) or outcome.ledger.values[variable]
+    name = outcome.called.get(variable, variable)
+    truth = trial.figure.true[variable]
+    written = texts[line][span[0] : span[1]]
+    told = wrong_result(
+        variable, name, found.quantity, None, truth, (), span, written, trial.figure
+    )
+    outcome.slips.append(Slip(line, told, "result", "best explanation"))
+    outcome.lines[line].worsen("fault")
