@@ -43,6 +43,11 @@ def _line(text: str) -> list[Choice]:
         ("6 sin 30 a = 0", "6 sin 30 a = 0"),
         ("PQ = 5 kN −", "PQ = 5 kN →"),
         ("PQ = 5 − 3", "PQ = 5 − 3"),
+        ("−+ Σ F = 0", "→+ Σ F = 0"),
+        ("+1 Σ F = 0", "+↑ Σ F = 0"),
+        ("−+ PQ = 0", "−+ PQ = 0"),
+        ("P = 3 (Il)", "P = 3 (II)"),
+        ("P = 3 (11)", "P = 3 (11)"),
     ],
 )
 def test_a_sign_is_read_as_what_can_be_written(seen: str, meant: str) -> None:
@@ -116,6 +121,8 @@ def test_letters_that_cling_together_are_told_apart_by_tesseract() -> None:
         Letter("t", (50, 10, 13, 27), 0.99, 0.95, False),
     ]
     assert text_of([Choice("3", (10, 10, 20, 27), 0.99), *parted([glyph], seen)])[0] == "3 ft"
+    told = replace(glyph, char="t", others=())  # its neighbour is the f, in a box that strays
+    assert parted([told], seen) == [told]
     doubtful = [replace(letter, sure=0.5) for letter in seen]
     assert parted([glyph], doubtful) == [glyph]
 
@@ -124,6 +131,7 @@ def test_words_get_the_letters_that_the_network_lacks() -> None:
     assert text_of(marked(_line("nφud P : d'oü P = 3")))[0] == "nœud P : d'où P = 3"
     assert text_of(marked(_line("nud 3ud noud")))[0] == "nud 3ud nœud"
     assert text_of(marked(_line("Wqze↑ P")))[0] == "Węzeł P"
+    assert text_of(marked(_line("FBD of crank on stud")))[0] == "FBD of crank on stud"
 
 
 def test_an_index_is_the_joint_that_it_may_be() -> None:

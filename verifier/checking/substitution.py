@@ -39,6 +39,8 @@ def substituted(
 def follows(form: Form, forms: Sequence[tuple[int, Form]]) -> bool:
     """Tell whether a line is one equation above with another put in, whatever they are worth."""
     mine = {n: q.centre for n, q in form.coefficients.items() if q.centre}
+    if not mine:
+        return False
     for _, terms in substituted(form, forms):
         theirs: dict[str, float] = {}
         for term, amount in terms:

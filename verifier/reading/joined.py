@@ -14,7 +14,8 @@ def parted(choices: list[Choice], letters: list[Letter]) -> list[Choice]:
     for one in choices:
         pair = [letter for letter in letters if _inside(letter, one)]
         told = "".join(letter.char for letter in pair)
-        if told not in PAIRS or one.char == "√" or not all(map(_is_sure, pair)):
+        known = one.char in told or (found and found[-1].char in told)  # told apart already
+        if told not in PAIRS or known or one.char == "√" or not all(map(_is_sure, pair)):
             found.append(one)
             continue
         x, y, w, h = one.box

@@ -15,7 +15,17 @@ def settled(choices: Sequence[Choice], names: Names) -> list[Choice]:
     """Return the choices with such signs settled, or their doubt told."""
     found = list(choices)
     _clinging_points(found, names)
-    for settle in (_pounds, _underscores, _crosses, _angles, _last_of_index, _last_bars, _tables):
+    for settle in (
+        _pounds,
+        _underscores,
+        _crosses,
+        _angles,
+        _last_of_index,
+        _last_bars,
+        _tables,
+        _senses,
+        _numerals,
+    ):
         settle(found)
     return _long_bars([_one_minus(one) for one in found])
 
@@ -43,6 +53,28 @@ def _last_bars(choices: list[Choice]) -> None:
         right = sum(chance for char, chance in one.others if char in "→⇒")
         ways = ("←", "→") if left > right else ("→", "←")
         choices[-1] = replace(one, char=ways[0], sure=0.6, others=((ways[1], 0.3),))
+
+
+def _senses(choices: list[Choice]) -> None:
+    """Read what stands with the plus before a sum as the arrow of its sense: →+ Σ, +↑ Σ."""
+    if len(choices) < 3 or choices[2].char != "Σ":
+        return
+    first, second = choices[:2]
+    if first.char in "-−" and second.char == "+":
+        choices[0] = replace(first, char="→", sure=0.95, others=())
+    elif first.char == "+" and second.char in "1lI|":
+        choices[1] = replace(second, char="↑", sure=0.95, others=())
+
+
+def _numerals(choices: list[Choice]) -> None:
+    """Read (ll) and (Il) as the numerals of equations: nobody writes small l's so."""
+    for i, one in enumerate(choices):
+        end = next((k for k in range(i + 1, len(choices)) if choices[k].char == ")"), i)
+        run = choices[i + 1 : end]
+        strokes = {part.char for part in run}
+        if one.char == "(" and 2 <= len(run) <= 3 and strokes <= set("Il|1") and strokes != {"1"}:
+            for k in range(i + 1, end):
+                choices[k] = replace(choices[k], char="I", others=())
 
 
 def _tables(choices: list[Choice]) -> None:
@@ -113,14 +145,14 @@ def _pounds(choices: list[Choice]) -> None:
 def _long_bars(choices: list[Choice]) -> list[Choice]:
     """Doubt a minus that is longer than the line's others: an arrow may have lost its head."""
     # A hyphen between letters, shorter than a minus, says nothing of how long a minus is.
-    bars = sorted(
+    bars = [
         one.box[2]
         for i, one in enumerate(choices)
         if one.char in "-−" and not one.script and not _is_hyphen(choices[i - 1 : i + 2])
-    )
+    ]
     if len(bars) < 2:
         return choices
-    usual = bars[(len(bars) - 1) // 2]
+    usual = min(bars)
     found = []
     for one in choices:
         if one.char in "-−" and not one.script and one.box[2] > 1.3 * usual and one.space:

@@ -6,10 +6,15 @@ from itertools import groupby
 from verifier.reading.choice import Choice
 
 _WORDS = (
-    "nœud", "węzeł", "stąd", "część", "więc", "pręt", "pręta", "pręty", "siła", "oś", "równowaga",
+    "nœud", "węzeł", "stąd", "część", "więc", "pręt", "pręta", "pręty", "siła", "równowaga",
     "całości", "ściskany", "ściskanie", "rozciąganie", "rozciągany", "où", "d'où",
 )  # fmt: skip
-_MARKED = frozenset("œęłąćśźżńù")
+# What the network says of such a letter, having none like it; œ may look like anything.
+_ALIKE = {
+    "ę": "eqgéèc", "ł": "ltkf↑iI1|", "ą": "aqgàä", "ć": "céóç", "ś": "séóö4{≤", "ź": "zi",
+    "ż": "zài", "ń": "nñ", "ù": "uüûú",
+}  # fmt: skip
+_MARKED = frozenset(_ALIKE) | {"œ"}
 
 
 def marked(choices: list[Choice]) -> list[Choice]:
@@ -40,4 +45,6 @@ def _spelt(run: list[Choice]) -> list[Choice]:
 
 
 def _fits(one: Choice, char: str) -> bool:
-    return one.char.lower() == char or (char in _MARKED and not one.char.isdigit())
+    if char == "œ":
+        return not one.char.isdigit()
+    return one.char.lower() == char or one.char in _ALIKE.get(char, "")
