@@ -140,6 +140,17 @@ class Trial(Passes):
                 if not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
                     return choice
                 choice = self.cheapest(choice, [self._flip(self._side(other))])
+        return self._exchanged(choice)
+
+    def _exchanged(self, choice: Choice) -> Choice:
+        """Give a name without a meaning the force that another holds, and that one a new one."""
+        for key in sorted(self.skim(choice).loose)[:_MOST_RENAMED]:
+            for holder, held in choice.aliases:
+                if self.runs > _MOST_NAMINGS:
+                    return choice
+                rest = tuple(a for a in choice.aliases if a[0] != holder)
+                turned = called(replace(choice, aliases=rest), {key: held})
+                choice = self.cheapest(choice, [self._flip(self._alias(turned, {holder}))])
         return choice
 
     def _finest(self, choice: Choice) -> Choice:
