@@ -135,7 +135,8 @@ class Definitions(Angles):
         value = relation.sides[1]
         if self._all_lengths(relation) or self._is_whole_reaction(name, value):
             return True
-        if self._is_its_value(meaning, value) or (not self.alone and self._is_drawn(meaning)):
+        formula = not self.alone and not isinstance(derived.bare_number(value), Num)
+        if self._is_its_value(meaning, value) or (formula and self._is_drawn(meaning)):
             return False
         if isinstance(meaning, Local) and name.base == "M" and self._of_simple_beam(value):
             return True

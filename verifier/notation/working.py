@@ -243,7 +243,7 @@ def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
     )
 
 
-_DEEPER = re.compile(r"(?P<indent>\s{2,})[-+−]\s*[\w(½√]")
+_DEEPER = re.compile(r"(?P<indent>\s{2,})[-+−]\s*[\w(½√.]")
 _LEADS_ON = re.compile(r"[⇒⟹→]|=>|->|∴|,\s[a-z]")
 
 
@@ -259,7 +259,7 @@ def _goes_on_below(source: Source, below: Source, kind: str) -> bool:
 
 def _is_finished_below(source: Source, below: Source, kind: str) -> bool:
     """Tell whether a sum without `=` is finished by the next line, which starts with its sign."""
-    begun = re.match(r"\s*[-+]\s*[\w(½√]", below.text) or _EQUALS_FIRST.match(below.text)
+    begun = re.match(r"\s*[-+]\s*[\w(½√.]", below.text) or _EQUALS_FIRST.match(below.text)
     if kind != "line" or not begun or "=" not in below.text:
         return False
     text = source.text.rstrip(" ;\t")
