@@ -298,11 +298,13 @@ def _bands(rows: list[Row]) -> list[list[Row]]:
     """Group rows that stand beside each other; bands from top to bottom."""
     bands: list[list[Row]] = []
     for row in sorted(rows, key=lambda row: (row.box[1] + row.box[3]) / 2):
-        middle = float(row.at((row.box[0] + row.box[2]) / 2))
         for other in bands[-1] if bands else []:
-            centre = float(other.at((other.box[0] + other.box[2]) / 2))
-            apart = row.box[0] > other.box[2] or row.box[2] < other.box[0]
-            if apart and abs(centre - middle) < 0.8 * row.height:
+            # Two halves of a line may share a stroke of the sign between them, as of =.
+            spare = 0.9 * row.height
+            apart = row.box[0] > other.box[2] - spare or row.box[2] < other.box[0] + spare
+            left, right = sorted((row, other), key=lambda part: part.box[0])
+            off = float(left.at(left.box[2])) - float(right.at(right.box[0]))
+            if apart and abs(off) < 0.8 * row.height:
                 bands[-1].append(row)
                 break
         else:
