@@ -54,7 +54,7 @@ def about_another(written: Sequence[Written], names: Dictionary) -> str:
     least = 1 if loads > 1 and not used else _LEAST
     if len(strange) < least or not another:
         return ""
-    said = ", ".join(number.text for number in strange[:_SAID])
+    said = ", ".join(number.text.replace("{,}", ",") for number in strange[:_SAID])
     return (
         f"The working seems to be about another figure: {said} and others are not on this sheet, "
         "and its loads are not in the working."
@@ -81,7 +81,7 @@ def _put_in(relation: Relation, met: set[str], names: Dictionary) -> Iterator[tu
 
 def _worked_out(number: Num) -> bool:
     """Tell whether a number has more figures than sheets give: a sine, a coefficient."""
-    figures = len(number.text.strip("-−").replace(",", "").replace(".", "").strip("0"))
+    figures = len("".join(filter(str.isdigit, number.text)).strip("0"))
     return figures > _MOST_FIGURES or (abs(number.value) < 1 and figures > _MOST_FIGURES - 1)
 
 
@@ -151,6 +151,9 @@ def _loads_used(relations: Sequence[Relation], figure: Figure) -> tuple[int, int
 
 
 def _outside(side: Expr) -> Iterator[Num]:
-    """Yield the numbers of a side that stand in no function: no angles."""
+    """Yield the numbers of a side that are no angles: in no function, without a degree sign."""
     inside = {id(n) for f in walk(side) if isinstance(f, Func) for n in walk(f.arg)}
-    yield from (n for n in walk(side) if isinstance(n, Num) and id(n) not in inside)
+    for node in walk(side):
+        if isinstance(node, Num) and id(node) not in inside:
+            if node.unit is None or node.unit.kind != "angle":
+                yield node

@@ -4,25 +4,21 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import combinations
 
 from verifier.checking.faults import Explanation, Pair, kinds
 from verifier.checking.faults.base import say, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Ledger
+from verifier.checking.matching import LEFT_OUT, assign, equal, strike_equal
 from verifier.checking.quantity import ZERO
 from verifier.checking.sums import Contribution, Expected
 from verifier.notation.tree import Span
 
-_LEFT_OUT = 1.5
 _UNLIKE = 2.6
 _MOST_SCALES = 24
 _CROWD, _FEW_SCALES = 60, 4
 _MOST_LOOSE = 7
-_MOST_SPLIT = 12
-_MOST_FACTORS = 6
-_MOST_PAIRS = 20
 _STRANGE = 0.3
 _ODD_SCALE, _UNFOUNDED = 0.3, 0.9
 _SAME_SLIP = 0.85
@@ -184,7 +180,7 @@ class Pairing:
         ceiling: float,
     ) -> tuple[float, tuple[Explanation, ...]]:
         total, told = 0.0, list[Explanation]()
-        struck = [_strike_equal(terms, ones, scale) for terms, ones in buckets]
+        struck = [strike_equal(terms, ones, scale) for terms, ones in buckets]
         left = sum(max(len(terms), len(ones)) for terms, ones in struck)
         for terms, ones in struck:
             cost, explanations = self._bucket(terms, ones, expected, scale, manner)
@@ -212,7 +208,7 @@ class Pairing:
         for i, term in enumerate(terms[:_MOST_LOOSE]):
             for j, one in enumerate(ones[:_MOST_LOOSE]):
                 options[i, j] = self._explain(term, one, expected, scale, manner)
-        cost, chosen = _assign(len(terms), len(ones), {k: e.cost for k, e in options.items()})
+        cost, chosen = assign(len(terms), len(ones), {k: e.cost for k, e in options.items()})
         told = [options[pair] for pair in chosen if options[pair].cost != _STRANGE]
         paired_terms = {i for i, _ in chosen}
         paired_ones = {j for _, j in chosen}
@@ -234,7 +230,7 @@ class Pairing:
         amount = scale * one.amount
         ratio = term.coefficient.centre / amount
         slack = term.coefficient.radius / abs(term.coefficient.centre)
-        if _equal(term, amount):
+        if equal(term, amount):
             return Explanation("magnitude", term.span, "", "", _STRANGE)
         pair = Pair(term, one, expected, ratio, slack, manner.text, self.figure, manner.positive)
         best: Explanation | None = None
@@ -261,7 +257,7 @@ class Pairing:
             "no such term",
             f"Nothing that acts on the {expected.body.name} accounts for «{text}» in this sum "
             f"({expected.axis.words}).",
-            _LEFT_OUT,
+            LEFT_OUT,
             key=f"extra {text}",
         )
 
@@ -275,7 +271,7 @@ class Pairing:
             self._words(one, expected, scale, manner),
             f"{words} acts on the {expected.body.name} and belongs in this sum "
             f"({expected.axis.words}), but no term stands for it.",
-            _LEFT_OUT,
+            LEFT_OUT,
             key=f"missing {one.action.item} {expected.where}",
             slip=f"components {one.action.along}" if math.hypot(*one.action.along) < 0.999 else "",
         )
@@ -327,7 +323,7 @@ def _buckets(form: Form, wanted: list[Contribution]) -> list[_Bucket]:
 
 def _at_least(buckets: list[_Bucket], scale: float) -> float:
     """Return what a pairing costs at the very least: something for each term at odds."""
-    struck = (_strike_equal(terms, ones, scale) for terms, ones in buckets)
+    struck = (strike_equal(terms, ones, scale) for terms, ones in buckets)
     loose = sum(max(len(terms), len(ones)) for terms, ones in struck)
     return _LEAST + _LEAST_MORE * (loose - 1) if loose else 0.0
 
@@ -380,106 +376,6 @@ def _trapezium(one: Contribution, expected: Expected) -> Iterable[Contribution]:
         about = expected.axis.about
         unit = action.moment(about) if about else action.component(expected.axis.direction)
         yield Contribution(action, one.variable, unit * size * part)
-
-
-def _kin(term: Term, one: Contribution) -> bool:
-    """Tell whether a term names the very size of a known force, or is that force's variable."""
-    if one.variable:
-        return term.variable == one.variable
-    size = abs(one.action.value or 0.0)
-    sizes = [abs(f.effect.centre) for f in term.factors if f.quantity.centre][:_MOST_FACTORS]
-    return any(
-        abs(math.prod(part) - size) <= 1e-3 * size
-        for count in range(1, len(sizes) + 1)
-        for part in combinations(sizes, count)
-    )
-
-
-def _found(one: Contribution) -> float:
-    """Return how far a value of the working may be off where it is put in rounded."""
-    return 5e-4 if one.variable or one.action.kind in ("load", "couple") else 4e-3
-
-
-def _equal(term: Term, amount: float, slack: float = 5e-4) -> bool:
-    if term.variable and term.coefficient.radius:
-        slack = max(slack, 3e-3)  # a rounded angle moves its sine that much
-    return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= slack * abs(
-        amount
-    )
-
-
-def _strike_equal(
-    terms: list[Term], ones: list[Contribution], scale: float
-) -> tuple[list[Term], list[Contribution]]:
-    """Take out what agrees: term for contribution, then one for the sum of two of the other."""
-    terms, ones = list(terms), list(ones)
-    for strict in (True, False):
-        for term in list(terms):
-            equal = [one for one in ones if _equal(term, scale * one.amount, _found(one))]
-            own = [one for one in equal if _kin(term, one)]
-            others = any(_kin(term, one) for one in ones)
-            match = own or ([] if strict or others else equal)
-            if match:
-                terms.remove(term)
-                ones.remove(match[0])
-    if max(len(terms), len(ones)) > _MOST_SPLIT:
-        return terms, ones
-    for term in list(terms):
-        for a, b in combinations(ones, 2):
-            if a.amount * b.amount > 0 and _equal(term, scale * (a.amount + b.amount)):
-                terms.remove(term)
-                ones = [one for one in ones if one is not a and one is not b]
-                break
-    for one in list(ones):
-        for first, second in combinations(terms, 2):
-            both = first.coefficient.plus(second.coefficient)
-            if both.holds(scale * one.amount):
-                ones.remove(one)
-                terms = [t for t in terms if t is not first and t is not second]
-                break
-    return terms, ones
-
-
-def _assign(
-    rows: int, columns: int, costs: dict[tuple[int, int], float]
-) -> tuple[float, list[tuple[int, int]]]:
-    """Return the cheapest pairing; what stays alone costs a fixed amount each."""
-    if rows * columns > _MOST_PAIRS:
-        return _assign_greedily(rows, columns, costs)
-    best: tuple[float, list[tuple[int, int]]] = ((rows + columns) * _LEFT_OUT, [])
-
-    def go(row: int, free: tuple[int, ...], cost: float, chosen: list[tuple[int, int]]) -> None:
-        nonlocal best
-        if cost >= best[0]:
-            return
-        if row == rows:
-            total = cost + len(free) * _LEFT_OUT
-            if total < best[0]:
-                best = (total, list(chosen))
-            return
-        for column in free:
-            price = costs.get((row, column))
-            if price is not None:
-                rest = tuple(c for c in free if c != column)
-                go(row + 1, rest, cost + price, [*chosen, (row, column)])
-        go(row + 1, free, cost + _LEFT_OUT, chosen)
-
-    go(0, tuple(range(columns)), 0.0, [])
-    return best
-
-
-def _assign_greedily(
-    rows: int, columns: int, costs: dict[tuple[int, int], float]
-) -> tuple[float, list[tuple[int, int]]]:
-    """Pair the cheapest first: where many terms are at odds, the best pairing says no more."""
-    chosen: list[tuple[int, int]] = []
-    total = (rows + columns) * _LEFT_OUT
-    for (row, column), price in sorted(costs.items(), key=lambda item: item[1]):
-        free = all(row != r and column != c for r, c in chosen)
-        if free and price < 2 * _LEFT_OUT:
-            chosen.append((row, column))
-            total += price - 2 * _LEFT_OUT
-    return total, chosen
 
 
 def _in_order(told: tuple[Explanation, ...]) -> tuple[Explanation, ...]:

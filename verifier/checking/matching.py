@@ -1,0 +1,113 @@
+"""Which written term is which expected one: what agrees is struck, what is left is assigned."""
+
+import math
+from itertools import combinations
+
+from verifier.checking.forms import Term
+from verifier.checking.sums import Contribution
+
+LEFT_OUT = 1.5
+"""What a term, or a contribution, costs that stays without a partner."""
+_MOST_SPLIT = 12
+_MOST_FACTORS = 6
+_MOST_PAIRS = 20
+
+
+def _kin(term: Term, one: Contribution) -> bool:
+    """Tell whether a term names the very size of a known force, or is that force's variable."""
+    if one.variable:
+        return term.variable == one.variable
+    size = abs(one.action.value or 0.0)
+    sizes = [abs(f.effect.centre) for f in term.factors if f.quantity.centre][:_MOST_FACTORS]
+    return any(
+        abs(math.prod(part) - size) <= 1e-3 * size
+        for count in range(1, len(sizes) + 1)
+        for part in combinations(sizes, count)
+    )
+
+
+def _found(one: Contribution) -> float:
+    """Return how far a value of the working may be off where it is put in rounded."""
+    return 5e-4 if one.variable or one.action.kind in ("load", "couple") else 4e-3
+
+
+def equal(term: Term, amount: float, slack: float = 5e-4) -> bool:
+    if term.variable and term.coefficient.radius:
+        slack = max(slack, 3e-3)  # a rounded angle moves its sine that much
+    return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= slack * abs(
+        amount
+    )
+
+
+def strike_equal(
+    terms: list[Term], ones: list[Contribution], scale: float
+) -> tuple[list[Term], list[Contribution]]:
+    """Take out what agrees: term for contribution, then one for the sum of two of the other."""
+    terms, ones = list(terms), list(ones)
+    for strict in (True, False):
+        for term in list(terms):
+            equal = [one for one in ones if equal(term, scale * one.amount, _found(one))]
+            own = [one for one in equal if _kin(term, one)]
+            others = any(_kin(term, one) for one in ones)
+            match = own or ([] if strict or others else equal)
+            if match:
+                terms.remove(term)
+                ones.remove(match[0])
+    if max(len(terms), len(ones)) > _MOST_SPLIT:
+        return terms, ones
+    for term in list(terms):
+        for a, b in combinations(ones, 2):
+            if a.amount * b.amount > 0 and equal(term, scale * (a.amount + b.amount)):
+                terms.remove(term)
+                ones = [one for one in ones if one is not a and one is not b]
+                break
+    for one in list(ones):
+        for first, second in combinations(terms, 2):
+            both = first.coefficient.plus(second.coefficient)
+            if both.holds(scale * one.amount):
+                ones.remove(one)
+                terms = [t for t in terms if t is not first and t is not second]
+                break
+    return terms, ones
+
+
+def assign(
+    rows: int, columns: int, costs: dict[tuple[int, int], float]
+) -> tuple[float, list[tuple[int, int]]]:
+    """Return the cheapest pairing; what stays alone costs a fixed amount each."""
+    if rows * columns > _MOST_PAIRS:
+        return _assign_greedily(rows, columns, costs)
+    best: tuple[float, list[tuple[int, int]]] = ((rows + columns) * LEFT_OUT, [])
+
+    def go(row: int, free: tuple[int, ...], cost: float, chosen: list[tuple[int, int]]) -> None:
+        nonlocal best
+        if cost >= best[0]:
+            return
+        if row == rows:
+            total = cost + len(free) * LEFT_OUT
+            if total < best[0]:
+                best = (total, list(chosen))
+            return
+        for column in free:
+            price = costs.get((row, column))
+            if price is not None:
+                rest = tuple(c for c in free if c != column)
+                go(row + 1, rest, cost + price, [*chosen, (row, column)])
+        go(row + 1, free, cost + LEFT_OUT, chosen)
+
+    go(0, tuple(range(columns)), 0.0, [])
+    return best
+
+
+def _assign_greedily(
+    rows: int, columns: int, costs: dict[tuple[int, int], float]
+) -> tuple[float, list[tuple[int, int]]]:
+    """Pair the cheapest first: where many terms are at odds, the best pairing says no more."""
+    chosen: list[tuple[int, int]] = []
+    total = (rows + columns) * LEFT_OUT
+    for (row, column), price in sorted(costs.items(), key=lambda item: item[1]):
+        free = all(row != r and column != c for r, c in chosen)
+        if free and price < 2 * LEFT_OUT:
+            chosen.append((row, column))
+            total += price - 2 * LEFT_OUT
+    return total, chosen
