@@ -154,6 +154,6 @@ def _outside(side: Expr) -> Iterator[Num]:
     """Yield the numbers of a side that are no angles: in no function, without a degree sign."""
     inside = {id(n) for f in walk(side) if isinstance(f, Func) for n in walk(f.arg)}
     for node in walk(side):
-        if isinstance(node, Num) and id(node) not in inside:
-            if node.unit is None or node.unit.kind != "angle":
-                yield node
+        degrees = getattr(getattr(node, "unit", None), "kind", "") == "angle"
+        if isinstance(node, Num) and id(node) not in inside and not degrees:
+            yield node

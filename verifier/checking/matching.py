@@ -31,7 +31,8 @@ def _found(one: Contribution) -> float:
     return 5e-4 if one.variable or one.action.kind in ("load", "couple") else 4e-3
 
 
-def equal(term: Term, amount: float, slack: float = 5e-4) -> bool:
+def agrees(term: Term, amount: float, slack: float = 5e-4) -> bool:
+    """Tell whether a term comes to an amount, within its rounding."""
     if term.variable and term.coefficient.radius:
         slack = max(slack, 3e-3)  # a rounded angle moves its sine that much
     return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= slack * abs(
@@ -46,7 +47,7 @@ def strike_equal(
     terms, ones = list(terms), list(ones)
     for strict in (True, False):
         for term in list(terms):
-            equal = [one for one in ones if equal(term, scale * one.amount, _found(one))]
+            equal = [one for one in ones if agrees(term, scale * one.amount, _found(one))]
             own = [one for one in equal if _kin(term, one)]
             others = any(_kin(term, one) for one in ones)
             match = own or ([] if strict or others else equal)
@@ -57,7 +58,7 @@ def strike_equal(
         return terms, ones
     for term in list(terms):
         for a, b in combinations(ones, 2):
-            if a.amount * b.amount > 0 and equal(term, scale * (a.amount + b.amount)):
+            if a.amount * b.amount > 0 and agrees(term, scale * (a.amount + b.amount)):
                 terms.remove(term)
                 ones = [one for one in ones if one is not a and one is not b]
                 break

@@ -10,7 +10,7 @@ from verifier.checking.faults.base import say, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Ledger
-from verifier.checking.matching import LEFT_OUT, assign, equal, strike_equal
+from verifier.checking.matching import LEFT_OUT, agrees, assign, strike_equal
 from verifier.checking.quantity import ZERO
 from verifier.checking.sums import Contribution, Expected
 from verifier.notation.tree import Span
@@ -230,7 +230,7 @@ class Pairing:
         amount = scale * one.amount
         ratio = term.coefficient.centre / amount
         slack = term.coefficient.radius / abs(term.coefficient.centre)
-        if equal(term, amount):
+        if agrees(term, amount):
             return Explanation("magnitude", term.span, "", "", _STRANGE)
         pair = Pair(term, one, expected, ratio, slack, manner.text, self.figure, manner.positive)
         best: Explanation | None = None
