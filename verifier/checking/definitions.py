@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from verifier.checking import derived, drawn
 from verifier.checking.angles import Angles
+from verifier.checking.centroids import odd_arm
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.names import Known, Local, Meaning, Unknown, key_of
@@ -301,6 +302,10 @@ class Definitions(Angles):
                 ),
                 "the figure",
             )
+        odd = odd_arm(relation.sides[1], self.reader, self.figure, self.text)
+        if odd is not None and truth is None:
+            tainted, truth = True, odd.place
+            self._slip(odd.explanation, "the place of the resultant")
         self.judged.worsen("agrees")
         if isinstance(known, Local) and self._misspelt(name, relation):
             self.judged.notes.append(self.names.not_found(name))
