@@ -7,18 +7,20 @@ from statistics import median
 from typing import Literal
 
 from verifier.notation.tree import Names
-from verifier.reading import page, picture, printed, recurring, second, spelt
+from verifier.reading import page, picture, print_or_hand, printed, recurring, second, spelt
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page, PageLine
+from verifier.reading.print_or_hand import Hand
 
 Kind = Literal["auto", "print", "hand"]
 
 MOST_LINES = 300
 # How far the two readers of print agree, glyph by glyph: upright print 0.65 and more over a page
-# and 0.5 over a line, print on its head up to 0.6, handwriting 0.5 over a page and 0.7 over a line.
+# and 0.5 over a line, print on its head up to 0.6, handwriting less but for the neatest hands.
 _PRINT = 0.65
 _LINE = 0.5
+_STANDS_OUT = 0.15  # by how much more they agree on a line of print on a page by hand
 _COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
 _INDENT = "    "
@@ -148,32 +150,44 @@ def _by_hand(flat: Page, names: Names) -> float:
 
 def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     lines = sheet.page.lines
-    standing, page_agrees = sheet.standing, sheet.agreement
+    standing = sheet.standing
+    hand = _hand(sheet, names, kind)
+    least = 0.0 if hand.print_ else max(_PRINT, sheet.agreement + _STANDS_OUT)
     by_print = [
-        None
-        if kind == "auto" and agreement < _least(page_agrees)
-        else printed.write(one, names, sheet.page.number)
+        None if agreement < least else printed.write(one, names, sheet.page.number)
         for one, agreement in zip(sheet.seen, standing, strict=True)
     ] or [None] * len(lines)
-    asked = _to_ask(sheet, standing, by_print, kind)
+    asked = _to_ask(hand, standing, by_print, kind)
     if not asked:
-        return _set_in(lines, recurring.settled(by_print))
+        return _finished(lines, by_print, hand)
     from verifier.reading import handwritten
 
-    hand = [
+    by_hand = [
         line and spelt.settled(line, names)
         for line in handwritten.read([lines[i] for i in asked], names, sheet.page.number)
     ]
     found: list[ReadLine | None] = list(by_print)
-    for i, own in zip(asked, hand, strict=True):
+    for i, own in zip(asked, by_hand, strict=True):
         read = by_print[i]
         if kind == "hand":
             found[i] = own
-        elif read is not None and page_agrees >= _PRINT and standing[i] >= _LINE:
+        elif read is not None and hand.print_ and standing[i] >= _LINE:
             found[i] = second.weighed(read, own)
         else:
             found[i] = _surer(read, own, standing[i])
-    return _set_in(lines, recurring.settled(found))
+    return _finished(lines, found, hand)
+
+
+def _hand(sheet: _Sheet, names: Names, kind: Kind) -> Hand:
+    if kind != "auto":
+        return Hand(kind == "print")
+    return print_or_hand.told(sheet.seen, sheet.agreement, names)
+
+
+def _finished(
+    lines: Sequence[PageLine], found: Sequence[ReadLine | None], hand: Hand
+) -> list[ReadLine]:
+    return _set_in(lines, [hand.tempered(line) for line in recurring.settled(found)])
 
 
 def _set_in(lines: Sequence[PageLine], found: Sequence[ReadLine | None]) -> list[ReadLine]:
@@ -196,29 +210,20 @@ def _moved_in(line: ReadLine) -> ReadLine:
 
 
 def _to_ask(
-    sheet: _Sheet, standing: Sequence[float], by_print: list[ReadLine | None], kind: Kind
+    hand: Hand, standing: Sequence[float], by_print: list[ReadLine | None], kind: Kind
 ) -> Sequence[int]:
     """Return the lines that the reader of handwriting is asked about."""
     if kind == "hand":
-        return range(len(sheet.page.lines))
+        return range(len(by_print))
     if kind == "print":
         return ()
-    print_is_usual = sheet.agreement >= _PRINT
-    asked = [i for i, agreement in enumerate(standing) if not print_is_usual or agreement < _LINE]
+    asked = [i for i, agreement in enumerate(standing) if not hand.print_ or agreement < _LINE]
     doubtful = [
         (line.confidence, i)
         for i, line in enumerate(by_print)
         if line is not None and line.confidence < _SECOND and i not in asked and _says(line.text)
     ]
     return sorted([*asked, *(i for _, i in sorted(doubtful)[:_MOST_SECOND])])
-
-
-def _least(page_agrees: float) -> float:
-    """Return how far the readers of print must agree on a line for it to be read as print at all.
-
-    A few signs of a neat hand may look like print to both; on a page of print, few lines do not.
-    """
-    return 0.0 if page_agrees >= _PRINT else _PRINT
 
 
 def _says(text: str) -> bool:

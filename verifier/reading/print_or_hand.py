@@ -1,0 +1,111 @@
+"""Is a page printed or written by hand? What tells is weighed together, in nats for print.
+
+A neat hand looks like print to both readers of print on most of its signs; but in print equal
+glyphs are of one size, by hand they are not. Where that leaves doubt, a few lines are read both
+ways, and the surer reader decides.
+"""
+
+import math
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from statistics import median
+
+from verifier.notation.tree import Names
+from verifier.reading import printed
+from verifier.reading.lines import ReadLine
+from verifier.reading.printed import Seen
+from verifier.reading.printing import Glyph, Lattice
+
+# Upright print has its readers agree on 0.65 of its glyphs and more; a neat hand on up to 0.75,
+# any other on up to 0.6. Equal glyphs of print differ in size by up to 0.035 of a capital (the
+# medians of height and width together), those of a hand by 0.075 and more.
+_NEVER = 0.55
+_USUAL = 0.7
+_AGREED = 12.0  # nats for full agreement …
+_EVEN = 0.05
+_EVENNESS = 60.0  # … and for differences as large as a capital …
+_MOST_EVEN = 2.0  # … of which no more counts
+_FULL = 24  # glyphs that recur from which evenness counts in full
+_READ_BOTH = 1.5  # with less than this, lines are read both ways …
+_LINES = 3
+_MOST_READ = 1.5
+_SURE = 1.0  # … and with less than this at last, print stays in doubt
+_DOUBTED = 0.8  # … in which no line of print is surer, with all its other readings
+
+
+@dataclass(frozen=True)
+class Hand:
+    """What a page was found to be: `print_` or by hand, and whether that is beyond doubt."""
+
+    print_: bool
+    sure: bool = True
+
+    def tempered(self, line: ReadLine | None) -> ReadLine | None:
+        """Return a line less sure of itself where it was read as print and that is in doubt."""
+        if line is None or line.reader != "print" or (self.print_ and self.sure):
+            return line
+        whole = line.confidence + sum(chance for _, chance in line.alternatives)
+        share = min(1.0, _DOUBTED / max(whole, _DOUBTED))
+        others = tuple((text, share * chance) for text, chance in line.alternatives)
+        return replace(line, confidence=share * line.confidence, alternatives=others)
+
+
+def told(seen: Sequence[Seen], agreement: float, names: Names) -> Hand:
+    """Tell what a page is, from its lines as the readers of print saw them.
+
+    `agreement` is how far these agree over the page, 0 to 1.
+    """
+    if agreement < _NEVER:
+        return Hand(print_=False)
+    nats = _AGREED * (agreement - _USUAL) + _evenness([one.glyphs for one in seen])
+    if abs(nats) < _READ_BOTH:
+        nats += _read_both(seen, names)
+    return Hand(nats > 0, abs(nats) >= _SURE)
+
+
+def _evenness(lines: Sequence[Lattice]) -> float:
+    """Return what the sizes of equal glyphs say for print, in nats."""
+    count, uneven = unevenness(lines)
+    nats = max(-_MOST_EVEN, min(_MOST_EVEN, _EVENNESS * (_EVEN - uneven)))
+    return nats * min(1.0, count / _FULL)
+
+
+def unevenness(lines: Sequence[Lattice]) -> tuple[int, float]:
+    """Return how many glyphs recur, and by how much equal ones differ, in heights of a capital."""
+    sizes: dict[str, list[tuple[float, float]]] = defaultdict(list)
+    for lattice in lines:
+        line = lattice.best()
+        for glyph in line.glyphs:
+            if _is_plain(glyph, line.metrics.cap):
+                wide, high = glyph.box[2:]
+                sizes[glyph.best].append((wide / line.metrics.cap, high / line.metrics.cap))
+    off: tuple[list[float], list[float]] = ([], [])
+    for alike in sizes.values():
+        if len(alike) > 2:
+            for told, own in zip(off, zip(*alike, strict=True), strict=True):
+                usual = median(own)
+                told += [abs(one - usual) for one in own]
+    return len(off[0]), sum(median(told) for told in off if told)
+
+
+def _is_plain(glyph: Glyph, cap: float) -> bool:
+    """Whether a glyph is told with certainty, stands on the line and is no mere dot or dash."""
+    known = glyph.held > 0.8 and float(glyph.scores.max()) > math.log(0.6)
+    return known and int(glyph.scripts.argmax()) == 0 and glyph.box[3] >= 0.5 * cap
+
+
+def _read_both(seen: Sequence[Seen], names: Names) -> float:
+    """Return how much surer a few of the longer lines read as print than by hand, in nats."""
+    from verifier.reading import handwritten
+
+    longest = sorted(seen, key=lambda one: -one.line.pixels.shape[1])[:_LINES]
+    by_print = [printed.write(one, names, 0) for one in longest]
+    by_hand = handwritten.read([one.line for one in longest], names, 0)
+    nats = _mean_log(by_print) - _mean_log(by_hand)
+    return max(-_MOST_READ, min(_MOST_READ, nats))
+
+
+def _mean_log(lines: Sequence[ReadLine | None]) -> float:
+    logs = [math.log(max(0.02, line.confidence if line else 0.0)) for line in lines]
+    return sum(logs) / max(1, len(logs))
