@@ -19,7 +19,7 @@ from verifier.reading.printing import Glyph, Lattice
 
 # Upright print has its readers agree on 0.65 of its glyphs and more; a neat hand on up to 0.75,
 # any other on up to 0.6. Equal glyphs of print differ in size by up to 0.035 of a capital (the
-# medians of height and width together), those of a hand by 0.075 and more.
+# medians of height and width together), those of a hand by 0.065 and more.
 _NEVER = 0.55
 _USUAL = 0.7
 _AGREED = 12.0  # nats for full agreement …
