@@ -12,6 +12,7 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import key_of
 from verifier.checking.pairing import Diagnosis, Manner
 from verifier.checking.quantity import Quantity
+from verifier.checking.sine_rule import odd_angle
 from verifier.checking.state import Slip
 from verifier.checking.sums import Expected, Fit
 from verifier.findings import Certainty
@@ -212,6 +213,11 @@ class Equations(Drawing):
             self._learn(form, True)
             return
         if self._mislabelled(relation, index, form, strict):
+            self._learn(form, True)
+            return
+        odd = odd_angle(relation, self.reader, self.figure, self.text)
+        if odd is not None:
+            self._slip(odd, "the sine rule")
             self._learn(form, True)
             return
         explained = None

@@ -148,13 +148,18 @@ class Figure:
 
     def part_along(self, variable: str, axis: str) -> float:
         """Return how much of a force lies along x or y, 0 where its direction is not known."""
+        along = self.direction(variable)
+        return abs(along["xy".index(axis)]) if along is not None else 0.0
+
+    def direction(self, variable: str) -> Point | None:
+        """Return the unit vector along a reaction or a member, None where it is not known."""
         along = self.along.get(variable)
         ends = next((m for m in self.structure.members if m.name == variable), None)
         if along is None and ends is not None:
             (x1, y1), (x2, y2) = self.points[ends.start], self.points[ends.end]
             size = math.hypot(x2 - x1, y2 - y1)
             along = ((x2 - x1) / size, (y2 - y1) / size)
-        return abs(along["xy".index(axis)]) if along is not None else 0.0
+        return along
 
     def length(self, first: str, second: str) -> float:
         """Return the distance between two joints."""
