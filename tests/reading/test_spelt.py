@@ -14,9 +14,16 @@ from verifier.reading.spelt import settled, spelt
         ("T = -(-P)1sinα", "T = -(-P)/sinα"),
         ("T = (3+4)1(2)", "T = (3+4)/(2)"),
         ("R = v(3^2+4^2) = 5", "R = √(3^2+4^2) = 5"),
+        ("2T = 9 ⇒ T_{y}+4,5371 ≈ 4,54", "2T = 9 ⇒ T_{y}=4,5371 ≈ 4,54"),
+        ("T+14.551 ≈ 14.6 kN", "T=14.551 ≈ 14.6 kN"),
         # A figure before a function may be a factor; a name before a bracket stays a name.
         ("T = 31sin30", "T = 31sin30"),
         ("(3)1 kN", "(3)1 kN"),
+        # A sum that is rounded as a whole, or of more than a name.
+        ("T+4,5371 ≈ 7,2", "T+4,5371 ≈ 7,2"),
+        ("R = T+4,5371 ≈ 4,54", "R = T+4,5371 ≈ 4,54"),
+        ("T-4,5371 ≈ 4,54", "T-4,5371 ≈ 4,54"),
+        ("T+4,5 ≈ 4,5", "T+4,5 ≈ 4,5"),
         ("T = F_{v}(3)", "T = F_{v}(3)"),
         ("12r(3)", "12r(3)"),
     ],

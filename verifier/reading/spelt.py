@@ -1,6 +1,7 @@
-"""What can only be written one way in a line by hand: a slash that looks like a 1, a root like a v.
+"""What can only be written one way in a line by hand: a slash like a 1, a root like a v, = like +.
 
-Spelling alone: nobody writes a factor 1 between a bracket and what it is divided by.
+Spelling alone: nobody writes a factor 1 between a bracket and what it is divided by, nor adds a
+name to a number to round that number alone.
 """
 
 import re
@@ -13,6 +14,10 @@ _SLASH = re.compile(r"(?<=[)\]])[1lI|](?=sin|cos|tan|[(√])")
 _FACTOR = re.compile(r"(?<![\d.,])(\d[\d.,]*)1(?=sin|cos|tan|√)")
 _AS_SLASH = 0.3  # how likely the last 1 of a figure before a function is a slash
 _ROOT = re.compile(r"(?<![\w)}])[vr](?=\((?:\d|\())")
+_ROUNDED = re.compile(
+    r"((?:^|[⇒→∴:;])\s*[^\W\d]\w*'?(?:_\{\w+\})?\s*)[+*÷](\s*(\d+[.,]\d+)\s*≈\s*(\d+(?:[.,]\d+)?))"
+    r"(?![\d.,]*\d)"
+)
 
 
 def settled(line: ReadLine, names: Names) -> ReadLine:
@@ -42,6 +47,16 @@ def _with_slash(text: str) -> list[tuple[str, float]]:
 
 def spelt(text: str, names: Names) -> str:
     """Return a reading with such signs settled; it stays as long as it is."""
-    text = _SLASH.sub("/", text)
+    text = _ROUNDED.sub(_equal, _SLASH.sub("/", text))
     known = names.letters | names.joints | names.extra
     return _ROOT.sub(lambda found: found[0] if found[0] in known else "√", text)
+
+
+def _equal(found: re.Match[str]) -> str:
+    """Return `E = 7,4483 ≈ 7,45` for `E + 7,4483 ≈ 7,45`; other sums stay."""
+    before, after, exact, rounded = found.groups()
+    value, near = (float(one.replace(",", ".")) for one in (exact, rounded))
+    places = len(rounded.replace(",", ".").partition(".")[2])
+    fewer = places < len(exact.replace(",", ".").partition(".")[2])
+    half = 0.5 * 10.0**-places
+    return f"{before}={after}" if fewer and abs(value - near) <= 1.02 * half else found[0]
