@@ -7,7 +7,8 @@ from verifier.reading.choice import Choice
 
 _WORDS = (
     "nœud", "węzeł", "stąd", "część", "więc", "pręt", "pręta", "pręty", "siła", "równowaga",
-    "całości", "ściskany", "ściskanie", "rozciąganie", "rozciągany", "où", "d'où",
+    "całości", "ściskany", "ściskanie", "rozciąganie", "rozciągany", "założenie",
+    "ściskana", "ściskane", "rozciągana", "rozciągane", "où", "d'où",
 )  # fmt: skip
 # What the network says of such a letter, having none like it; œ may look like anything.
 _ALIKE = {
@@ -15,6 +16,7 @@ _ALIKE = {
     "ż": "zài", "ń": "nñ", "ù": "uüûú",
 }  # fmt: skip
 _MARKED = frozenset(_ALIKE) | {"œ"}
+_LONG = 7  # letters of a word that its plain ones tell by themselves: the others may look like any
 
 
 def marked(choices: list[Choice]) -> list[Choice]:
@@ -36,7 +38,10 @@ def marked(choices: list[Choice]) -> list[Choice]:
 
 def _spelt(run: list[Choice]) -> list[Choice]:
     for word in _WORDS:
-        if len(word) == len(run) and all(map(_fits, run, word)):
+        long = len(word) >= _LONG
+        if len(word) == len(run) and all(
+            _fits(*pair, long) for pair in zip(run, word, strict=True)
+        ):
             return [
                 one if char not in _MARKED else replace(one, char=char, sure=0.95, others=())
                 for one, char in zip(run, word, strict=True)
@@ -44,7 +49,9 @@ def _spelt(run: list[Choice]) -> list[Choice]:
     return run
 
 
-def _fits(one: Choice, char: str) -> bool:
+def _fits(one: Choice, char: str, long: bool) -> bool:
+    if long and char in _MARKED:
+        return True
     if char == "œ":
         return not one.char.isdigit()
     return one.char.lower() == char or one.char in _ALIKE.get(char, "")
