@@ -11,7 +11,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.state import Outcome, Slip
 
 _KINDS = {"shear at ": "shear", "moment at ": "bending moment", "axial at ": "axial force"}
-_ZERO = 5e-3
+_ZERO = 0.03
 _SAID = re.compile(
     r"sag|hog|[↺↻↑↓←→]|clockwise|\bc?cw\b|\btop\b|bottom|upward|downward|tens|compr|positiv|negativ"
     r"|oben|unten|uhrzeiger|durchh|\bzug|druck|haut|\bbas\b|horaire|arriba|abajo|horario|antihor"
