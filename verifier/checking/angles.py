@@ -4,6 +4,7 @@ import math
 from dataclasses import replace
 
 from verifier.checking import derived, drawn
+from verifier.checking.claims import Claims
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.figure import SENSES
@@ -11,7 +12,6 @@ from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found, half_width
 from verifier.checking.names import Local, key_of
 from verifier.checking.quantity import Quantity, function
-from verifier.checking.results import Results
 from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, walk
 
 _INVERSE = {"sin": "asin", "cos": "acos", "tan": "atan"}
@@ -27,7 +27,7 @@ def _spread(ratio: str, value: Quantity) -> float:
     return radius / max(math.sqrt(max(1 - number * number, 0.0)), math.sqrt(radius), 1e-9)
 
 
-class Angles(Results):
+class Angles(Claims):
     """Takes an angle's value from its sine, cosine or tangent; compares plain numbers."""
 
     def _by_ratio(self, relation: Relation) -> bool:

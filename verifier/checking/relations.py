@@ -1,0 +1,398 @@
+"""Relations: each judged in the reading of it that holds, pair by pair of its sides."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from verifier.checking import derived
+from verifier.checking.context import Context
+from verifier.checking.declared import says_what
+from verifier.checking.definitions import Definitions
+from verifier.checking.forms import Form, NotLinear
+from verifier.checking.ledger import Found, Ledger
+from verifier.checking.names import Local, Unknown, key_of
+from verifier.checking.rounding import EarlyRounding
+from verifier.checking.state import Judged, Slip
+from verifier.notation.tree import (
+    Div,
+    Expr,
+    Mark,
+    Name,
+    Num,
+    Relation,
+    moved,
+    walk,
+)
+
+_MEETING = re.compile(
+    r"\s*(?:the |der |le |el |il )?(?:schnittpunkt|inters\w*|meeting|przeci\w*|incrocio|cruce)\b",
+    re.I,
+)
+_ONE_WAY = re.compile(
+    r"\b(?:(?:(?:anti|counter)-?)?clockwise(?:\s+moments?)?|moments? (?:anti|counter)?-?clockwise"
+    r"|(?:up|down)wards?(?:\s+forces?)?|forces? (?:up|down)(?:wards?)?|(?:links|rechts)drehend\w*"
+    r"|moments? (?:anti)?horaires?|moment[io] (?:anti)?orari[o]?|momentos (?:anti)?horarios"
+    r"|nach (?:oben|unten)|aufwärts|abwärts)\b[^=+]*$",
+    re.I,
+)
+_PLACES = frozenset({"x", "s", "z", "ξ"})
+_UNIT_LOAD = re.compile(
+    r"\b(?:unit (?:point )?load|moving load|influence|Einheitslast|Wanderlast|Einfluss\w*"
+    r"|charge unité|charge mobile|carico unitario|carga (?:unitaria|móvil)|linia wpływu)\b",
+    re.IGNORECASE,
+)
+_SUMMED = re.compile(
+    r"Σ|=|\b(?:sum|about|abt|um|autour|rispetto|intorno|attorno|respecto|względem|taking|take)\b",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True)
+class Kept:
+    """The state of a pass before a line with several readings."""
+
+    ledger: Ledger
+    context: Context
+    judged: Judged
+    slips: list[Slip]
+    stated: dict[str, Found]
+    seen_keys: dict[str, Slip]
+    forms: list[tuple[int, Form]]
+    last_side: Expr | None
+
+
+class Relations(Definitions):
+    """Judges the relations of a line."""
+
+    early: EarlyRounding
+
+    def _relation(self, relation: Relation) -> None:
+        """Judge a relation in the reading of it that holds, where its writing allows several."""
+        self.early.note(relation, self.line, self.out.stated, self._variable)
+        plain = self.reader.plain
+        own = self._own_unit(relation)
+        # The C of 19.6 C is a label before it is a name.
+        shown = sorted((relation, *relation.others), key=lambda one: -sum(map(len, one.marks)))
+        readings = [(one, plain, 1.0) for one in shown]
+        readings += [(relation, own, 1.0)] if own is not None else []
+        readings += [(relation, plain, self.long)] if self.long != 1.0 else []
+        said = (relation, *relation.others)
+        readings += [(r, *one) for r in said for one in self.also if one != (plain, 1.0)]
+        goes_on = (self.last_side,) if relation.continues and self.last_side is not None else ()
+        over = _over_length((*goes_on, *relation.sides))
+        turned = [one for one in readings if over and one[2] != 1.0]
+        if len(readings) == 1:
+            self._read_as(relation)
+            return
+        status, self.judged.status = self.judged.status, "remark"
+        before = first = self._keep()
+        for index, (reading, force, length) in enumerate([*readings, *turned]):
+            self.reader.plain, self.reader.long = force, length
+            self.reader.lone = index < len(readings)
+            self._read_as(reading)
+            self.reader.plain, self.reader.long, self.reader.lone = plain, 1.0, True
+            if self.judged.status not in ("fault", "undecided"):
+                self.judged.worsen(status)
+                return
+            after = self._keep()
+            self._restore(before)
+            if index == 0:
+                first = after
+        self._restore(first)
+        self.judged.worsen(status)
+
+    def _own_unit(self, relation: Relation) -> float | None:
+        """Return what a chain's bare numbers count where its end is in another unit than the sheet.
+
+        `M_C = 0.6(0.25) = 0.15 kN·m` on a sheet in newtons and millimetres: a million.
+        """
+        found = [getattr(node, "unit", None) for side in relation.sides for node in walk(side)]
+        written = [unit for unit in found if unit is not None and unit.kind != "angle"]
+        if len(relation.sides) < 3 or not written or written[0].dims[0] != 1:
+            return None
+        if (
+            len(set(u.dims for u in written)) > 1
+            or derived.bare_unit(relation.sides[1]) is not None
+        ):
+            return None
+        force, length = written[0].dims
+        sheet = self.reader.force_scale**force * self.reader.length_scale**length
+        factor = written[0].factor / sheet
+        return None if derived.same(factor, 1.0, 1e-9) else factor
+
+    def _variable(self, name: Name) -> str:
+        meaning = self.reader.meaning(name)
+        return meaning.variable if isinstance(meaning, Unknown) else ""
+
+    def _keep(self) -> Kept:
+        return Kept(
+            self.ledger.copied(),
+            replace(self.context, signs=dict(self.context.signs)),
+            Judged(self.judged.status, list(self.judged.notes)),
+            list(self.out.slips),
+            dict(self.out.stated),
+            dict(self.seen_keys),
+            list(self.forms),
+            self.last_side,
+        )
+
+    def _restore(self, kept: Kept) -> None:
+        for name, value in vars(kept.ledger.copied()).items():
+            setattr(self.ledger, name, value)
+        self.context = replace(kept.context, signs=dict(kept.context.signs))
+        self.judged.status, self.judged.notes = kept.judged.status, list(kept.judged.notes)
+        self.out.slips[:] = kept.slips
+        self.out.stated, self.seen_keys = dict(kept.stated), dict(kept.seen_keys)
+        self.forms, self.last_side = list(kept.forms), kept.last_side
+
+    def _read_as(self, relation: Relation) -> None:
+        self.resultants.note(relation, self.line, self.reader)
+        sides = relation.sides
+        if self._restates(relation):
+            relation = replace(
+                relation, sides=sides[:1], ops=(), marks=relation.marks[:1], continues=True
+            )
+            sides = relation.sides
+        if relation.continues and len(sides) == 1:
+            if self._of_other_part(relation):
+                return
+            self._said_again(relation.marks[0] if relation.marks else ())
+        if relation.continues and self.subject:
+            self._unit_fits(sides[-1], self.subject)
+        if relation.continues and self.last_side is not None:
+            own = relation.marks or ((),) * len(sides)
+            taken = moved(self.last_side, relation.span[0])
+            relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
+        if self._idle(relation) or self._in_words(relation) or self._renames(relation):
+            return
+        if self._tallies(relation) or self._same_loads(relation) or self._bends(relation):
+            return
+        if self._along(relation):
+            return
+        if self._by_formula(relation):
+            if len(sides) < 3:
+                self.judged.worsen("agrees")
+                return
+            tail = relation.marks[1:] if relation.marks else ()
+            relation = replace(relation, sides=sides[1:], ops=relation.ops[1:], marks=tail)
+            sides = relation.sides
+        first = self._named(relation)
+        self.claimed = False
+        if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
+            self._definition(first, relation)
+            if len(sides) > 2 and self._forces_at_the_end(relation):
+                self._pair(relation, len(sides) - 2)
+        else:
+            for index in range(len(relation.sides) - 1):
+                self._pair(relation, index)
+            self._finish(relation)
+        self.last_side = relation.sides[-1]
+        self.context.fresh = False
+        if isinstance(first, Name):
+            meaning = self.reader.meaning(first)
+            self.subject = meaning.variable if isinstance(meaning, Unknown) else ""
+
+    def _restates(self, relation: Relation) -> bool:
+        """Tell whether a relation is only a number, said again of what came before."""
+        if len(relation.sides) != 2 or self.last_side is None or self.context.fresh:
+            return False
+        first, zero = relation.sides
+        implied = isinstance(zero, Num) and not zero.text
+        return implied and not any(self._is_force(n) for n in walk(first) if isinstance(n, Name))
+
+    def _in_words(self, relation: Relation) -> bool:
+        """Tell whether a name is only said in words: P = push of KB, O = meeting of DE and CA."""
+        first, last = relation.sides[0], relation.sides[-1]
+        if _MEETING.match(self.text[slice(*last.span)]):
+            return True
+        if not (isinstance(first, Name) and isinstance(last, Name)):
+            return False
+        worded = " " in self.text[slice(*last.span)].strip()
+        return worded and (self.alone or says_what(self.text))
+
+    def _idle(self, relation: Relation) -> bool:
+        """Tell whether a relation is only a quantity in a sentence, with nothing to judge."""
+        last = relation.sides[-1]
+        implied = isinstance(last, Num) and not last.text and len(relation.sides) == 2
+        if not implied or self.context.fresh:
+            return False
+        return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
+
+    def _along(self, relation: Relation) -> bool:
+        """Take `w = 6s/2.5 = 2.4s`, what holds at any place, or the effect of a unit load at x."""
+        first, *rest = relation.sides
+        if not isinstance(first, Name) or not rest or self.context.fresh:
+            return False
+        names = [node for side in rest for node in walk(side) if isinstance(node, Name)]
+        keys = {key_of(name) for name in names}
+        if len(keys) != 1 or not keys <= _PLACES or keys & set(self.ledger.locals):
+            return False
+        meaning = self.reader.meaning(first)
+        if isinstance(meaning, Unknown) and not _UNIT_LOAD.search(self.text):
+            return False
+        forms = [self._form(side) for side in rest]
+        for one, two in pairwise(forms):
+            if one is None or two is None or not _alike(one, two):
+                return False
+        self.judged.worsen("agrees")
+        return True
+
+    def _by_formula(self, relation: Relation) -> bool:
+        """Tell whether a chain begins with a formula in letters of the trade: `q·l = 6·2 = 12`."""
+        first, *rest = relation.sides
+        names = [node for node in walk(first) if isinstance(node, Name)]
+        if isinstance(first, Name) or not names or self.context.fresh:
+            return False
+        if any(isinstance(node, Name) for side in rest for node in walk(side)):
+            return False
+        meanings = [self.reader.meaning(name) for name in names]
+        own = [m for m in meanings if isinstance(m, Local) and m.key not in self.ledger.locals]
+        small = all(m.key.islower() or m.key == "L" for m in own)
+        return bool(own) and small and not any(isinstance(m, Unknown) for m in meanings)
+
+    def _bends(self, relation: Relation) -> bool:
+        """Take `Moment at D = 13(3) − 12(2) = 15 kNm` as the bending moment at D, if it is that."""
+        label, sides = self.context.label, relation.sides
+        joint = self.around.joint(label.about) if label is not None else None
+        if label is None or label.axis != "moment" or not self.context.fresh or joint is None:
+            return False
+        if _SUMMED.search(self.text[slice(*label.span)]):
+            return False
+        if isinstance(sides[-1], Num) and not sides[-1].text:
+            sides = sides[:-1]
+        variable, _ = self.figure.variable(f"moment at {joint}")
+        try:
+            truth = self.figure.true[variable]
+            values = [self.reader.evaluate(side) for side in sides]
+        except (KeyError, NotLinear):
+            return False
+        value = values[-1]
+        if any(isinstance(n, Name) for side in sides for n in walk(side)) or not truth:
+            return False
+        if not derived.same(abs(value.centre), abs(truth), 5e-3):
+            return False
+        for index in range(len(sides) - 1):
+            self._numbers(relation, index, values[index], values[index + 1], ())
+        self.judged.worsen("agrees")
+        self.out.called.setdefault(variable, f"M_{joint}")
+        self._state(variable, value if value.centre * truth > 0 else value.scaled(-1.0), False)
+        self.context.fresh = False
+        return True
+
+    def _tallies(self, relation: Relation) -> bool:
+        """Tell whether a line only counts up what turns or pulls one way: 'Clockwise: 8 B_y'."""
+        first, last = relation.sides[0], relation.sides[-1]
+        implied = isinstance(last, Num) and not last.text and len(relation.sides) == 2
+        if not implied or not self.context.fresh:
+            return False
+        form = self._form(first)
+        if form is None or len({term.sign for term in form.terms}) != 1:
+            return False
+        if not _ONE_WAY.search(self.text[: relation.span[0]]):
+            return False
+        self.judged.worsen("agrees")
+        self.context.fresh = False
+        return True
+
+    def _pair(self, relation: Relation, index: int) -> None:
+        if self._ratio(relation, index):
+            return
+        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
+        if left is None or right is None:
+            if not self._is_rule(relation):
+                self.judged.worsen("undecided")
+            return
+        marks = relation.marks[index + 1] if index + 1 < len(relation.marks) else ()
+        first, here = relation.sides[0], relation.sides[index]
+        if marks and isinstance(first, Name) and isinstance(here, Name) and first != here:
+            before = self._keep()
+            self._pair_marked(relation, index, left, right, ())
+            if self.judged.status not in ("fault", "undecided"):
+                return  # N_1 = N_2 = 30 (T): the sense is N_1's
+            self._restore(before)
+        self._pair_marked(relation, index, left, right, marks)
+
+    def _is_rule(self, relation: Relation) -> bool:
+        """Tell whether a line only states a rule in letters: `M = F d`, `t = T/L`."""
+        nodes = [node for side in relation.sides for node in walk(side)]
+        names = [node for node in nodes if isinstance(node, Name)]
+        plain = all(n.value in (0.5, 2, 3, 4, 8) for n in nodes if isinstance(n, Num) and n.text)
+        if not plain or len(names) < 3 or self.figure.structure.letters:
+            return False
+        meanings = [self.reader.meaning(name) for name in names]
+        return all(isinstance(m, Local) and m.key not in self.ledger.locals for m in meanings)
+
+    def _pair_marked(
+        self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]
+    ) -> None:
+        variables = {t.variable for t in (*left.terms, *right.terms) if t.variable}
+        if not variables and not (self.context.fresh and index == 0):
+            self._numbers(relation, index, left.constant, right.constant, marks)
+            return
+        self._equation(relation, index, left, right, marks)
+
+    def _ratio(self, relation: Relation, index: int) -> bool:
+        """Judge `A_y/A_x = 3/4` as A_y = (3/4) A_x; tell whether the line is of that form."""
+        side, other = relation.sides[index : index + 2]
+        if not isinstance(side, Div) or not isinstance(side.bottom, Name):
+            return False
+        if not self._is_force(side.bottom):
+            return False
+        try:
+            share = self.reader.evaluate(other)
+            top, bottom = self.reader.form(side.top), self.reader.form(side.bottom)
+        except NotLinear:
+            return False
+        if not top.coefficients:
+            return False
+        scaled = [replace(t, coefficient=t.coefficient.times(share)) for t in bottom.terms]
+        self._judge_sum(relation, index, top.minus(Form(tuple(scaled)), 1))
+        return True
+
+    def _equation(
+        self,
+        relation: Relation,
+        index: int,
+        left: Form,
+        right: Form,
+        marks: tuple[Mark, ...],
+    ) -> None:
+        for term in (*left.terms, *right.terms):
+            if term.variable and term.name is not None:
+                self.out.called.setdefault(term.variable, term.name.text)
+        difference = left.minus(right, 1)
+        if self.symmetric and self._mirrored(relation, index, difference):
+            return
+        claim = self._claim(relation, index, left, right, marks)
+        if claim is not None:
+            self.claimed = True
+            self._result(relation, index, *claim)
+            return
+        loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
+        loose = set() if self.alone else loose
+        if loose and self._settles(difference, loose):
+            return
+        if loose:
+            self.out.loose |= {name[1:] for name in loose}
+            self.judged.worsen("undecided")
+            unknown = [t.name for t in difference.terms if t.variable in loose and t.name]
+            self.judged.notes.append(self.names.not_found(*unknown))
+            self._learn(difference, False)
+            return
+        self._judge_sum(relation, index, difference)
+
+
+def _over_length(sides: Sequence[Expr]) -> bool:
+    """Tell whether a sum of moments is divided by a length with its unit: `V = (…)/(1.6 m)`."""
+    divided = (node for side in sides for node in walk(side) if isinstance(node, Div))
+    units = (derived.bare_unit(node.bottom) for node in divided)
+    return any(unit is not None and unit.kind == "length" for unit in units)
+
+
+def _alike(one: Form, two: Form) -> bool:
+    """Tell whether two sides say the same whatever their letters are."""
+    rest = one.minus(two, 1)
+    amounts = [*rest.coefficients.values(), rest.constant]
+    size = max((abs(t.coefficient.centre) for t in rest.terms), default=0.0)
+    return all(abs(q.centre) <= q.radius + 1e-6 * size for q in amounts)
