@@ -30,6 +30,8 @@ _WORST: tuple[Status, ...] = (
     "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
 )  # fmt: skip
 _DEAREST = 3.0
+_SHORT_ANGLES = 1.1
+"""A short number is taken as exact: cos 3.9° where the figure has 3.9007° adds a hair."""
 _LONE = re.compile(r"[^\W\d_]_?[xyhvXYHV\d]?")  # R, N1, R_x: a name of the writer's own
 
 
@@ -200,7 +202,7 @@ class State:
                 return False
             part = quantity.scaled(self.figure.true[name])
             total, largest = total.plus(part), max(largest, abs(part.centre))
-        return abs(total.centre) <= total.radius + 1e-8 * max(largest, 1e-12)
+        return abs(total.centre) <= _SHORT_ANGLES * total.radius + 1e-8 * max(largest, 1e-12)
 
     def _bare(self, expr: Expr) -> Span:
         expr = derived.bare_number(expr)
