@@ -5,7 +5,10 @@ from verifier.checking.choice import Choice
 from verifier.checking.concluded import wrong_result
 from verifier.checking.state import Outcome, Slip
 from verifier.checking.trial import Trial
+from verifier.findings import Answer
 from verifier.statics.solution import Solution
+
+_ROUNDED = 0.03
 
 
 def certain(trial: Trial, choice: Choice, outcome: Outcome, solution: Solution | None) -> Outcome:
@@ -20,7 +23,7 @@ def certain(trial: Trial, choice: Choice, outcome: Outcome, solution: Solution |
     wrong = [
         trial.figure.variable(answer.item)[0]
         for answer in answers_of(trial.figure, outcome, solution)
-        if answer.status == "differs" and not answer.item.startswith("pin ")
+        if answer.status == "differs" and not answer.item.startswith("pin ") and _is_far(answer)
     ]
     if not wrong or any(j.status == "unread" for j in outcome.lines.values()):
         return outcome
@@ -30,6 +33,14 @@ def certain(trial: Trial, choice: Choice, outcome: Outcome, solution: Solution |
     if not any(not slip.remark for slip in again.slips):
         _blame_answer(trial, again, wrong)
     return again
+
+
+def _is_far(answer: Answer) -> bool:
+    """Tell whether an answer is off by more than values rounded before use may move it."""
+    written, value = answer.written, answer.value
+    if isinstance(written, float) and isinstance(value, float):
+        return abs(written - value) > _ROUNDED * abs(value)
+    return True
 
 
 def _blame_answer(trial: Trial, outcome: Outcome, wrong: list[str]) -> None:
