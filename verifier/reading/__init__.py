@@ -1,7 +1,12 @@
 """A picture → lines of text, each with its place and how sure the reading is."""
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+# Before numpy is loaded: the readers multiply many small matrices, for which threads wait for each
+# other, on a busy machine several times as long as they work.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 from verifier.reading.doubt import as_text, from_text
 
