@@ -8,6 +8,7 @@ from itertools import combinations
 
 from verifier.checking.figure import Axis, Figure
 from verifier.checking.forms import Form
+from verifier.checking.segments import segments
 from verifier.checking.sums import Expected, Sums, horizontal, vertical
 from verifier.notation.names import canonical
 from verifier.notation.tree import Heading, SumLabel
@@ -263,6 +264,18 @@ class Surroundings:
             for axis in axes:
                 if not (axis.about is not None and body.name.startswith("joint ")):
                     yield self.sums.sum(body, axis)
+
+    def between(self, form: Form) -> Iterator[Expected]:
+        """Yield the sums of the slices and pieces beside a joint whose inner forces are written."""
+        written = {term.variable for term in form.terms if term.variable.startswith(INNER)}
+        said = {variable.rpartition(" at ")[2].partition(",")[0] for variable in written}
+        holders = [
+            (b.name, j) for b in self.figure.structure.bodies for j in sorted(said & {*b.points})
+        ]
+        for body, joint in holders:
+            for piece, ends in segments(self.figure, body, joint):
+                for axis in (vertical(), horizontal(), *map(self.sums.about, ends)):
+                    yield self.sums.sum(piece, axis)
 
     def _acts(self, body: FreeBody, variables: set[str], every: bool = False) -> bool:
         own = self._unknowns.get(body.name)

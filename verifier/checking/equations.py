@@ -29,6 +29,8 @@ _AS_GOOD = 0.2
 _NO_LABEL = 2.3
 _ELSEWHERE, _NOT_HEADED = 0.25, 0.5
 _FAR_FETCHED = 2.3
+_BETWEEN = 0.3
+"""What it costs to take a line for a sum of the piece between two cuts of a body."""
 
 
 class Equations(Drawing):
@@ -294,6 +296,8 @@ class Equations(Drawing):
         sums = [(expected, 0.0) for expected in strict]
         away = _NOT_HEADED if self.context.bodies else _ELSEWHERE if strict else 0.0
         sums += [(e, away) for e in self.around.elsewhere(self.context, form)]
+        if label is None:
+            sums += [(e, away + _BETWEEN) for e in self.around.between(form)]
         sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
         asked: dict[str, tuple[Expected, Manner, float]] = {}
         for expected, penalty in sums:

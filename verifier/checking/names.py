@@ -1,6 +1,7 @@
 """What a written name means on this figure; never guessed silently."""
 
 import math
+import re
 from dataclasses import dataclass
 
 from verifier.checking.figure import Figure
@@ -24,6 +25,7 @@ _PART_WORDS = frozenset(
         *("angle", "height", "total"),
     )
 )
+_SMALL = re.compile(r"([RVH])_?([a-z])([xy]?)")
 _GRAVITY = Quantity(9.81, 0.011)
 
 
@@ -90,8 +92,18 @@ class Dictionary:
             asked = any(item.startswith(f"pin {joint} ") for item in self.figure.structure.find)
             if joint is not None and (joint in self.figure.reactions or asked) and not found:
                 found += self._reaction(joint, "")
+            found = found or self._in_capitals(name)
             self._answers[place] = (*found, Local(key_of(name)))
         return self._answers[place]
+
+    def _in_capitals(self, name: Name) -> list[Meaning]:
+        """Resolve a reaction whose joint is written small, `Rb` at B, where none is called b."""
+        small = _SMALL.fullmatch(canonical(name.text))
+        if small is None or small[2] in self._joints:
+            return []
+        joint = self._joints.get(small[2].upper(), "")
+        axis = small[3] or {"V": "y", "H": "x"}.get(small[1], "")
+        return self._reaction(joint, axis) if joint in self.figure.reactions else []
 
     def _of(self, candidate: tuple[str, ...]) -> list[Meaning]:
         kind, *rest = candidate

@@ -12,6 +12,7 @@ from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Ledger
 from verifier.checking.matching import LEFT_OUT, agrees, assign, strike_equal
 from verifier.checking.quantity import ZERO
+from verifier.checking.segments import is_face
 from verifier.checking.sums import Contribution, Expected
 from verifier.notation.tree import Span
 
@@ -118,7 +119,8 @@ class Pairing:
                 value = self._value(one.variable)
                 if value is not None and abs(one.amount * value) <= floor:
                     continue
-                if value is None or one.variable not in self.ledger.values:
+                own = one.variable in self.ledger.values
+                if value is None or not (own or is_face(one.action.item, expected.body)):
                     wanted.append(one)
                     continue
                 action = replace(one.action, value=value)

@@ -118,6 +118,15 @@ _PART = (
 )
 
 
+_JUST = (
+    r"(?:just|immediately|directly|slightly|infinitesimally|unmittelbar|direkt|kurz|knapp|juste|immédiatement"
+    r"|subito|immediatamente|appena|justo|inmediatamente|tuż|bezpośrednio)\s+(?:to\s+(?:the\s+)?|à\s+|a\s+(?:la\s+)?"
+    rf"|alla\s+|na\s+)?(?:{SIDE['left']}|{SIDE['right']}|before|after|past|vor|hinter|nach|avant|après|prima|dopo"
+    r"|antes|después|przed|za)\s+(?:(?:of|von|de|di|od|to)\s+)?(?:(?:the|the\s+joint|joint|support|point"
+    r"|Punkt|Lager)\s+)*"
+)
+
+
 def _form(pattern: str, flags: int = 0) -> re.Pattern[str]:
     return re.compile(loose(pattern), flags)
 
@@ -151,6 +160,7 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
         ),
     ),
     ("section", _form(rf"(?:{_FBD}\s*(?:of|:)?\s*)?{_PART}", re.I)),
+    ("section", _form(rf"(?i:{_JUST})(?P<n>[A-Z]\d?'*)(?=\s*[:,;]|\s*$)")),
     ("cut", _form(rf"(?:{_CUTS})\b[^:;=Σ]{{0,90}}?(?=[:;=Σ]|$)", re.I)),
     (
         "whole",

@@ -126,6 +126,7 @@ _THROUGH = re.compile(
 )
 _DASHED_BARS = re.compile(r"(?<=\b[A-Z]{2})\s?[-–]\s?(?=[A-Z]{2}\b)")  # `Cut BD-CD-CE`
 _OF_POINT = re.compile(r"\s+(?:of|from|von|de|di|od)\s+[A-Z]\b")  # `1 m right of B`
+_DEFINED = re.compile(r"(?<=[.;])\s+[^\W\d_][\w']*\s*$")
 _CUT_NAME = re.compile(
     r"\b(?P<n>(?P<c>[A-Za-z0-9])'*\s?-\s?(?P=c)'*|[IVX]+(?:\s?-\s?[IVX]+)?"
     r"|[0-9]+(?:\s?-\s?[0-9]+)?|[A-Z]|[a-z](?!\s+[A-Z]))(?![\w])"
@@ -146,13 +147,17 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
     """Read what a section cuts, what it is called and which part is kept."""
     text = source.text
     start, stop = match.span()
+    if text[stop : stop + 1] == "=":  # `Cut BE, AE, AC. θ = …` ends before what is defined
+        defined = _DEFINED.search(text, start, stop)
+        stop = defined.start() if defined else stop
     after = re.compile(r"\s*[;:][^=:;Σ]{0,40}(?=[:;=]|$)").match(text, stop)
     if after and SIDES.search(after.group()):
         stop = after.end()
     body = _DASHED_BARS.sub(" ", text[start:stop])
     told = list(SIDES.finditer(body))
     kept = [match for match in told if not _OF_POINT.match(body, match.end())]
-    side = side_of(next(iter(kept or told), None))
+    beside = match.groupdict().get("n") is not None  # `just left of D` says no part
+    side = side_of(next(iter(kept if beside else kept or told), None))
     through = _THROUGH.search(body)
     names: tuple[str, ...] = ()
     if through:

@@ -114,7 +114,7 @@ BARE_MOMENT = [
         r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s"
         r"|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?"
         r"|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium |eqn?\.? "
-        r"|equation )?(?:about|abt\.?|at|um|autour d[eu']|en|par rapport [àa]u?|au point"
+        r"|equation )?(?:about|abt\.?|a?round|at|um|autour d[eu']|en|par rapport [àa]u?|au point"
         r"|rispetto a[dl]?|(?:at|in)torno a[dl]?|in|respecto (?:al?|de)|względem|wzgl\.?"
         r"|w|o)\s?(?:the |den |dem |der |das |le |la |el |il |l')?"
         r"(?:(?:left|right)(?:[- ]hand)? |upper |lower |fixed |linke[ns]? |rechte[ns]? )?"

@@ -10,6 +10,8 @@ from verifier.notation.tree import Add, Num, Relation, walk
 _IN_FRONT = 1.05
 _ANOTHER = 0.5
 """What it costs more to take a load of the sheet for a force found."""
+_ON_A_FACE = 0.3
+"""What it costs more where the force is an inner one, which the writer may never have found."""
 
 
 def recognise(pair: Pair) -> Explanation | None:
@@ -78,12 +80,16 @@ def _size(pair: Pair, factor: Factor, price: float) -> Explanation:
     cost += 0.0 if pair.ratio > 0 else 1.0
     put_in = pair.contribution.action.kind not in ("load", "couple")
     cost += _ANOTHER if put_in and _other_load(pair, abs(size)) else 0.0
+    cost += _ON_A_FACE if pair.contribution.action.kind == "cut" else 0.0
     in_front = abs(wanted - 1) < 1e-6 and price == _IN_FRONT
     if pair.load_size is not None and not in_front and not _is_load(pair, factor, wanted):
         cost += 0.4
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
     size_in_words = say(pair.figure, pair.load_size or wanted)
     message = f"{pair.words} is {size_in_words}, not {have}."
+    if pair.contribution.action.spread is not None and pair.load_size is not None:
+        used = say(pair.figure, abs(pair.load_size * pair.ratio))
+        message = f"{pair.words} comes to {size_in_words} in all, not {used}."
     if in_front:
         message = f"{pair.words} comes to {size_in_words}: no {have} belongs in front."
     return Explanation(
