@@ -87,7 +87,7 @@ class Dictionary:
                 order = ("letter", "reaction", "member")
             candidates.sort(key=lambda c: order.index(c[0]) if c[0] in order else len(order))
             for candidate in candidates:
-                found += [m for m in self._of(candidate) if m not in found]
+                found += [m for m in self._of(candidate, name.base[:1]) if m not in found]
             joint = self._joints.get(canonical(name.text))
             asked = any(item.startswith(f"pin {joint} ") for item in self.figure.structure.find)
             if joint is not None and (joint in self.figure.reactions or asked) and not found:
@@ -105,7 +105,7 @@ class Dictionary:
         axis = small[3] or {"V": "y", "H": "x"}.get(small[1], "")
         return self._reaction(joint, axis) if joint in self.figure.reactions else []
 
-    def _of(self, candidate: tuple[str, ...]) -> list[Meaning]:
+    def _of(self, candidate: tuple[str, ...], letter: str) -> list[Meaning]:
         kind, *rest = candidate
         if kind == "words":
             return self._words(rest[0])
@@ -130,7 +130,7 @@ class Dictionary:
             case "axial" | "shear":
                 return self._item(f"{kind} at {places[0]}")
             case "force":
-                return self._load_at(places[0])
+                return self._load_at(places[0], letter)
         return []
 
     def not_found(self, *names: Name) -> str:
@@ -170,14 +170,14 @@ class Dictionary:
                 return [self._distance(*sorted(ends))] if long else self._item(item)
         return []
 
-    def _load_at(self, joint: str) -> list[Meaning]:
+    def _load_at(self, joint: str, letter: str = "") -> list[Meaning]:
+        """Return the first load at a joint, or the first across where a letter says so: H."""
         letters = self.figure.structure.letters
-        found: list[Meaning] = []
-        for force in self.figure.forces:
-            if force.on == joint and not found:
-                size = Quantity(abs(force.size.number(letters)))
-                found.append(Known(size, "load", force.label))
-        return found
+        here = [force for force in self.figure.forces if force.on == joint]
+        if letter in ("H", "X"):
+            here.sort(key=lambda force: abs(force.direction[0].number(letters)) < 1e-9)
+        sizes = [(Quantity(abs(force.size.number(letters))), force.label) for force in here]
+        return [Known(size, "load", label) for size, label in sizes[:1]]
 
     def _item(self, item: str) -> list[Meaning]:
         variable, sign = self.figure.variable(item)

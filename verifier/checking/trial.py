@@ -238,7 +238,8 @@ class Trial(Passes):
     def _side(self, choice: Choice) -> Choice:
         """Take a name that the sheet allows several meanings in the one that fits.
 
-        The force of a pin with a load is another on each body; `F_A` may be either part at A.
+        The force of a pin with a load is another on each body; `F_A` may be either part at A;
+        the parts of an inclined reaction are drawn each in its own sense.
         """
         outcome = self.skim(choice)
         for name in self._names_of(outcome) if outcome.cost else ():
@@ -246,8 +247,9 @@ class Trial(Passes):
             options = [m for m in options if not m.variable.startswith(INNER)]
             if options and name.text in self.figure.points:  # S for the cable's pull, at a joint S
                 options += [Unknown(v) for v in self._free(choice) if "-" in v]
-            if len(options) > 1 and not _spells(name, options[0].variable):
-                taken = [(m.variable, sense) for m in options for sense in (1.0, -1.0)]
+            part = options[:1] and abs(options[0].factor) != 1.0
+            if part or (len(options) > 1 and not _spells(name, options[0].variable)):
+                taken = [(m.variable, s * m.factor) for m in options for s in (1.0, -1.0)]
                 others = [called(choice, {key_of(name): one}) for one in taken]
                 choice = self.cheapest(choice, others)
         return choice

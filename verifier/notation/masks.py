@@ -4,6 +4,7 @@ Every step keeps the text as long as it was, so that places stay.
 """
 
 import re
+from itertools import pairwise
 
 STRUCK = re.compile(r"~~(.+?)~~")
 FORMULA = re.compile(r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(", re.I)
@@ -59,6 +60,7 @@ _FRAMED = re.compile(
 )
 _ROW = re.compile(r"^\s*\|\s.*\s\|[\s;]*$")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|[\s;]*$|\s\|\s.*\s\|\s")
+_OPERATORS = frozenset("=+*/·(-")
 _EMPTY_CELL = re.compile(r"(\|\s*)(-{1,3})(?=\s*\|)")
 _CELL = re.compile(r"([^|]*)\|")
 _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
@@ -139,11 +141,17 @@ def _bare(match: re.Match[str]) -> str:
     return (lead + " " * len(rule) + title).ljust(len(match.group()))
 
 
+def _are_cells(pieces: list[str]) -> bool:
+    """Tell whether bars part cells, `… = 3 | ΣF_y: …`, and are none around a size."""
+    ends = [(one.rstrip()[-1:], one[-1:], two[:1]) for one, two in pairwise(pieces)]
+    return all(last not in _OPERATORS | {""} and gap == " " == to for last, gap, to in ends)
+
+
 def _cells(text: str) -> str:
     """Take a table's row as equations: a name's cell before a value's says `name = value`."""
-    if "|" not in text or not (_ROW if "=" in text else _TABLE).search(text):
-        return text
     equals = "=" in text
+    if "|" not in text or not (_ROW if equals else _TABLE).search(text):
+        return text.replace("|", ";") if equals and _are_cells(text.split("|")) else text
     row = text = _EMPTY_CELL.sub(lambda m: m[1] + " " * len(m[2]), text)
     for match in _CELL.finditer(text):
         name = not equals and _NAME_CELL.match(text, *match.span(1))

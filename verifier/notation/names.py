@@ -81,7 +81,8 @@ class Lexicon:
     force: str
 
     def pair(self, text: str) -> tuple[str, str] | None:
-        """Return the two joints that `text` (already canonical) writes side by side, if any."""
+        """Return the two joints that `text` (already canonical) writes, as QR or Q-R, if any."""
+        text = text.replace("-", "")
         if text in self.members:
             return self.members[text]
         for cut in range(1, len(text)):

@@ -29,7 +29,8 @@ def expression(expr: Expr, level: int = 0) -> str:
         case Num():
             return _number(expr) + _unit(expr.unit)
         case Name():
-            return (f"{expr.base}_{expr.sub}" if expr.sub else expr.base) + _unit(expr.unit)
+            base = expr.text.replace(" ", "") if expr.base.isdigit() else expr.base  # the bar 1-5
+            return (f"{base}_{expr.sub}" if expr.sub else base) + _unit(expr.unit)
         case Add():
             return _wrap(_sum(expr), level > 0)
         case Neg():

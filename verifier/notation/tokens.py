@@ -11,7 +11,7 @@ from verifier.notation.token_forms import INVERSE, LETTER, OF_DEGREES, SPELT_INV
 __all__ = ["Scanner", "Tok"]
 
 _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
-_OF_BAR = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>\w{2,6}'?(?:-\w{1,3})?)\s?\)(?=\s*=)")
+_OF_BAR = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>\w{2,6}'?|\w{1,3}'?-\w{1,3}'?)\s?\)(?=\s*=)")
 _ANGLE_BEHIND = re.compile(r"\s*\d[\d.,]*\s?°")
 _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _NAME_AFTER = re.compile(r"\s+[A-ZΑ-Ω][\w']*(?:_\{?\w+\}?)?\s*(?:[=≈]|$)")
@@ -23,7 +23,8 @@ _PARTLY = re.compile(
     r"^[^;:,]*\b(?:senkrecht|lotrecht|vertikal|waagerecht|waagrecht|horizontal(?:ly|ement|mente)?"
     r"|vertical(?:ly|ement|mente)?|verticale|orizzontalmente|pionowo|poziomo)\b"
 )
-_HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?)(?![\w])")
+_HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?|\d{{1,2}}(?=\s*[=:≈]))(?![\w])")
+_NUMBERED = re.compile(r"(\d{1,2})\s?-\s?(\d{1,2})(?=\s*(?:[=:≈]\s*(-?\d+(?![.,]?\d))?|$))")
 _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
 
 
@@ -49,6 +50,17 @@ class Scanner(Measures):
 
     def _space(self, match: re.Match[str]) -> None:
         self.at = match.end()
+
+    def _num(self, match: re.Match[str]) -> None:
+        """Take `1-5 = −17 kN` as a bar's name where the sheet numbers its joints; else a number."""
+        bar = _NUMBERED.match(self.text, self.at, self.end)
+        first = not self.out or self.out[-1].kind in ("EQ", "WORD")
+        if bar and bar[3] and int(bar[1]) - int(bar[2]) == int(bar[3]):
+            bar = None  # `5-2 = 3`
+        if bar and first and self.lex.pair(canonical(bar.group())):
+            self.push("name", bar.end())
+        else:
+            super()._num(match)
 
     def _word(self, match: re.Match[str]) -> None:
         word = match.group()

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from verifier.notation import document
+from verifier.notation import document, tables
 from verifier.notation import source as sources
 from verifier.notation.bullets import counted
 from verifier.notation.context import Setting
@@ -111,6 +111,7 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     macros = document.macros(text) if "\\" in text else Macros()
     shown = list(document.rows(rows, whole))
     plain = [_source(row, kind, whole, macros) for _, row, kind in shown]
+    plain = tables.laid_out(plain, shown)
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
     joined = "\n".join(texts)
     if names.units[0] != "N" and _OWN_N.search(joined):

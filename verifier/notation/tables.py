@@ -1,0 +1,134 @@
+"""Tables over several rows: which column holds the value of what stands first in a row.
+
+A row that gives several numbers of one thing (its force, its arm, its moment) is no equation.
+Rows keep their length, so that places stay.
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from verifier.notation.source import Source
+
+_BARS = re.compile(r"[^|]+")
+_TABS = re.compile(r"[^\t]+")
+_NAME = re.compile(r"[^\W\d]\S*|\d{1,2}\s?[-–]\s?\d{1,2}")
+_NUMBER = re.compile(r"[-+]?\s?\d[\d.,]*(?:\s?[^\W\d][\w·]{0,3})?(?:\s?\(?[TCtc+-]\)?)?")
+_SUM = re.compile(r"[-+]?[\s(]*\d.*[-+*/×·x^)].*")
+_FORCE = re.compile(
+    r"\bforces?\b|\bk?N\b|\bkips?\b|\blbf?\b|kraft|\beffort|\bfuerza|\bforza|\bsił|\bkracht"
+    r"|\besfuerzo|\bsforzo|\bvalue|\bresult",
+    re.IGNORECASE,
+)
+_HELD = re.compile(r"\w *=|=\s*0\b")
+
+
+@dataclass(frozen=True)
+class Cell:
+    """One cell of a row: its text and where it stands."""
+
+    text: str
+    start: int
+    end: int
+
+
+def laid_out(sources: Sequence[Source], shown: Sequence[tuple[int, str, str]]) -> list[Source]:
+    """Return the sources with the rows of tables that hold no `=` put as `name = value`.
+
+    `shown` has the number, the row and the kind (line or frame) of each source.
+    """
+    found = list(sources)
+    for block in _blocks(sources, shown):
+        rows = {i: _cells(sources[i].text) for i in block if not _HELD.search(sources[i].text)}
+        if not rows:
+            continue
+        first, heads = next(iter(rows.items()))
+        headed = first == block[0] and not _numbers(heads)
+        column = _value_column(heads) if headed else None
+        worked = {_worked_at(cells) for cells in rows.values()} - {None}
+        column = worked.pop() if column is None and len(worked) == 1 else column
+        tally = column is None and any(len(_numbers(cells)) > 1 for cells in rows.values())
+        for index, cells in rows.items():
+            text = sources[index].text
+            if not (headed and index == first):
+                row = " " * len(text) if tally else _row(text, cells, column)
+                found[index] = replace(sources[index], text=row)
+    return found
+
+
+def _blocks(
+    sources: Sequence[Source], shown: Sequence[tuple[int, str, str]]
+) -> Iterator[list[int]]:
+    """Yield the indices of the rows of each table; rules between them are left out."""
+    block: list[int] = []
+    last = 0
+    for index, (source, (number, _, kind)) in enumerate(zip(sources, shown, strict=True)):
+        row = kind == "line" and len(_cells(source.text)) > 2
+        goes_on = number == last + 1 and (row or kind == "frame")
+        alike = bool(block) and _separator(source.text) == _separator(sources[block[0]].text)
+        if block and not (goes_on and alike):
+            yield from [block] if len(block) > 1 else []
+            block = []
+        block += [index] if row else []
+        last = number
+    yield from [block] if len(block) > 1 else []
+
+
+def _separator(text: str) -> str:
+    return "|" if text.strip().strip("|").count("|") >= text.strip().count("\t") else "\t"
+
+
+def _cells(text: str) -> list[Cell]:
+    """Return the cells of a row, one for a line that is no row; empty edges are left out."""
+    if not ("|" in text.strip().strip("|") or "\t" in text.strip()):
+        return []
+    found = []
+    for match in (_BARS if _separator(text) == "|" else _TABS).finditer(text):
+        inner = match.group().strip()
+        start = match.start() + len(match.group()) - len(match.group().lstrip())
+        found.append(Cell(inner, start, start + len(inner)))
+    return [c for i, c in enumerate(found) if c.text or i not in (0, len(found) - 1)]
+
+
+def _number(cell: Cell) -> bool:
+    return _NUMBER.fullmatch(cell.text) is not None
+
+
+def _value_column(heads: list[Cell]) -> int | None:
+    """Return the one column that is headed as a force's, None where none or several are."""
+    columns = [index for index, cell in enumerate(heads) if index and _FORCE.search(cell.text)]
+    return columns[0] if len(columns) == 1 else None
+
+
+def _numbers(cells: list[Cell]) -> list[int]:
+    return [index for index, cell in enumerate(cells) if index and _number(cell)]
+
+
+def _worked_at(cells: list[Cell]) -> int | None:
+    """Return the one number that stands right behind what it is worked out from, if one does."""
+    after = [index for index in _numbers(cells) if index > 1 and _worked(cells[index - 1])]
+    return after[0] if len(after) == 1 else None
+
+
+def _row(text: str, cells: list[Cell], column: int | None) -> str:
+    """Return a row as `name = sum = value sense`, or blank where it gives no one value."""
+    numbers = _numbers(cells)
+    if column is None and len(numbers) == 1:
+        column = numbers[0]
+    if not numbers:
+        return text
+    if column not in numbers or column is None or not _NAME.fullmatch(cells[0].text):
+        return " " * len(text)
+    first = column - 1 if column > 1 and _worked(cells[column - 1]) else column
+    row = [" "] * len(text)
+    for index in (0, *range(first, len(cells))):
+        cell = cells[index]
+        row[cell.start : cell.end] = cell.text.lstrip("= ").rjust(len(cell.text))
+        if index:
+            row[cell.start - 1] = "=" if index <= column else ","
+    return "".join(row)
+
+
+def _worked(cell: Cell) -> bool:
+    """Tell whether a cell holds what a value is worked out from: `-10.25/0.6`, `= BC`."""
+    return bool(_SUM.fullmatch(cell.text)) or cell.text.startswith("=")
