@@ -20,7 +20,6 @@ _FORCE = re.compile(
     r"|\besfuerzo|\bsforzo|\bvalue|\bresult",
     re.IGNORECASE,
 )
-_HELD = re.compile(r"\w *=|=\s*0\b")
 
 
 @dataclass(frozen=True)
@@ -39,7 +38,7 @@ def laid_out(sources: Sequence[Source], shown: Sequence[tuple[int, str, str]]) -
     """
     found = list(sources)
     for block in _blocks(sources, shown):
-        rows = {i: _cells(sources[i].text) for i in block if not _HELD.search(sources[i].text)}
+        rows = {i: cells for i in block if not _held(cells := _cells(sources[i].text))}
         if not rows:
             continue
         first, heads = next(iter(rows.items()))
@@ -88,6 +87,11 @@ def _cells(text: str) -> list[Cell]:
         start = match.start() + len(match.group()) - len(match.group().lstrip())
         found.append(Cell(inner, start, start + len(inner)))
     return [c for i, c in enumerate(found) if c.text or i not in (0, len(found) - 1)]
+
+
+def _held(cells: list[Cell]) -> bool:
+    """Tell whether a row holds an equation: `A_y = 8`, or `=` in a cell of its own."""
+    return any("=" in cell.text[1:] or cell.text in ("=", "= 0") for cell in cells)
 
 
 def _number(cell: Cell) -> bool:
