@@ -49,6 +49,7 @@ class Course(Relations):
         self.given = dict(self.reader.aliases)
         self.early = EarlyRounding()
         self.states: list[tuple[int, Course]] = []
+        self.left = 0
 
     def run(
         self,
@@ -73,7 +74,7 @@ class Course(Relations):
             self.reader.line = index
             self.take(written[index].line)
             if self.judged.status in ("fault", "undecided", "carried") and self.out.cost > limit:
-                self.out.cut = True
+                self.out.cut, self.left = True, index
                 return self.out
         if self.explains or not self.out.cost:
             stated, true, called = self.out.stated, self.figure.true, self.out.called
@@ -82,6 +83,13 @@ class Course(Relations):
             self.out.rounded = self.early.explained
             self.out.places = self.early.places
         return self.out
+
+    def go_on(
+        self, written: Sequence[Written], limit: float, marks: Container[int] = ()
+    ) -> Outcome:
+        """Go on behind the line at which a pass was left, with a higher limit."""
+        self.out.cut = False
+        return self.run(written, self.left + 1, limit, marks)
 
     def copied(self) -> "Course":
         """Return the state of the pass as it is now, apart from what is judged from here on."""

@@ -17,6 +17,7 @@ from verifier.checking.written import Written
 from verifier.notation.tree import Name, Part, Relation, Statement, walk
 
 _OPEN = 9.5
+_CLEAN = ("agrees", "remark", "unread")
 _KEPT = 12
 """How many passes are kept to go on from, beside the first."""
 
@@ -38,6 +39,7 @@ class Passes:
         self.skimmed: dict[Choice, Outcome] = {}
         self._done: dict[Choice, Outcome] = {}
         self._begun: list[tuple[Choice, Course]] = []
+        self._left: dict[Choice, Course] = {}
 
     def run(self, choice: Choice) -> Outcome:
         """Judge the working once under a choice, and say why its faulty lines are at fault."""
@@ -46,18 +48,23 @@ class Passes:
             if skimmed is not None and not skimmed.cut and not skimmed.cost:
                 self._done[choice] = skimmed
             else:
-                self._done[choice] = self._course(choice).run(self.written)
+                course, start = self._begin(choice, self._clean(skimmed) if skimmed else 0)
+                course.explains = True
+                self._done[choice] = course.run(self.written, start)
         return self._done[choice]
 
     def skim(self, choice: Choice, limit: float = math.inf) -> Outcome:
         """Judge the working under a choice without asking why a line is at fault: much faster.
 
-        A pass that comes to cost more than the limit is given up there (`Outcome.cut`).
+        A pass that comes to cost more than the limit is left there (`Outcome.cut`); asked again
+        with a higher limit it goes on.
         """
         known = self.skimmed.get(choice)
-        if known is None or (known.cut and known.cost <= limit):
+        if known is None:
             self.runs += 1
             known = self.skimmed[choice] = self._skimmed(choice, limit)
+        elif known.cut and known.cost <= limit:
+            self._left[choice].go_on(self.written, limit, self._turns)
         return known
 
     def course(self, choice: Choice) -> Course:
@@ -87,22 +94,37 @@ class Passes:
         return course
 
     def _skimmed(self, choice: Choice, limit: float) -> Outcome:
-        course, start = self._course(choice), 0
+        course, start = self._begin(choice, len(self.written))
         course.explains = False
         if self.kind is not Course:
-            return course.run(self.written, 0, limit)
+            outcome = course.run(self.written, 0, limit)
+        else:
+            outcome = course.run(self.written, start, limit, self._turns)
+            self._begun = [*self._begun[:1], *self._begun[1:][-_KEPT:], (choice, course)]
+        if outcome.cut:
+            self._left[choice] = course
+        return outcome
+
+    def _begin(self, choice: Choice, most: int) -> tuple[Course, int]:
+        """Return a course and the line, `most` or before, from which it is to go on."""
+        course, start = self._course(choice), 0
         states: list[tuple[int, Course]] = []
         for other, done in self._begun:
-            last = _parting(choice, other, done.reader.asked)
+            last = min(_parting(choice, other, done.reader.asked), most)
             known = [state for state in done.states if state[0] <= last]
             if known and known[-1][0] > start:
                 start, states = known[-1][0], known
         if states:
             course = _turned(states[-1][1], course)
         course.states = list(states)
-        outcome = course.run(self.written, start, limit, self._turns)
-        self._begun = [*self._begun[:1], *self._begun[1:][-_KEPT:], (choice, course)]
-        return outcome
+        return course, start
+
+    def _clean(self, outcome: Outcome) -> int:
+        """Return how many lines a pass judged before one that it has anything against."""
+        told = {slip.line for slip in outcome.slips}
+        told |= {n for n, judged in outcome.lines.items() if judged.status not in _CLEAN}
+        first = min(told, default=math.inf)
+        return sum(1 for one in self.written if one.line.number < first)
 
     @cached_property
     def _turns(self) -> frozenset[int]:

@@ -4,8 +4,8 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import cached_property, partial
-from itertools import combinations
+from functools import cached_property
+from itertools import combinations, islice
 
 from verifier.checking.choice import Choice, called
 from verifier.checking.context import INNER
@@ -32,6 +32,8 @@ _IDLE = 0.5
 _MOST_SWEEPS, _MOST_NAMINGS, _MOST_RENAMED = 3, 300, 4
 _FINALISTS = 10
 _MOST_COMPANIONS = 4
+_FIRST_BOUND = 4.0
+"""What passes side by side may cost at first: less than a line at fault."""
 
 
 class Trial(Passes):
@@ -135,8 +137,8 @@ class Trial(Passes):
     def _renamed(self, choice: Choice, keys: set[str]) -> Choice:
         """Try what else a name may stand for where senses turn with it."""
         for key in sorted(keys)[:_MOST_RENAMED]:
-            order = partial(self._order, limit=self.price(choice) + _TWO_LINES)
-            for other in sorted(self._named(choice, key), key=order)[:_MOST_RENAMED]:
+            likely = self._ranked(self._named(choice, key), self.price(choice) + _TWO_LINES)
+            for other in [*islice(likely, _MOST_RENAMED)]:
                 if not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
                     return choice
                 choice = self.cheapest(choice, [self._flip(self._side(other))])
@@ -256,14 +258,32 @@ class Trial(Passes):
 
     def cheapest(self, choice: Choice, others: Iterable[Choice]) -> Choice:
         """Return the choice with the least price, then with the latest first trouble."""
-        for other in others:
-            limit = self.price(choice) + _NEAR
-            if self._order(other, limit) < self._order(choice):
-                choice = other
-        return choice
+        best = next(self._ranked(others, self.price(choice) + _NEAR), choice)
+        return best if self._order(best) < self._order(choice) else choice
 
-    def _order(self, choice: Choice, limit: float = math.inf) -> tuple[float, int, int]:
-        outcome = self.skim(choice, limit)
+    def _ranked(self, choices: Iterable[Choice], limit: float) -> Iterator[Choice]:
+        """Yield the choices, cheapest first; those beyond a limit come last, as they were given.
+
+        All passes are followed up to the same cost before any is followed further, so that most
+        are left within a few lines of where they part.
+        """
+        waiting, ready = list(choices), list[Choice]()
+        bound = min(_FIRST_BOUND, limit)
+        while waiting or ready:
+            cut = [self.skim(choice, bound).cut for choice in waiting]
+            ready += [choice for choice, left in zip(waiting, cut, strict=True) if not left]
+            ready.sort(key=self._order)
+            waiting = [choice for choice, left in zip(waiting, cut, strict=True) if left]
+            settled = [c for c in ready if bound >= limit or self.price(c) <= bound]
+            yield from settled
+            ready = ready[len(settled) :]
+            if bound >= limit:
+                break
+            bound = min(2 * bound, limit)
+        yield from waiting
+
+    def _order(self, choice: Choice) -> tuple[float, int, int]:
+        outcome = self.skim(choice, 0.0)
         price = round(self.price(choice, outcome), 6)
         return price, -outcome.first_fault, -outcome.first_open
 
