@@ -57,10 +57,11 @@ class Course(Relations):
         start: int = 0,
         limit: float = math.inf,
         marks: Container[int] = (),
+        end: int | None = None,
     ) -> Outcome:
         """Judge every line from `start` on in turn, until the pass costs more than a limit.
 
-        The state before each line whose index is in `marks` is kept in `states`.
+        It is left before the line of index `end`. The state before each line whose index is in `marks` is kept in `states`.
         """
         if not start:
             self.withdrawn = withdrawn_parts(written)
@@ -69,6 +70,9 @@ class Course(Relations):
             relations = (part for one in written for part in one.line.parts)
             self.signed = any(_signed(part) for part in relations if isinstance(part, Relation))
         for index in range(start, len(written)):
+            if index == end:
+                self.out.cut, self.left = True, index - 1
+                return self.out
             if index in marks:
                 self.states.append((index, self.copied()))
             self.reader.line = index

@@ -67,6 +67,13 @@ class Passes:
             self._left[choice].go_on(self.written, limit, self._turns)
         return known
 
+    def before(self, choice: Choice, index: int) -> float:
+        """Return what a pass costs up to a line, given by its index; a new one is left there."""
+        if choice not in self.skimmed:
+            self.runs += 1
+            self.skimmed[choice] = self._skimmed(choice, math.inf, index)
+        return self.skimmed[choice].cost_before(self.written[index].line.number)
+
     def course(self, choice: Choice) -> Course:
         """Return a course for one pass under a choice."""
         return self.kind(
@@ -93,13 +100,13 @@ class Passes:
             course.out.nameless = _OPEN
         return course
 
-    def _skimmed(self, choice: Choice, limit: float) -> Outcome:
-        course, start = self._begin(choice, len(self.written))
+    def _skimmed(self, choice: Choice, limit: float, end: int | None = None) -> Outcome:
+        course, start = self._begin(choice, len(self.written) if end is None else end)
         course.explains = False
         if self.kind is not Course:
-            outcome = course.run(self.written, 0, limit)
+            outcome = course.run(self.written, 0, limit, (), end)
         else:
-            outcome = course.run(self.written, start, limit, self._turns)
+            outcome = course.run(self.written, start, limit, self._turns, end)
             self._begun = [*self._begun[:1], *self._begun[1:][-_KEPT:], (choice, course)]
         if outcome.cut:
             self._left[choice] = course

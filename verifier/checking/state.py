@@ -1,6 +1,8 @@
 """What one pass over a working holds, and what all its steps share."""
 
+import math
 import re
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -106,15 +108,19 @@ class Outcome:
     @property
     def cost(self) -> float:
         """How badly the pass went: fewer faults are better, then likelier ones."""
-        faults = sum(min(s.explanation.cost, _DEAREST) for s in self.slips if not s.remark)
-        bad = sum(1 for judged in self.lines.values() if judged.status == "fault")
-        open_ = sum(1 for judged in self.lines.values() if judged.status == "undecided")
+        return self.cost_before(math.inf)
+
+    def cost_before(self, end: float) -> float:
+        """How badly the pass went in the lines before one."""
+        slips = [slip for slip in self.slips if not slip.remark and slip.line < end]
+        counts = Counter(judged.status for n, judged in self.lines.items() if n < end)
+        nameless = counts["undecided"] and any(map(_LONE.fullmatch, self.loose))
         return (
-            10.0 * bad
-            + 0.5 * faults
-            + (self.nameless if any(map(_LONE.fullmatch, self.loose)) else 9.5) * open_
-            + 3.0 * len(self.repeated)
-            + 2.0 * len(self.borrowed)
+            10.0 * counts["fault"]
+            + 0.5 * sum(min(slip.explanation.cost, _DEAREST) for slip in slips)
+            + (self.nameless if nameless else 9.5) * counts["undecided"]
+            + 3.0 * sum(1 for n in self.repeated if n < end)
+            + 2.0 * sum(1 for n in self.borrowed if n < end)
         )
 
 

@@ -32,6 +32,7 @@ _IDLE = 0.5
 _MOST_SWEEPS, _MOST_NAMINGS, _MOST_RENAMED = 3, 300, 4
 _FINALISTS = 10
 _MOST_COMPANIONS = 4
+_MOST_FITTING = 4
 _FIRST_BOUND = 4.0
 """What passes side by side may cost at first: less than a line at fault."""
 
@@ -136,7 +137,8 @@ class Trial(Passes):
 
     def _renamed(self, choice: Choice, keys: set[str]) -> Choice:
         """Try what else a name may stand for where senses turn with it."""
-        for key in sorted(keys)[:_MOST_RENAMED]:
+        bad = {key_of(name) for name in self._names_of(self.skim(choice))}
+        for key in sorted(keys & bad)[:_MOST_RENAMED]:
             likely = self._ranked(self._named(choice, key), self.price(choice) + _TWO_LINES)
             for other in [*islice(likely, _MOST_RENAMED)]:
                 if not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
@@ -199,14 +201,35 @@ class Trial(Passes):
         """Find what the writer's own force names stand for, in the order of their first use."""
         order = self._first_use()
         choice = self.cheapest(choice, [self._by_letter(choice, loose)])
-        for _ in range(_MOST_SWEEPS):
+        choice = self._settled(choice, loose)
+        for sweep in range(_MOST_SWEEPS):
             before = choice
             loose = loose | self.skim(choice).loose
-            keys = sorted(loose, key=lambda key: (order.get(key, 0), not _axis_of(key), key))
+            named = set() if sweep else {key for key, _ in choice.aliases}
+            keys = sorted(loose - named, key=lambda key: (order.get(key, 0), not _axis_of(key), key))
             for key in keys:
-                choice = self.cheapest(choice, self._named(choice, key))
-            if choice == before or not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
+                if self.price(choice) > 1e-9:
+                    choice = self.cheapest(choice, self._named(choice, key))
+            if (choice == before and not named) or not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
                 break
+        return choice
+
+    def _settled(self, choice: Choice, keys: set[str]) -> Choice:
+        """Name each force by the lines before the next one appears, where they are right.
+
+        That takes a few lines, while a pass with many names open goes far.
+        """
+        used = {key: line for key, line in self._first_use().items() if key in keys}
+        numbers = [one.line.number for one in self.written]
+        for key in sorted(used, key=lambda key: (used[key], key)):
+            named = {k for k, _ in choice.aliases}
+            ahead = [line for k, line in used.items() if line > used[key] and k not in named]
+            if key in named or not ahead:
+                continue
+            end = numbers.index(min(ahead))
+            right = [other for other in self._named(choice, key) if not self.before(other, end)]
+            if right and self.before(choice, end):
+                choice = self.cheapest(choice, right[:_MOST_FITTING])
         return choice
 
     def _by_letter(self, choice: Choice, keys: set[str]) -> Choice:
