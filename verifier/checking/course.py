@@ -61,7 +61,8 @@ class Course(Relations):
     ) -> Outcome:
         """Judge every line from `start` on in turn, until the pass costs more than a limit.
 
-        It is left before the line of index `end`. The state before each line whose index is in `marks` is kept in `states`.
+        It is left before the line of index `end`. The state before each line whose index is in
+        `marks` is kept in `states`.
         """
         if not start:
             self.withdrawn = withdrawn_parts(written)

@@ -23,6 +23,7 @@ _MOST_TRIALS = 32
 _MOST_ALIASES, _MOST_TWICE = 14, 4
 _NEAR = 1.0
 _ALIKE = 0.02
+_NOTHING = 1e-9
 _A_LINE, _TWO_LINES = 5.0, 25.0
 _SAID_SO = 10.0
 _TWO_NAMES = 11.0
@@ -202,16 +203,18 @@ class Trial(Passes):
         order = self._first_use()
         choice = self.cheapest(choice, [self._by_letter(choice, loose)])
         choice = self._settled(choice, loose)
-        for sweep in range(_MOST_SWEEPS):
+        named = dict(choice.aliases)  # at first these are but turned, until all have a name
+        for _ in range(_MOST_SWEEPS):
             before = choice
             loose = loose | self.skim(choice).loose
-            named = set() if sweep else {key for key, _ in choice.aliases}
-            keys = sorted(loose - named, key=lambda key: (order.get(key, 0), not _axis_of(key), key))
-            for key in keys:
-                if self.price(choice) > 1e-9:
-                    choice = self.cheapest(choice, self._named(choice, key))
-            if (choice == before and not named) or not self.skim(choice).cost or self.runs > _MOST_NAMINGS:
+            for key in sorted(loose, key=lambda key: (order.get(key, 0), not _axis_of(key), key)):
+                if self.price(choice) > _NOTHING:
+                    turned = [_turned(choice, key)] if key in named else self._named(choice, key)
+                    choice = self.cheapest(choice, turned)
+            over = not self.skim(choice).cost or self.runs > _MOST_NAMINGS
+            if over or (choice == before and not named):
                 break
+            named = {}
         return choice
 
     def _settled(self, choice: Choice, keys: set[str]) -> Choice:
@@ -441,6 +444,12 @@ class Trial(Passes):
 
 def _names_in(relation: Relation) -> list[Name]:
     return [node for side in relation.sides for node in walk(side) if isinstance(node, Name)]
+
+
+def _turned(choice: Choice, key: str) -> Choice:
+    """Return a choice with a name in the other sense."""
+    variable, sense = dict(choice.aliases)[key]
+    return called(choice, {key: (variable, -sense)})
 
 
 def _spells(name: Name, variable: str) -> bool:
