@@ -1,0 +1,151 @@
+"""The search for what the writer's own names of forces stand for."""
+
+from collections.abc import Iterator
+
+from verifier.checking.choice import Choice, called
+from verifier.checking.context import INNER
+from verifier.checking.names import Unknown, key_of
+from verifier.checking.pricing import Pricing
+from verifier.notation.tree import Name
+
+MOST_NAMINGS = 300
+_MOST_ALIASES, _MOST_TWICE = 14, 4
+_MOST_SWEEPS, _MOST_FITTING = 3, 4
+_NOTHING = 1e-9
+
+
+class Naming(Pricing):
+    """Finds names for the forces of one working."""
+
+    def _alias(self, choice: Choice, loose: set[str]) -> Choice:
+        """Find what the writer's own force names stand for, in the order of their first use."""
+        order = self._first_use()
+        choice = self.cheapest(choice, [self._by_letter(choice, loose)])
+        choice = self._settled(choice, loose)
+        named = dict(choice.aliases)  # at first these are but turned, until all have a name
+        for _ in range(_MOST_SWEEPS):
+            before = choice
+            loose = loose | self.skim(choice).loose
+            for key in sorted(loose, key=lambda key: (order.get(key, 0), not _axis_of(key), key)):
+                if self.price(choice) > _NOTHING:
+                    turned = [_turned(choice, key)] if key in named else self._named(choice, key)
+                    choice = self.cheapest(choice, turned)
+            over = not self.skim(choice).cost or self.runs > MOST_NAMINGS
+            if over or (choice == before and not named):
+                break
+            named = {}
+        return choice
+
+    def _settled(self, choice: Choice, keys: set[str]) -> Choice:
+        """Name each force by the lines before the next one appears, where they are right.
+
+        That takes a few lines, while a pass with many names open goes far.
+        """
+        used = {key: line for key, line in self._first_use().items() if key in keys}
+        numbers = [one.line.number for one in self.written]
+        for key in sorted(used, key=lambda key: (used[key], key)):
+            named = {k for k, _ in choice.aliases}
+            ahead = [line for k, line in used.items() if line > used[key] and k not in named]
+            if key in named or not ahead:
+                continue
+            end = numbers.index(min(ahead))
+            right = [other for other in self._named(choice, key) if not self.before(other, end)]
+            if right and self.before(choice, end):
+                choice = self.cheapest(choice, right[:_MOST_FITTING])
+        return choice
+
+    def _by_letter(self, choice: Choice, keys: set[str]) -> Choice:
+        """Return the names given to what is asked for as their letters say: H across, S a bar."""
+        named = {*self.skim(choice).called, *(v for _, (v, _) in choice.aliases)}
+        asked = {self.figure.variable(item)[0] for item in self.figure.structure.find} - named
+        open_ = set(keys) - set(dict(choice.aliases))
+        given: dict[str, tuple[str, float]] = {}
+        settled = True
+        while settled:
+            settled = False
+            for key in sorted(open_ - given.keys()):
+                left = sorted(asked - {variable for variable, _ in given.values()})
+                axis = _axis_of(key)
+                fitting = [v for v in left if (self._lies(v) == axis if axis else "-" in v)]
+                rivals = [k for k in open_ - given.keys() if _axis_of(k) == axis]
+                if len(fitting) == 1 == len(rivals):
+                    given[key] = fitting[0], 1.0
+                    settled = True
+        return called(choice, given)
+
+    def _side(self, choice: Choice) -> Choice:
+        """Take a name that the sheet allows several meanings in the one that fits.
+
+        The force of a pin with a load is another on each body; `F_A` may be either part at A;
+        the parts of an inclined reaction are drawn each in its own sense.
+        """
+        outcome = self.skim(choice)
+        for name in self._names_of(outcome) if outcome.cost else ():
+            options = [m for m in self.names.meanings(name) if isinstance(m, Unknown)]
+            options = [m for m in options if not m.variable.startswith(INNER)]
+            if options and name.text in self.figure.points:  # S for the cable's pull, at a joint S
+                options += [Unknown(v) for v in self._free(choice) if "-" in v]
+            part = options[:1] and abs(options[0].factor) != 1.0
+            if part or (len(options) > 1 and not _spells(name, options[0].variable)):
+                taken = [(m.variable, s * m.factor) for m in options for s in (1.0, -1.0)]
+                others = [called(choice, {key_of(name): one}) for one in taken]
+                choice = self.cheapest(choice, others)
+        return choice
+
+    def _named(self, choice: Choice, key: str) -> Iterator[Choice]:
+        """Yield a choice with a name given to each force that it may be, two names exchanged."""
+        given = dict(choice.aliases)
+        axis = "" if self.around.joint(key) else _axis_of(key)
+        free = self._free(choice)
+        lying = (axis, "") if len(key) == 1 else (axis,)  # V may be a shear force as well
+        fitting = [v for v in free if not axis or self._lies(v) in lying] or free
+        for variable in self.hints.narrow(key, fitting):
+            holder = next((k for k, (v, _) in given.items() if v == variable and k != key), "")
+            for sign in (1.0, -1.0):
+                named = {**given, key: (variable, sign)}
+                if not (holder and key in given):
+                    yield called(choice, named)
+                    continue
+                other, turned = given[key]
+                for sense in (turned, -turned):
+                    yield called(choice, {**named, holder: (other, sense)})
+
+    def _lies(self, variable: str) -> str:
+        """Return x or y for a force along that axis, '' for any other."""
+        if variable[:4] == "pin ":
+            return variable.split()[2]
+        across, up = self.figure.along.get(variable, (0.0, 0.0))
+        if abs(across) < 1e-9 < abs(up):
+            return "y"
+        return "x" if abs(up) < 1e-9 < abs(across) else ""
+
+    def _free(self, choice: Choice) -> list[str]:
+        """Return the variables that a name may stand for, those without another name first."""
+        used = set(self.skim(choice).called) | {v for _, (v, _) in choice.aliases}
+        asked = self.figure.structure.find
+        items = [self.figure.variable(item)[0] for item in asked]
+        items += [item for item in self.figure.true if self.figure.variable(item)[0] == item]
+        ordered = sorted(dict.fromkeys(items), key=lambda item: item in used)
+        # 'R = 1, so F_DG = −1': what is asked for may have a second name.
+        bars = [v for v in ordered[_MOST_ALIASES:] if "-" in v and v in items[: len(asked)]]
+        return [*ordered[:_MOST_ALIASES], *bars[:_MOST_TWICE]]
+
+
+def _turned(choice: Choice, key: str) -> Choice:
+    """Return a choice with a name in the other sense."""
+    variable, sense = dict(choice.aliases)[key]
+    return called(choice, {key: (variable, -sense)})
+
+
+def _spells(name: Name, variable: str) -> bool:
+    """Tell whether a name is spelt as the bar that it may be: BC is no reaction at C."""
+    ends = variable.split("-")
+    return len(ends) > 1 and name.text in ("".join(ends), "".join(reversed(ends)))
+
+
+def _axis_of(key: str) -> str:
+    """Return the axis that a name says: H and R_x lie across, V and R_y upright."""
+    last = key[-1:]
+    if key in ("H", "X") or last in "xhX":
+        return "x"
+    return "y" if key in ("V", "Y") or last in "yvY" else ""

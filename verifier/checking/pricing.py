@@ -1,0 +1,131 @@
+"""What passes over one working cost, and which of several is the cheapest."""
+
+import math
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+
+from verifier.checking.choice import Choice
+from verifier.checking.course import Course
+from verifier.checking.declared import letters_said
+from verifier.checking.hints import Hints
+from verifier.checking.names import Unknown, key_of
+from verifier.checking.passes import Passes
+from verifier.checking.state import Outcome
+from verifier.notation.tree import Name, Relation, walk
+
+NEAR = 1.0
+_TWO_NAMES = 11.0
+"""The price of two names for one force while another force asked for has none."""
+_IDLE = 0.5
+"""The price of a name without a meaning beside a force asked for that has no name."""
+_FIRST_BOUND = 4.0
+"""What passes side by side may cost at first: less than a line at fault."""
+
+
+class Pricing(Passes):
+    """Tells what each pass costs."""
+
+    def course(self, choice: Choice) -> Course:
+        """Return a course for one pass under a choice."""
+        course = super().course(choice)
+        course.said = frozenset({*self.declared, *self._said(choice)})
+        course.forces = self.hints.forces
+        return course
+
+    def price(
+        self, choice: Choice, outcome: Outcome | None = None, limit: float = math.inf
+    ) -> float:
+        """Return what a pass costs: its faults, and what it takes for granted.
+
+        Beyond the limit it is infinite.
+        """
+        outcome = outcome or self.skim(choice, limit)
+        if outcome.cut:
+            return math.inf
+        named = [variable for _, (variable, _) in choice.aliases]
+        twice = len(named) - len(set(named))
+        asked = {self.figure.variable(item)[0] for item in self.figure.structure.find}
+        open_ = asked - set(outcome.stated)
+        unnamed = open_ - set(outcome.called) - set(named)
+        again = _TWO_NAMES if unnamed else 0.5
+        idle = _IDLE * min(len(unnamed), len(outcome.loose))
+        return outcome.cost + choice.price + again * twice + idle + 0.02 * len(open_)
+
+    @cached_property
+    def hints(self) -> Hints:
+        """What labels and units say of the writer's own names."""
+        return Hints(self.written, self.around)
+
+    @cached_property
+    def letters(self) -> dict[str, tuple[str, float]]:
+        """What the writer says that letters of his own stand for, in the senses declared."""
+        said = letters_said(self.written, self.names)
+        return {k: (v, sense * self.declared.get(v, 1.0)) for k, (v, sense) in said.items()}
+
+    def _said(self, choice: Choice) -> set[str]:
+        """Return the forces whose letters a choice takes as the writer says: no sense to turn."""
+        given = dict(choice.aliases)
+        return {one[0] for key, one in self.letters.items() if given.get(key) == one}
+
+    def cheapest(self, choice: Choice, others: Iterable[Choice]) -> Choice:
+        """Return the choice with the least price, then with the latest first trouble."""
+        best = next(self._ranked(others, self.price(choice) + NEAR), choice)
+        return best if self._order(best) < self._order(choice) else choice
+
+    def _ranked(self, choices: Iterable[Choice], limit: float) -> Iterator[Choice]:
+        """Yield the choices, cheapest first; those beyond a limit come last, as they were given.
+
+        All passes are followed up to the same cost before any is followed further, so that most
+        are left within a few lines of where they part.
+        """
+        waiting, ready = list(choices), list[Choice]()
+        bound = min(_FIRST_BOUND, limit)
+        while waiting or ready:
+            cut = [self.skim(choice, bound).cut for choice in waiting]
+            ready += [choice for choice, left in zip(waiting, cut, strict=True) if not left]
+            ready.sort(key=self._order)
+            waiting = [choice for choice, left in zip(waiting, cut, strict=True) if left]
+            settled = [c for c in ready if bound >= limit or self.price(c) <= bound]
+            yield from settled
+            ready = ready[len(settled) :]
+            if bound >= limit:
+                break
+            bound = min(2 * bound, limit)
+        yield from waiting
+
+    def _order(self, choice: Choice) -> tuple[float, int, int]:
+        outcome = self.skim(choice, 0.0)
+        price = round(self.price(choice, outcome), 6)
+        return price, -outcome.first_fault, -outcome.first_open
+
+    def _variable(self, name: Name, choice: Choice) -> str:
+        """Return the force that a name is under a choice, '' where it is none."""
+        given = dict(choice.aliases).get(key_of(name))
+        options = (m.variable for m in self.names.meanings(name) if isinstance(m, Unknown))
+        return given[0] if given else next(options, "")
+
+    def _names_of(self, outcome: Outcome) -> dict[Name, int]:
+        """Return the names in faulty lines, each with how often it stands there."""
+        bad = {n for n, judged in outcome.lines.items() if judged.status in ("fault", "undecided")}
+        bad |= outcome.repeated
+        found: dict[tuple[str, str], tuple[Name, int]] = {}
+        for one in self.written:
+            for part in one.line.parts if one.line.number in bad else ():
+                for name in names_in(part) if isinstance(part, Relation) else ():
+                    first, times = found.get((name.base, name.sub), (name, 0))
+                    found[name.base, name.sub] = first, times + 1
+        return dict(found.values())
+
+    def _first_use(self) -> dict[str, int]:
+        """Return the line in which each name first stands in an equation."""
+        found: dict[str, int] = {}
+        for one in self.written:
+            for part in one.line.parts:
+                for name in names_in(part) if isinstance(part, Relation) else ():
+                    found.setdefault(key_of(name), one.line.number)
+        return found
+
+
+def names_in(relation: Relation) -> list[Name]:
+    """Return the names in a relation, in the order written."""
+    return [node for side in relation.sides for node in walk(side) if isinstance(node, Name)]
