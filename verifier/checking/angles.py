@@ -16,6 +16,8 @@ from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, walk
 
 _INVERSE = {"sin": "asin", "cos": "acos", "tan": "atan"}
 _NEAR = 0.3
+_NO_ROUNDING = 0.25
+"""What changes a number by more than this share is no rounding: 0.75 = 1."""
 
 
 def _spread(ratio: str, value: Quantity) -> float:
@@ -208,6 +210,8 @@ class Angles(Claims):
             return
         loose = derived.loosest(side)
         rounding = loose > 0 and gap <= left.radius + max(right.radius, loose)
+        if relation.ops[index : index + 1] == ("=",) and right.centre:
+            rounding = rounding and gap <= _NO_ROUNDING * abs(left.centre)
         jump = derived.unit_slip(side, right, left)
         wanted = tidy(left.centre)
         other = derived.wrong_way(relation.sides[index], side, left, right)

@@ -2,7 +2,7 @@
 
 import math
 import re
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterator, Sequence
 from copy import copy
 from dataclasses import replace
 from typing import Any
@@ -12,7 +12,7 @@ from verifier.checking.cutletters import cut_letters
 from verifier.checking.figure import SENSES
 from verifier.checking.foresight import angles_ahead
 from verifier.checking.ledger import Found
-from verifier.checking.names import Local, key_of
+from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.relations import Relations
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Outcome
@@ -121,11 +121,35 @@ class Course(Relations):
         self.judged = self.out.lines.setdefault(line.number, Judged())
         self._look_ahead(line)
         self.symmetric = any(isinstance(p, Mark) and p.meaning == "symmetry" for p in line.parts)
-        for part in label_first(line):
+        for part in self._points_named(label_first(line)):
             if id(part) in self.withdrawn:
                 self.judged.notes.append("withdrawn by the writer")
             else:
                 self._part(part)
+
+    def _points_named(self, parts: tuple[Part, ...]) -> Iterator[Part]:
+        """Yield a line's parts; below a section, `C: 4 S = 6·32,5` takes moments about C.
+
+        A force through C has no part in that: with one, it is the sum of the forces at C.
+        """
+        cut = any(body.cut for body in self.context.bodies)
+        for part, behind in zip(parts, (*parts[1:], None), strict=True):
+            bare = isinstance(part, Heading) and part.kind == "joint" and len(part.names) == 1
+            if cut and bare and isinstance(part, Heading) and isinstance(behind, Relation):
+                joint = self.around.joint(part.names[0]) or ""
+                said = self.text[slice(*part.span)].strip(" :")
+                if said == part.names[0] and joint and not self._acts_at(joint, behind):
+                    yield SumLabel(part.span, "moment", joint)
+                    continue
+            yield part
+
+    def _acts_at(self, joint: str, relation: Relation) -> bool:
+        """Tell whether one of the forces in a relation acts at a joint."""
+        named = (node for side in relation.sides for node in walk(side) if isinstance(node, Name))
+        meanings = map(self.reader.meaning, named)
+        return any(
+            isinstance(m, Unknown) and joint in re.split(r"[ -]", m.variable) for m in meanings
+        )
 
     def _look_ahead(self, line: Line) -> None:
         """Take 'M = 12 kN m' at the end of a line for the M in front of it."""

@@ -286,6 +286,8 @@ class Definitions(Angles):
         values = values[at:]
         values = self._in_own_length(known, relation, values)
         assert values[0] is not None
+        said = drawn.distance_said(self.text[: relation.sides[1].span[0]], self.figure)
+        known = said or known
         truth = drawn.true_value(
             name, known, relation, values[0], self.figure, self.distrust, self.ledger
         )

@@ -1,6 +1,7 @@
 """What the figure says of a name that the writer defines, and how a definition contradicts it."""
 
 import math
+import re
 
 from verifier.checking.derived import INVERSES, same
 from verifier.checking.faults import Explanation
@@ -10,6 +11,27 @@ from verifier.checking.ledger import Ledger
 from verifier.checking.names import Known, Meaning, key_of
 from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Expr, Func, Name, Num, Relation, walk
+
+_TO_A_LINE = re.compile(
+    r"(?<!horizontal )(?<!vertical )\b(?:distance|lever arm|abstand|lot|hebelarm|bras de levier"
+    r"|distanza|braccio|distancia|brazo|odległość)\s(?:from|of|von|de|di|d[aeu]|od)\s"
+    r"(?:point |joint |Punkt )?(?P<p>[A-Z]\d?'?)\s(?:to|from|zu[rm]?|von|bis|à|al?|alla|do|of)\s"
+    r"(?:(?:the|der|die|dem|la|le|line|linie|geraden?|stab|cable|member|bar|seil|droite|retta|recta"
+    r"|of|action)\s)*(?P<a>[A-Z]\d?'?)(?P<b>[A-Z]\d?'?)\b",
+    re.IGNORECASE,
+)
+
+
+def distance_said(text: str, figure: Figure) -> Known | None:
+    """Return the distance that words name: 'distance from A to the line BD'; None for no such."""
+    said = _TO_A_LINE.search(text)
+    at = [figure.points.get(said[group]) for group in "pab"] if said else []
+    if said is None or None in at or said["a"] == said["b"]:
+        return None
+    (x, y), (x1, y1), (x2, y2) = (point for point in at if point is not None)
+    across = abs((x2 - x1) * (y - y1) - (y2 - y1) * (x - x1)) / math.dist((x1, y1), (x2, y2))
+    words = f"the distance from {said['p']} to the line {said['a']}{said['b']}"
+    return Known(Quantity(across), "length", words) if across else None
 
 
 def true_value(

@@ -163,7 +163,10 @@ class Equations(Drawing):
         return self._fits(left.minus(right, 1), strict) is not None
 
     def _with_truth(self, relation: Relation, index: int, strict: Sequence[Expected]) -> bool:
-        """Tell whether a line is right once faultily defined names have their true values."""
+        """Tell whether a line is right once faultily defined names have their true values.
+
+        So have numbers that repeat them.
+        """
         spoilt = {k: f for k, f in self.ledger.locals.items() if f.tainted and f.truth is not None}
         if not spoilt:
             return False
@@ -173,6 +176,7 @@ class Equations(Drawing):
             self.ledger.locals[key] = Found(
                 Quantity(found.truth), False, found.line, None, found.kind
             )
+        self.reader.instead = tuple((f.quantity.centre, f.truth or 0.0) for f in spoilt.values())
         try:
             left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
             if left is None or right is None:
@@ -181,6 +185,7 @@ class Equations(Drawing):
             sums = strict or list(self.around.wide(form))
             return self._fits(form, sums) is not None or self._true(form)
         finally:
+            self.reader.instead = ()
             self.ledger.locals.clear()
             self.ledger.locals.update(kept)
 

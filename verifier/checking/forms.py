@@ -122,6 +122,7 @@ class Reader:
         self.loose = False
         self.line = 0
         self.asked: dict[str, int] = {}
+        self.instead: tuple[tuple[float, float], ...] = ()
 
     def form(self, expr: Expr) -> Form:
         """Return an expression as a form; raises `NotLinear` where that cannot be."""
@@ -339,7 +340,9 @@ class Reader:
     def _number(self, expr: Expr) -> Quantity:
         match expr:
             case Num():
-                return self.quantity(expr)
+                near = (right for wrong, right in self.instead if expr.low <= wrong <= expr.high)
+                right = next(near, None) if self.instead else None
+                return self.quantity(expr) if right is None else Quantity(right)
             case Name():
                 return self._value(expr)
             case Add():

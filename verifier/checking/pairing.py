@@ -5,6 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
+from verifier.checking.exchange import exchanged
 from verifier.checking.faults import Explanation, Pair, kinds
 from verifier.checking.faults.base import say, tidy
 from verifier.checking.figure import Figure
@@ -184,6 +185,13 @@ class Pairing:
         total, told = 0.0, list[Explanation]()
         struck = [strike_equal(terms, ones, scale) for terms, ones in buckets]
         left = sum(max(len(terms), len(ones)) for terms, ones in struck)
+        swap = exchanged(
+            [term for terms, _ in struck for term in terms],
+            [one for _, ones in struck for one in ones],
+            expected, scale, manner.text, self.figure,
+        )  # fmt: skip
+        if swap is not None:
+            return swap.cost, (swap,)
         for terms, ones in struck:
             cost, explanations = self._bucket(terms, ones, expected, scale, manner)
             total += cost

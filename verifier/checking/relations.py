@@ -11,6 +11,7 @@ from verifier.checking.declared import says_what
 from verifier.checking.definitions import Definitions
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
+from verifier.checking.loadparts import other_part
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Slip
@@ -328,6 +329,10 @@ class Relations(Definitions):
     ) -> None:
         variables = {t.variable for t in (*left.terms, *right.terms) if t.variable}
         if not variables and not (self.context.fresh and index == 0):
+            other = other_part(relation, index, right.constant, marks, self.figure, self.text)
+            if other is not None:
+                self._slip(other, "the load")
+                return
             self._numbers(relation, index, left.constant, right.constant, marks)
             return
         self._equation(relation, index, left, right, marks)
