@@ -41,7 +41,7 @@ def loosest(expr: Expr) -> float:
     number = bare_number(expr)
     if not isinstance(number, Num):
         return 0.0
-    figures = sum(ch.isdigit() for ch in number.text.lstrip("0.,"))
+    figures = number.digits
     return (_LESS_THAN_ONE if figures > 1 else 0.5) * 2 * half_width(number)
 
 

@@ -152,7 +152,7 @@ class Reader:
             return local
         if isinstance(local, Local) and len(options) == 1 and local.key in self.cut:
             return Unknown(self.cut[local.key])
-        for option in options:
+        for option in options if self.inner else ():
             if isinstance(option, Unknown) and option.variable in self.inner:
                 pin = option.variable.startswith("pin ")
                 if not pin or str(getattr(options[0], "variable", "")).startswith("pin "):
@@ -189,7 +189,7 @@ class Reader:
         value = number.value * size
         if half <= 0:
             return Quantity(value)
-        digits = sum(ch.isdigit() for ch in number.text.lstrip("0.,"))
+        digits = number.digits
         whole = (number.high - number.low) / 2 * size
         reach = max(half, min(whole, _COARSEST * abs(value))) if digits > 1 else half
         gap = self.ledger.gap_to_result(value, reach, self.loose)

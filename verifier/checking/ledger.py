@@ -249,6 +249,7 @@ def three_figures(number: float) -> float:
 def nearest(ordered: list[float], number: float, within: float) -> float | None:
     """Return the distance from a number to the nearest of an ordered list, None beyond a reach."""
     place = bisect_left(ordered, number)
-    gaps = [abs(ordered[i] - number) for i in (place - 1, place) if 0 <= i < len(ordered)]
-    gap = min(gaps, default=math.inf)
+    gap = ordered[place] - number if place < len(ordered) else math.inf
+    if place:
+        gap = min(gap, number - ordered[place - 1])
     return gap if gap <= within * (1 + 1e-9) else None

@@ -229,22 +229,27 @@ def _axis(written: str) -> str:
 
 _KINDS = (("force", FORCE), ("moment", MOMENT), ("along", ALONG), ("force", BARE_FORCE),
           ("moment", BARE_MOMENT))  # fmt: skip
+_POINTY = re.compile(POINTY)
 _CACHE: dict[frozenset[str], list[tuple[str, re.Pattern[str]]]] = {}
 
 
 def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
-    """Compile the label patterns with the joints of this sheet as moment points, once a sheet."""
-    if lex.joints not in _CACHE:
+    """Compile the label patterns with the joints of this sheet as moment points, once for all.
+
+    Joints named by a letter, as most are, are points for every sheet.
+    """
+    own = frozenset(joint for joint in lex.joints if not _POINTY.fullmatch(joint))
+    if own not in _CACHE:
         if len(_CACHE) > 32:
             _CACHE.clear()
-        known = sorted(map(re.escape, lex.joints), key=len, reverse=True)
+        known = sorted(map(re.escape, own), key=len, reverse=True)
         point = "(?:" + "|".join([*known, POINTY]) + ")(?![a-z0-9])"
-        _CACHE[lex.joints] = [
+        _CACHE[own] = [
             (kind, re.compile(loose(form.replace("POINT", point))))
             for kind, forms in _KINDS
             for form in forms
         ]
-    return _CACHE[lex.joints]
+    return _CACHE[own]
 
 
 _START = re.compile(r"[/ΣA-Zs-yamlrbcuophv↑→↓←↺↻↗↘↖↙(\[+]|sum|\d{1,2}\s?[↺↻]")

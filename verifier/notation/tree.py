@@ -5,6 +5,7 @@ Nothing here knows what is right: names are kept as written, with their dress ta
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Literal
 
 Span = tuple[int, int]
@@ -34,6 +35,11 @@ class Num:
     low: float
     high: float
     unit: Unit | None = None
+
+    @cached_property
+    def digits(self) -> int:
+        """How many figures it is written with, zeros in front aside."""
+        return sum(map(str.isdigit, self.text.lstrip("0.,")))
 
 
 @dataclass(frozen=True)
@@ -289,24 +295,32 @@ class Names:
 
 def walk(expr: Expr) -> Iterator[Expr]:
     """Yield an expression and everything inside it, outermost first."""
-    yield expr
+    left = [expr]
+    while left:
+        node = left.pop()
+        yield node
+        if type(node) not in _LEAVES:
+            left.extend(reversed(_inside(node)))
+
+
+_LEAVES = frozenset((Num, Name))
+
+
+def _inside(expr: Expr) -> tuple[Expr, ...]:
     match expr:
         case Add():
-            for _, term in expr.terms:
-                yield from walk(term)
+            return tuple(term for _, term in expr.terms)
         case Mul():
-            for factor in expr.factors:
-                yield from walk(factor)
+            return expr.factors
         case Div():
-            yield from walk(expr.top)
-            yield from walk(expr.bottom)
+            return expr.top, expr.bottom
         case Neg():
-            yield from walk(expr.inner)
+            return (expr.inner,)
         case Pow():
-            yield from walk(expr.base)
-            yield from walk(expr.exponent)
+            return expr.base, expr.exponent
         case Func():
-            yield from walk(expr.arg)
+            return (expr.arg,)
+    return ()
 
 
 def moved(expr: Expr, at: int) -> Expr:
