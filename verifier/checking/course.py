@@ -16,6 +16,7 @@ from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.relations import Relations
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Outcome
+from verifier.checking.withdrawn import withdrawn_parts
 from verifier.checking.written import Written
 from verifier.notation.tree import (
     Assumption,
@@ -229,40 +230,9 @@ def label_first(line: Line) -> tuple[Part, ...]:
     return (*rest[:at], last, *rest[at:])
 
 
-def withdrawn_parts(written: Sequence[Written]) -> frozenset[int]:
-    """Return the identities of the relations that the writer takes back: 'wrong, should be …'.
-
-    A line that begins so and says several results again takes all of them back.
-    """
-    found: set[int] = set()
-    last: Relation | None = None
-    above: list[Relation] = []
-    for one in written:
-        relations = [part for part in one.line.parts if isinstance(part, Relation)]
-        first = next((p for p in one.line.parts if not isinstance(p, Prose)), None)
-        if isinstance(first, Mark) and first.meaning == "wrong":
-            again = {side for r in relations if (side := _result_of(r))}
-            found |= {id(r) for r in above if _result_of(r) in again}
-        for part in one.line.parts:
-            if isinstance(part, Relation):
-                if any(m.meaning == "wrong" for marks in part.marks for m in marks):
-                    found.add(id(part))
-                last = part
-            elif isinstance(part, Mark) and part.meaning == "wrong" and last is not None:
-                found.add(id(last))
-        above = relations or above
-    return frozenset(found)
-
-
 def _signed(relation: Relation) -> bool:
     """Tell whether a writer puts a sign before a value beside its label: −8 kN (C)."""
     marked = [any(m.meaning in SENSES for m in marks) for marks in relation.marks]
     return any(
         isinstance(side, Neg) and has for side, has in zip(relation.sides, marked, strict=False)
     )
-
-
-def _result_of(relation: Relation) -> str:
-    """Return the key of the name that a relation gives a value, '' for other relations."""
-    first = relation.sides[0]
-    return key_of(first) if isinstance(first, Name) else ""

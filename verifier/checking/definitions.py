@@ -19,6 +19,7 @@ from verifier.notation.tree import (
     Div,
     Expr,
     Func,
+    Mul,
     Name,
     Num,
     Pow,
@@ -144,7 +145,7 @@ class Definitions(Angles):
         if self._is_resultant(value) and not self._looks_like_length(name, relation):
             return True
         named = [node for node in walk(value) if isinstance(node, Name)]
-        if self._is_coefficient(name, value):
+        if self._is_coefficient(name, value) or self._is_part_of_load(name, value):
             return True
         if any(self._is_force(node) and not self._in_letters(node) for node in named):
             return False
@@ -173,6 +174,23 @@ class Definitions(Angles):
         except NotLinear:
             return False
         return True
+
+    def _is_part_of_load(self, name: Name, value: Expr) -> bool:
+        """Tell whether `F1y = 5.4 sin 75°` is worked out from a load: its part, no reaction."""
+        if name.base[:1] not in ("F", "P", "W", "Q", "G") or not isinstance(value, Mul | Div):
+            return False
+        try:
+            size = abs(self.reader.evaluate(value).centre)
+        except NotLinear:
+            return False
+        letters = self.figure.structure.letters
+        numbers = [node.value for node in walk(value) if isinstance(node, Num)]
+        return any(
+            derived.same(size, abs(force.size.number(letters) * part.number(letters)), 5e-3)
+            for force in self.figure.forces
+            if any(derived.same(n, abs(force.size.number(letters)), 1e-6) for n in numbers)
+            for part in force.direction
+        )
 
     def _is_drawn(self, meaning: Meaning) -> bool:
         """Tell whether a name without a value is said to pull, push or act some way: a force."""

@@ -19,6 +19,7 @@ class Hints:
         self.bars: set[str] = set()
         self.drawn: set[str] = set()
         self.turning: dict[str, bool] = {}
+        self.lengths: set[str] = set()
         last = ""
         for one in written:
             for part in one.line.parts:
@@ -38,6 +39,8 @@ class Hints:
         unit = getattr(bare_number(relation.sides[-1]), "unit", None)
         if unit is not None and unit.dims in ((1, 0), (1, 1)):
             self.turning.setdefault(key, unit.dims == (1, 1))
+        elif unit is not None and unit.kind == "length" and len(relation.sides) == 2:
+            self.lengths.add(key)
 
     @property
     def forces(self) -> frozenset[str]:

@@ -12,7 +12,7 @@ from verifier.checking.certain import certain
 from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
 from verifier.checking.figure import Figure
-from verifier.checking.shares import plan_of
+from verifier.checking.shares import parted, plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Trial
@@ -61,8 +61,15 @@ def judge(
 def trial_of(figure: Figure, written: Sequence[Written]) -> Trial:
     """Return what runs the passes over a working: under all loads at once or one at a time."""
     trial = Trial(figure, written)
-    plan = plan_of(written, figure, trial.names)
-    return trial if plan is None else SuperposedTrial(figure, written, plan)
+    found = [
+        (plan, parts)
+        for parts in (figure, parted(figure))
+        if parts is not None and (plan := plan_of(written, parts, trial.names)) is not None
+    ]
+    if not found:
+        return trial
+    plan, parts = max(found, key=lambda one: len(set(one[0].owner.values())))
+    return SuperposedTrial(figure, written, plan, parts=parts)
 
 
 def assemble(

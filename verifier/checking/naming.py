@@ -20,12 +20,13 @@ class Naming(Pricing):
     def _alias(self, choice: Choice, loose: set[str]) -> Choice:
         """Find what the writer's own force names stand for, in the order of their first use."""
         order = self._first_use()
+        loose = loose - self.hints.lengths
         choice = self.cheapest(choice, [self._by_letter(choice, loose)])
         choice = self._settled(choice, loose)
         named = dict(choice.aliases)  # at first these are but turned, until all have a name
         for _ in range(_MOST_SWEEPS):
             before = choice
-            loose = loose | self.skim(choice).loose
+            loose = loose | self.skim(choice).loose - self.hints.lengths
             for key in sorted(loose, key=lambda key: (order.get(key, 0), not _axis_of(key), key)):
                 if self.price(choice) > _NOTHING:
                     turned = [_turned(choice, key)] if key in named else self._named(choice, key)

@@ -29,7 +29,9 @@ from verifier.notation.tree import (
 )
 from verifier.statics.solution import NoSolution
 from verifier.statics.solving import solve
-from verifier.structure.model import Force
+from verifier.structure.loads.distributed import Distributed
+from verifier.structure.model import Force, Load
+from verifier.structure.values import value
 
 _MARKED = re.compile(r"(?P<stem>[^\W\d]\w*?)[,_]?(?P<index>\d|'{1,4})")
 _INNER = re.compile(r"(?P<head>[^\W\d])(?P<index>'{1,4})(?P<tail>\w+)")
@@ -183,7 +185,7 @@ def _by_headings(written: Sequence[Written], figure: Figure, names: Dictionary) 
             if head == text:
                 lines.append(_as_words(one))
                 continue
-        firsts = {key_of(name) for name in _firsts(one)}
+        firsts = {_force_of(name, names) for name in _firsts(one)}
         earlier = {key for index, keys in stated.items() if index != current for key in keys}
         if current and firsts & stated.get(current, set()) & earlier:
             current = ""
@@ -193,6 +195,12 @@ def _by_headings(written: Sequence[Written], figure: Figure, names: Dictionary) 
         lines.append(one)
     whole = len(stated) > 1 and set.intersection(*stated.values())
     return Plan(tuple(lines), owner, {}, headings) if whole and not current else None
+
+
+def _force_of(name: Name, names: Dictionary) -> str:
+    """Return the force that a name is likeliest to be, else its key: A and A_y may be one."""
+    meaning = names.meanings(name)[0]
+    return meaning.variable if isinstance(meaning, Unknown) else key_of(name)
 
 
 def _firsts(one: Written) -> Iterator[Name]:
@@ -379,6 +387,27 @@ def under(figure: Figure, chosen: Sequence[int]) -> Figure | None:
     part = replace(sheet, loads=tuple(sheet.loads[at] for at in chosen))
     solved = solve(part)
     return None if isinstance(solved, NoSolution) else Figure(part, solved.values)
+
+
+def parted(figure: Figure) -> Figure | None:
+    """Return the figure with each trapezoid load as its rectangle and its triangle, if any is."""
+    sheet = figure.structure
+    loads: list[Load] = []
+    for load in sheet.loads:
+        loads += _rectangle_and_triangle(load, figure)
+    if len(loads) == len(sheet.loads):
+        return None
+    return Figure(replace(sheet, loads=tuple(loads)), figure.true)
+
+
+def _rectangle_and_triangle(load: Load, figure: Figure) -> list[Load]:
+    ends = figure.intensities(load)
+    if not isinstance(load, Distributed) or not load.alike or len(set(ends)) < 2 or 0.0 in ends:
+        return [load]
+    even, nil = (load.first, load.last)[ends.index(min(ends))], value(0)
+    rest = (nil, load.last - even) if ends[0] < ends[1] else (load.first - even, nil)
+    rectangle = replace(load, first=even, last=even)
+    return [rectangle, replace(load, first=rest[0], last=rest[1], source=-load.source)]
 
 
 def said_loads(text: str, figure: Figure) -> tuple[int, ...]:

@@ -203,11 +203,12 @@ class SuperposedTrial(Trial):
         written: Sequence[Written],
         plan: Plan,
         model: "SuperposedTrial | None" = None,
+        parts: Figure | None = None,
     ) -> None:
         super().__init__(figure, plan.written, model)
         self.plan = plan
         self.original = written
-        self.cases: dict[str, Case] = model.cases if model else cases_of(plan, figure)
+        self.cases: dict[str, Case] = model.cases if model else cases_of(plan, parts or figure)
 
     def like(self, written: Sequence[Written]) -> Trial:
         """Return a trial of other lines on the same figure."""

@@ -22,7 +22,7 @@ TAKES_BACK = re.compile(
     r"|incorrect|error|correction|scrap (?:that|this)|ignore (?:that|this)|falsch|Korrektur|faux"
     r"|erreur|sbagliato"
     r"|mal(?=\s*[,:;–-])|źle|richtig(?: ist)?(?=\s*:)|errore|correzione|incorrecto|corrección"
-    r"|Berichtigung|rectification|błąd|poprawka|korekta)(?![\w'])[\s!.,:;–—-]*)+"
+    r"|Berichtigung|rectification|błąd|poprawka|korekta)(?![\w'])[\s!.,;]*(?::\s*|[–—-]+\s+)?)+"
     rf"(?:{_SHOULD}(?![\w])[\s:,]*)?|{_SHOULD}(?![\w])[\s:,]*",
     re.I,
 )

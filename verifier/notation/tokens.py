@@ -23,6 +23,7 @@ _PARTLY = re.compile(
     r"^[^;:,]*\b(?:senkrecht|lotrecht|vertikal|waagerecht|waagrecht|horizontal(?:ly|ement|mente)?"
     r"|vertical(?:ly|ement|mente)?|verticale|orizzontalmente|pionowo|poziomo)\b"
 )
+_LYING = re.compile(r"\s+-?\s?\d[\d.,]*\s?(?:mm?|cm|ft|in)(?![\w·*])")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?|\d{{1,2}}(?=\s*[=:≈]))(?![\w])")
 _NUMBERED = re.compile(r"(\d{1,2})\s?-\s?(\d{1,2})(?=\s*(?:[=:≈]\s*(-?\d+(?![.,]?\d))?|$))")
 _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
@@ -208,6 +209,9 @@ class Scanner(Measures):
     def _says(self, end: int) -> bool:
         """Tell whether `is` stands between a name and its value: R_A is 3.86 kN."""
         named = bool(self.out) and self.out[-1].kind == "NAME"
+        place = named and canonical(self.out[-1].text) in self.lex.joints
+        if place and _LYING.match(self.text, end, self.end):
+            return False  # D is 5 m from A
         if _PARTLY.search(self.text[end : min(end + 40, self.end)]):
             return False  # der Stab AE trägt 15 kN senkrecht
         return named and bool(re.match(r"\s+-?\s?\d", self.text[end : min(end + 8, self.end)]))
