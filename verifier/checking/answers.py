@@ -86,8 +86,7 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
     status: AnswerStatus = "missing"
     if found is not None:
         value = found.quantity.scaled(sign)
-        scale = max((abs(one) for one in figure.true.values()), default=0.0)
-        early = max(_EARLY * abs(truth), _EARLY / 5 * scale)
+        early = max(_EARLY * abs(truth), _EARLY / 5 * figure.scale(variable))
         slack = max(value.radius, found.coarse, three_figures(truth), early)
         wrong = differs(Quantity(value.centre, slack), truth)
         if variable in outcome.rounded:

@@ -1,14 +1,19 @@
 """Wrong answers without a fault found: what nothing explains well is explained as it can be."""
 
+from collections.abc import Sequence
+
 from verifier.checking.answers import answers_of
 from verifier.checking.choice import Choice
 from verifier.checking.concluded import wrong_result
+from verifier.checking.figure import Figure
+from verifier.checking.rounding import unseen_slip
 from verifier.checking.state import Outcome, Slip
 from verifier.checking.trial import Trial
 from verifier.findings import Answer
 from verifier.statics.solution import Solution
 
-_ROUNDED = 0.03
+_ROUNDED, _OF_LARGEST = 0.03, 0.01
+"""How far values rounded before use may move an answer: a share of it, or of the largest force."""
 
 
 def certain(trial: Trial, choice: Choice, outcome: Outcome, solution: Solution | None) -> Outcome:
@@ -20,11 +25,15 @@ def certain(trial: Trial, choice: Choice, outcome: Outcome, solution: Solution |
         return outcome
     if any(one.confidence is not None or one.others for one in trial.written):
         return outcome
-    wrong = [
-        trial.figure.variable(answer.item)[0]
+    differing = [
+        answer
         for answer in answers_of(trial.figure, outcome, solution)
-        if answer.status == "differs" and not answer.item.startswith("pin ") and _is_far(answer)
+        if answer.status == "differs" and not answer.item.startswith("pin ")
     ]
+    far = [answer for answer in differing if _is_far(answer, trial.figure)]
+    wrong = [trial.figure.variable(answer.item)[0] for answer in far]
+    if differing and not wrong:
+        return _rounded(trial, outcome, differing)
     if not wrong or any(j.status == "unread" for j in outcome.lines.values()):
         return outcome
     course = trial.course(choice)
@@ -35,12 +44,27 @@ def certain(trial: Trial, choice: Choice, outcome: Outcome, solution: Solution |
     return again
 
 
-def _is_far(answer: Answer) -> bool:
+def _is_far(answer: Answer, figure: Figure) -> bool:
     """Tell whether an answer is off by more than values rounded before use may move it."""
     written, value = answer.written, answer.value
     if isinstance(written, float) and isinstance(value, float):
-        return abs(written - value) > _ROUNDED * abs(value)
+        largest = figure.scale(figure.variable(answer.item)[0])
+        return abs(written - value) > max(_ROUNDED * abs(value), _OF_LARGEST * largest)
     return True
+
+
+def _rounded(trial: Trial, outcome: Outcome, differing: Sequence[Answer]) -> Outcome:
+    """Take answers to which every line leads as moved by rounding: a remark, and no fault."""
+    if any(j.status in ("unread", "undecided", "carried") for j in outcome.lines.values()):
+        return outcome
+    for answer in differing:
+        variable = trial.figure.variable(answer.item)[0]
+        place, found = outcome.places.get(variable), outcome.stated.get(variable)
+        if place is not None and found is not None:
+            name, truth = outcome.called.get(variable, variable), trial.figure.true[variable]
+            outcome.slips.append(unseen_slip(place, name, found.quantity.centre, truth))
+            outcome.rounded.add(variable)
+    return outcome
 
 
 def _blame_answer(trial: Trial, outcome: Outcome, wrong: list[str]) -> None:

@@ -20,6 +20,10 @@ SENSES = {
 _AXIS_OF = {"right": 0, "left": 0, "up": 1, "down": 1}
 
 
+def _turns(variable: str) -> bool:
+    return variable.endswith(" moment") or variable.startswith("moment ")
+
+
 @dataclass(frozen=True)
 class Datum:
     """A number that the sheet gives: what it is in words, and its value in the sheet's units."""
@@ -124,6 +128,11 @@ class Figure:
             for item, direction, turns in unknowns
             if not turns
         }
+
+    def scale(self, variable: str) -> float:
+        """Return the largest true value of a force's kind: of the forces, or of the moments."""
+        kind = _turns(variable)
+        return max((abs(v) for name, v in self.true.items() if _turns(name) == kind), default=0.0)
 
     def claimed_sense(self, variable: str, meaning: str, body: str = "") -> float:
         """Return the sign of a force's own value that a word claims, 0 where it claims none.

@@ -123,6 +123,11 @@ class EarlyRounding:
                 self.explained.add(name)
 
 
+def unseen_slip(place: tuple[int, Span], name: str, value: float, truth: float) -> Slip:
+    """Return the remark on a result that rounding has moved where no use of a value shows it."""
+    return _slip([Use(*place, "", truth)], name, value, truth)
+
+
 def _only_a_result(relation: Relation, side: Expr) -> bool:
     """Tell whether a side is only the number that a name or a chain comes to."""
     return isinstance(bare_number(side), Num) and side is not relation.sides[0]
