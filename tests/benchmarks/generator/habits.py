@@ -163,7 +163,8 @@ def spanned(p: Problem, t: Term, at: tuple[float, float]) -> tuple[float, ...]:
         {x for x, y in p.joints.values() if lo - 1e-9 <= x <= hi + 1e-9 and abs(y - at[1]) < 1e-9}
     )
     gaps = tuple(round(b - a, 4) for a, b in pairwise(xs))
-    return gaps if 2 <= len(gaps) <= 3 else ()
+    whole = abs(sum(gaps) - t.arm) < 1e-6  # the point may be none of the joints
+    return gaps if whole and 2 <= len(gaps) <= 3 else ()
 
 
 def panels(p: Problem, t: Term, at: tuple[float, float]) -> tuple[float, ...]:
