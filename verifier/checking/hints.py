@@ -9,6 +9,7 @@ from verifier.checking.written import Written
 from verifier.notation.tree import Assumption, Name, Relation
 
 _ALONG = ("tension", "compression")
+_AXES = {"left": "x", "right": "x", "up": "y", "down": "y"}
 
 
 class Hints:
@@ -20,6 +21,7 @@ class Hints:
         self.drawn: set[str] = set()
         self.turning: dict[str, bool] = {}
         self.lengths: set[str] = set()
+        self.ways: dict[str, str] = {}
         last = ""
         for one in written:
             for part in one.line.parts:
@@ -32,8 +34,18 @@ class Hints:
                     last = ""
                 elif isinstance(part, Assumption):
                     self.drawn |= {key_of(name) for name in part.names}
+                    for name in part.names:
+                        self._act(key_of(name), part.mark.meaning)
+
+    def _act(self, key: str, meaning: str) -> None:
+        """Note along which axis a force is said to act; said otherwise elsewhere it is left open."""
+        axis = _AXES.get(meaning)
+        if axis:
+            self.ways[key] = axis if self.ways.get(key, axis) == axis else ""
 
     def _note(self, key: str, relation: Relation) -> None:
+        for mark in (mark for marks in relation.marks for mark in marks):
+            self._act(key, mark.meaning)
         if any(mark.meaning in _ALONG for marks in relation.marks for mark in marks):
             self.bars.add(key)
         unit = getattr(bare_number(relation.sides[-1]), "unit", None)

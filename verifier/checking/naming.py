@@ -27,7 +27,7 @@ class Naming(Pricing):
         for _ in range(_MOST_SWEEPS):
             before = choice
             loose = loose | self.skim(choice).loose - self.hints.lengths
-            for key in sorted(loose, key=lambda key: (order.get(key, 0), not _axis_of(key), key)):
+            for key in sorted(loose, key=lambda key: (order.get(key, 0), not self._axis(key), key)):
                 if self.price(choice) > _NOTHING:
                     turned = [_turned(choice, key)] if key in named else self._named(choice, key)
                     choice = self.cheapest(choice, turned)
@@ -66,9 +66,9 @@ class Naming(Pricing):
             settled = False
             for key in sorted(open_ - given.keys()):
                 left = sorted(asked - {variable for variable, _ in given.values()})
-                axis = _axis_of(key)
+                axis = self._axis(key)
                 fitting = [v for v in left if (self._lies(v) == axis if axis else "-" in v)]
-                rivals = [k for k in open_ - given.keys() if _axis_of(k) == axis]
+                rivals = [k for k in open_ - given.keys() if self._axis(k) == axis]
                 if len(fitting) == 1 == len(rivals):
                     given[key] = fitting[0], 1.0
                     settled = True
@@ -96,7 +96,7 @@ class Naming(Pricing):
     def _named(self, choice: Choice, key: str) -> Iterator[Choice]:
         """Yield a choice with a name given to each force that it may be, two names exchanged."""
         given = dict(choice.aliases)
-        axis = "" if self.around.joint(key) else _axis_of(key)
+        axis = "" if self.around.joint(key) else self._axis(key)
         free = self._free(choice)
         lying = (axis, "") if len(key) == 1 else (axis,)  # V may be a shear force as well
         fitting = [v for v in free if not axis or self._lies(v) in lying] or free
@@ -110,6 +110,10 @@ class Naming(Pricing):
                 other, turned = given[key]
                 for sense in (turned, -turned):
                     yield called(choice, {**named, holder: (other, sense)})
+
+    def _axis(self, key: str) -> str:
+        """Return the axis along which a name says, or is said, to act; '' where that is open."""
+        return self.hints.ways.get(key, "") or _axis_of(key)
 
     def _lies(self, variable: str) -> str:
         """Return x or y for a force along that axis, '' for any other."""

@@ -18,6 +18,8 @@ _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
 _IDLE = 0.5
 """The price of a name without a meaning beside a force asked for that has no name."""
+_BAR = 3.0
+"""The price of a bar's force under a name that is said to act up or to the left, say."""
 _FIRST_BOUND = 4.0
 """What passes side by side may cost at first: less than a line at fault."""
 
@@ -49,7 +51,9 @@ class Pricing(Passes):
         unnamed = open_ - set(outcome.called) - set(named)
         again = _TWO_NAMES if unnamed else 0.5
         idle = _IDLE * min(len(unnamed), len(outcome.loose))
-        return outcome.cost + choice.price + again * twice + idle + 0.02 * len(open_)
+        ways = self.hints.ways
+        bars = sum(1 for key, (variable, _) in choice.aliases if "-" in variable and key in ways)
+        return outcome.cost + choice.price + again * twice + idle + _BAR * bars + 0.02 * len(open_)
 
     @cached_property
     def hints(self) -> Hints:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import combinations
 
 from verifier.checking.context import Surroundings
@@ -215,14 +216,14 @@ def _bracketed(written: Sequence[Written]) -> Sequence[Written]:
     heads: dict[str, set[int]] = {}
     for one in written:
         for part in one.line.parts:
-            marked = _marked(part.sides[0]) if isinstance(part, Relation) else None
+            marked = _marked(part.sides[0], one) if isinstance(part, Relation) else None
             if marked is not None:
                 heads.setdefault(key_of(marked[0]), set()).add(marked[1])
     if not any(len(numbers) > 1 for numbers in heads.values()):
         return written
 
-    def change(expr: Expr) -> Expr:
-        marked = _marked(expr)
+    def change(expr: Expr, one: Written) -> Expr:
+        marked = _marked(expr, one)
         if marked is None or len(heads.get(key_of(marked[0]), ())) < 2:
             return expr
         name, number = marked
@@ -230,14 +231,16 @@ def _bracketed(written: Sequence[Written]) -> Sequence[Written]:
             name, span=expr.span, text=f"{name.text}({number})", sub=f"{name.sub}{number}"
         )
 
-    return [_changed(one, change) for one in written]
+    return [_changed(one, partial(change, one=one)) for one in written]
 
 
-def _marked(expr: Expr) -> tuple[Name, int] | None:
-    """Return the name and the number of R(1) or R^(1)."""
+def _marked(expr: Expr, one: Written) -> tuple[Name, int] | None:
+    """Return the name and the number of R(1) or R^(1); R×3 is a product."""
     match expr:
         case Mul(_, (Name() as name, Num() as number)) | Pow(_, Name() as name, Num() as number):
-            if number.value in range(1, _MOST_LOADS + 1) and number.unit is None:
+            between = one.line.whole[name.span[1] : number.span[0]]
+            fits = number.value in range(1, _MOST_LOADS + 1) and number.unit is None
+            if fits and between.strip() in ("(", "^", "^(", "^{("):
                 return name, int(number.value)
     return None
 
