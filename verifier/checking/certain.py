@@ -10,24 +10,24 @@ from verifier.checking.rounding import unseen_slip
 from verifier.checking.state import Outcome, Slip
 from verifier.checking.trial import Trial
 from verifier.findings import Answer
-from verifier.statics.solution import Solution
 
 _ROUNDED, _OF_LARGEST = 0.03, 0.01
 """How far values rounded before use may move an answer: a share of it, or of the largest force."""
 
 
-def certain(trial: Trial, choice: Choice, outcome: Outcome, solution: Solution | None) -> Outcome:
+def certain(trial: Trial, choice: Choice, outcome: Outcome) -> Outcome:
     """Return a pass that finds the fault behind a wrong answer, where one has found none.
 
-    A force of a pin is left alone: it may be told on the other body. So is a picture.
+    A force of a pin is left alone: it may be told on the other body. So is a picture, and a
+    working whose values are rounded so early that results move.
     """
-    if any(not slip.remark for slip in outcome.slips):
+    if any(not slip.remark or slip.explanation.kind == "rounding" for slip in outcome.slips):
         return outcome
     if any(one.confidence is not None or one.others for one in trial.written):
         return outcome
     differing = [
         answer
-        for answer in answers_of(trial.figure, outcome, solution)
+        for answer in answers_of(trial.figure, outcome)
         if answer.status == "differs" and not answer.item.startswith("pin ")
     ]
     far = [answer for answer in differing if _is_far(answer, trial.figure)]

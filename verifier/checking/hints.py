@@ -38,7 +38,7 @@ class Hints:
                         self._act(key_of(name), part.mark.meaning)
 
     def _act(self, key: str, meaning: str) -> None:
-        """Note along which axis a force is said to act; said otherwise elsewhere it is left open."""
+        """Note along which axis a force is said to act; it is open where that is said two ways."""
         axis = _AXES.get(meaning)
         if axis:
             self.ways[key] = axis if self.ways.get(key, axis) == axis else ""

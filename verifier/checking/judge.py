@@ -53,7 +53,7 @@ def judge(
         trial = trial_of(Figure(structure, values), written)
     choice = trial.best()
     known = solution if isinstance(solution, Solution) else None
-    outcome = certain(trial, choice, trial.run(choice), known)
+    outcome = certain(trial, choice, trial.run(choice))
     settled = doubt.settle(trial, choice, outcome)
     return assemble(*settled, written, working, given, strict_rounding, known)
 

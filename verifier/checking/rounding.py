@@ -13,6 +13,7 @@ from verifier.notation.tree import Expr, Name, Num, Relation, Span, walk
 _NOISE = 1e-9
 _SEEN = 2e-3
 _COARSEST = 0.06
+_OFTEN = 5.0
 _MOST_SAID = 3
 
 
@@ -82,6 +83,11 @@ class EarlyRounding:
         self.uses.append(Use(line, number.span, number.text, abs(stated[name].quantity.centre)))
         return {len(self.uses) - 1} | self._behind.get(name, set())
 
+    def _likely(self, name: str, stated: Mapping[str, Found]) -> float:
+        """Return how many times more a result may be off: values were rounded on the way to it."""
+        shown = self._behind.get(name) or any(use.line <= stated[name].line for use in self.uses)
+        return _OFTEN if shown else 1.0
+
     def _unseen(self, name: str, stated: Mapping[str, Found], truth: float) -> bool:
         """Tell whether a result is off by more than its last place and nothing shows why."""
         centre, radius = stated[name].quantity
@@ -103,7 +109,7 @@ class EarlyRounding:
         moved = [
             name
             for name, found in stated.items()
-            if _moved(name, found, true, scale, 5.0 if self._behind.get(name) else 1.0)
+            if _moved(name, found, true, scale, self._likely(name, stated))
         ]
         moved.sort(key=lambda name: stated[name].line)
         for at in range(len(self.uses)):
@@ -119,7 +125,7 @@ class EarlyRounding:
             if uses:
                 self.explained.add(name)
                 yield _slip(uses, called.get(name, name), stated[name].quantity.centre, true[name])
-            elif self._behind.get(name) or (place is not None and place[0] in told):
+            elif self._behind.get(name) or place is not None:
                 self.explained.add(name)
 
 
