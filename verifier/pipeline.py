@@ -226,6 +226,7 @@ def _read_lines(
             page=read.page,
             box=read.box,
             char_boxes=read.char_boxes,
+            certainties=read.certainties,
         )
         for number, read in enumerate(reading.lines, 1)
     ]

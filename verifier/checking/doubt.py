@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from verifier.checking.choice import Choice
+from verifier.checking.misread import misread
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
@@ -13,9 +14,14 @@ PLAUSIBLE = 0.01
 """An other reading counts from this share of the likeliest one's probability on."""
 SURE = 0.9
 """Below this confidence a fault is a question, even where no other reading is known."""
+CERTAIN = 0.95
+"""Beyond this, no sign of a line was misread."""
 RIVAL = 0.5
 """From this share on, another reading that would be a fault makes an agreeing line doubtful."""
+LIKELY = 0.5
+"""From this share on, another reading that agrees is as good as the likeliest one."""
 _MOST_LINES = 60
+_MOST_SEARCHED = 2  # other readings for which senses and names are sought anew
 _BAD = ("fault", "unread", "undecided")
 
 
@@ -25,8 +31,8 @@ def settle(
     """Return the pass under plausible readings, and the lines whose verdict hangs on the reading.
 
     Where another plausible reading of a bad line agrees, the working is followed with that one and
-    the line is doubtful; where none is known but the reader was unsure, or only the middle of a
-    chain is at odds, it is doubtful as it is.
+    the line is doubtful, unless it was likely enough. Where none is known, but what is at fault
+    may well have been misread, or only the middle of a chain is at odds, it is doubtful as it is.
     """
     if all(one.confidence is None and not one.others for one in trial.written):
         return trial, choice, outcome, frozenset()
@@ -40,11 +46,11 @@ def settle(
         better = _agreeing(trial, choice, outcome, line)
         if better is not None:
             unread = outcome.lines[line].status == "unread"
-            trial, choice, outcome = better
-            if not unread:
+            trial, choice, outcome, likely = better
+            if not (unread or likely):
                 doubtful.add(line)
         elif outcome.lines[line].status == "fault" and (
-            _unsure(trial.written, line) or _ends_right(trial, choice, line)
+            _unsure(trial.written, outcome, line) or _ends_right(trial, choice, line)
         ):
             doubtful.add(line)
     doubtful |= _rivals(trial, choice, outcome)
@@ -60,15 +66,14 @@ def _next_bad(written: Sequence[Written], outcome: Outcome, seen: set[int]) -> i
     return None
 
 
-def _unsure(written: Sequence[Written], line: int) -> bool:
-    """Tell whether what was read, with the other readings that share its fault, stays unsure.
+def _unsure(written: Sequence[Written], outcome: Outcome, line: int) -> bool:
+    """Tell whether a line may have been misread where it is at fault.
 
     It is asked only where no plausible reading agrees, so all the readings known share the fault.
     """
-    one = next(one for one in written if one.line.number == line)
-    if one.confidence is None:
-        return False
-    return one.confidence + sum(probability for _, probability in one.others) < SURE
+    lines = {one.line.number: one for one in written}
+    slips = [slip for slip in outcome.slips if slip.line == line and not slip.remark]
+    return any(misread(slip, lines) > 1 - SURE for slip in slips)
 
 
 def _ends_right(trial: Trial, choice: Choice, line: int) -> bool:
@@ -80,7 +85,8 @@ def _ends_right(trial: Trial, choice: Choice, line: int) -> bool:
     place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
     one = trial.written[place]
     parts = tuple(_ends(part) for part in one.line.parts)
-    if one.confidence is None or parts == one.line.parts:
+    certain = one.confidence is None or min(one.certainties, default=0.0) > CERTAIN
+    if certain or parts == one.line.parts:
         return False
     changed = list(trial.written)
     changed[place] = replace(one, line=replace(one.line, parts=parts))
@@ -104,21 +110,32 @@ def _ends(part: Part) -> Part:
 
 def _agreeing(
     trial: Trial, choice: Choice, outcome: Outcome, line: int
-) -> tuple[Trial, Choice, Outcome] | None:
-    """Return the pass with the likeliest other reading of a line under which it is not bad."""
+) -> tuple[Trial, Choice, Outcome, bool] | None:
+    """Return the pass with the likeliest other reading of a line under which it is not bad.
+
+    It says as well whether that reading is nearly as likely as the first.
+    """
     place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
     one = trial.written[place]
-    floor = PLAUSIBLE * (one.confidence if one.confidence is not None else 1.0)
+    whole = one.confidence if one.confidence is not None else 1.0
+    tried = [one.line.parts]
+    searched = 0
     for other, probability in one.others:
-        if probability < floor:
+        if probability < PLAUSIBLE * whole or other.parts in tried:
             continue
+        tried.append(other.parts)
         changed = list(trial.written)
         changed[place] = replace(one, line=other)
         second = trial.like(changed)
-        second_choice = choice if second.run(choice).cost < outcome.cost else second.best()
+        second_choice = choice
+        if second.skim(choice).lines[line].status in _BAD:
+            if searched == _MOST_SEARCHED:
+                continue
+            searched += 1
+            second_choice = second.best()
         found = second.run(second_choice)
         if found.lines[line].status not in _BAD and found.cost < outcome.cost:
-            return second, second_choice, found
+            return second, second_choice, found, probability >= LIKELY * whole
     return None
 
 

@@ -12,7 +12,7 @@ class Written:
 
     `others` are whole other readings of the line with their probabilities; `confidence` is the
     probability of `line` itself; both are empty for typed work. `char_boxes` has one box (or None)
-    for each character of the line.
+    for each character of the line, `certainties` the probability that it was read right.
     """
 
     line: Line
@@ -21,3 +21,4 @@ class Written:
     page: int | None = None
     box: Box | None = None
     char_boxes: tuple[Box | None, ...] = ()
+    certainties: tuple[float, ...] = ()

@@ -111,9 +111,7 @@ def corrected(
         if one.line > len(now) or lines[one.line - 1].text != one.read:
             lost.append(one)
             continue
-        before = now[one.line - 1]
-        boxes = before.char_boxes if one.text == before.text else ()
-        now[one.line - 1] = replace(
-            before, text=one.text, alternatives=(), confidence=1.0, char_boxes=boxes
-        )
+        before = now[one.line - 1].saying(one.text, 1.0, ())
+        boxes = before.char_boxes if one.text == one.read else ()
+        now[one.line - 1] = replace(before, char_boxes=boxes, certainties=())
     return tuple(now), tuple(lost)

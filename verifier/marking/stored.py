@@ -59,5 +59,6 @@ def _read_line(data: dict[str, Any]) -> ReadLine:
         "box": tuple(box) if box else None,
         "alternatives": tuple((text, chance) for text, chance in data["alternatives"]),
         "char_boxes": tuple(tuple(one) if one else None for one in data["char_boxes"]),
+        "certainties": tuple(data.get("certainties", ())),
     }
     return ReadLine(**(data | changed))

@@ -57,7 +57,7 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
     choices = _choices(seen, names)
     if not choices:
         return None
-    text, boxes, _ = text_of(choices)
+    text, boxes, owners = text_of(choices)
     if not text.strip():
         return None
     sure = min(_sure(choices), 1.0 if _closed(text) else _UNCLOSED)
@@ -67,10 +67,11 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
     ranked = sorted(others.items(), key=lambda item: -item[1])
     told = tuple((other, chance) for other, chance in ranked[:_MOST_OTHERS] if chance > _WORTH)
     text, marked = struck.mark(text, boxes, seen.line.struck)
+    certain = tuple(1.0 if i < 0 else choices[i].sure * choices[i].held for i in owners)
     if len(marked) != len(boxes):
-        told = ()  # what is crossed out is not judged, so that it need not be sure either
+        told, certain = (), ()  # what is crossed out is not judged: it need not be sure either
     places = tuple(None if box is None else seen.line.to_photo(box) for box in marked)
-    return ReadLine(text, number, seen.line.box, sure, told, places, "print")
+    return ReadLine(text, number, seen.line.box, sure, told, places, "print", certain)
 
 
 def _choices(seen: Seen, names: Names, without: Box4 | None = None) -> list[Choice]:

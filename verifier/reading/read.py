@@ -206,7 +206,10 @@ def _set_in(lines: Sequence[PageLine], found: Sequence[ReadLine | None]) -> list
 def _moved_in(line: ReadLine) -> ReadLine:
     others = tuple((_INDENT + text, chance) for text, chance in line.alternatives)
     boxes = (None,) * len(_INDENT) + line.char_boxes if line.char_boxes else ()
-    return replace(line, text=_INDENT + line.text, alternatives=others, char_boxes=boxes)
+    certain = (1.0,) * len(_INDENT) + line.certainties if line.certainties else ()
+    return replace(
+        line, text=_INDENT + line.text, alternatives=others, char_boxes=boxes, certainties=certain
+    )
 
 
 def _to_ask(

@@ -7,7 +7,6 @@ the sheet, and asks only what else the same page shows; a line that was read wit
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import replace
 
 from verifier.reading.lines import ReadLine
 
@@ -90,7 +89,4 @@ def _often(count: float) -> float:
 
 def _told(line: ReadLine, ways: _Ways) -> ReadLine:
     (text, sure), *rest = ways
-    boxes = line.char_boxes if len(text) == len(line.text) else ()
-    return replace(
-        line, text=text, confidence=min(1.0, sure), alternatives=tuple(rest), char_boxes=boxes
-    )
+    return line.saying(text, min(1.0, sure), tuple(rest))

@@ -35,11 +35,10 @@ def weighed(line: ReadLine, other: ReadLine | None) -> ReadLine:
         key=lambda way: -way[1],
     )
     first, sure = ranked[0]
-    boxes = line.char_boxes if len(first) == len(line.text) else ()
     if nearest == 0:
         sure = 1 - (1 - sure) * 0.3
     rest = tuple((text, chance) for text, chance in ranked[1:] if chance > 0.006)
-    line = replace(line, text=first, confidence=sure, alternatives=rest, char_boxes=boxes)
+    line = line.saying(first, sure, rest)
     return line if nearest == 0 else _with_other(line, other)
 
 

@@ -5,7 +5,6 @@ name to a number to round that number alone.
 """
 
 import re
-from dataclasses import replace
 
 from verifier.notation.tree import Names
 from verifier.reading.lines import ReadLine
@@ -36,7 +35,7 @@ def settled(line: ReadLine, names: Names) -> ReadLine:
     (text, sure), *others = ways.items()
     if text == line.text and len(others) == len(line.alternatives):
         return line
-    return replace(line, text=text, confidence=min(1.0, sure), alternatives=tuple(others))
+    return line.saying(text, min(1.0, sure), tuple(others))
 
 
 def _with_slash(text: str) -> list[tuple[str, float]]:

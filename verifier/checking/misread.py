@@ -1,0 +1,103 @@
+"""How likely it is that a fault on a picture was only misread: doubt at the judged term alone.
+
+All the other terms fit what statics expects as they were read, which misread ones would not. So a
+line's fault is in doubt as far as reading may have made what is written out of what is expected.
+"""
+
+import math
+import re
+from collections.abc import Iterable, Mapping
+from difflib import SequenceMatcher
+
+from verifier.checking.state import Slip
+from verifier.checking.written import Written
+from verifier.notation.tree import Relation, Span
+
+_TOKENS = re.compile(r"\d+(?:[.,]\d+)?|[^\W\d_]+|[^\s\w]")
+_WORKED_OUT = frozenset({"arithmetic", "algebra", "rounding", "geometry", "inconsistent", "unit"})
+"""Kinds for which each sign of the chain counts, not just where it differs from what is expected."""
+
+
+def misread(slip: Slip, written: Mapping[int, Written]) -> float:
+    """Return the probability, 0 to 1, that a line has this fault only as it was read.
+
+    `written` are the lines by number; their other readings are held to share the fault.
+    """
+    one = written[slip.line]
+    text, doubts = one.line.whole, _doubts(one, written)
+    start, end = slip.explanation.span
+    if slip.explanation.kind in _WORKED_OUT or start >= end:
+        begin = _chain(one, (start, end))
+        whole = 1 - math.prod(1 - doubt for doubt in doubts[begin : max(end, begin + 1)])
+        return min(whole, 1.0 if one.certainties else max(doubts, default=0.0))
+    differing = set(_differing(text[start:end], slip.explanation.expected))
+    return math.prod(doubts[start + at] for at in differing)
+
+
+def _chain(one: Written, span: Span) -> int:
+    """Return where the chain begins in which the span stands."""
+    for part in one.line.parts:
+        if isinstance(part, Relation) and part.span[0] <= span[0] <= part.span[1]:
+            return part.span[0]
+    return 0
+
+
+def _doubts(one: Written, written: Mapping[int, Written]) -> list[float]:
+    """Return how likely each character of the whole of a line was misread."""
+    found: list[float] = []
+    for number, text in one.line.above:
+        own = written.get(number)
+        found += _own(own) if own and own.line.text == text else [0.0] * len(text)
+        found.append(0.0)
+    return found + _own(one)
+
+
+def _own(one: Written) -> list[float]:
+    """Return how likely each character is another one than in all readings known of the line."""
+    text = one.line.text
+    if one.confidence is None:
+        return [0.0] * len(text)
+    if len(one.certainties) != len(text):
+        left = 1 - one.confidence - sum(chance for _, chance in one.others)
+        return [max(0.0, left)] * len(text)
+    doubts = [1 - certain for certain in one.certainties]
+    for other, chance in one.others:
+        for at in _changed(text, other.text):
+            doubts[at] = max(0.0, doubts[at] - chance)
+    return doubts
+
+
+def _differing(read: str, expected: str) -> Iterable[int]:
+    """Return the characters of a term in which it differs from the one expected.
+
+    Terms are held against each other word by word and figure by figure, since the expected one may
+    be dressed otherwise; all of the term where nothing of it is expected.
+    """
+    own = [(found[0].replace(",", "."), found.start()) for found in _TOKENS.finditer(read)]
+    wanted = [found[0].replace(",", ".") for found in _TOKENS.finditer(expected)]
+    for token, _ in [*own]:
+        if token in wanted:
+            wanted.remove(token)
+            own.remove(next(pair for pair in own if pair[0] == token))
+    if not own:
+        return range(len(read))
+    found: set[int] = set()
+    for token, start in own:
+        near = min(wanted, key=lambda other: -_alike(token, other), default="")
+        found |= {start + at for at in _changed(token, near)}
+    return found
+
+
+def _alike(one: str, other: str) -> float:
+    return SequenceMatcher(None, one, other, autojunk=False).ratio()
+
+
+def _changed(text: str, other: str) -> set[int]:
+    """Return the characters of a text that another one has otherwise, beside those it lacks."""
+    found: set[int] = set()
+    for what, start, end, _, _ in SequenceMatcher(None, text, other, autojunk=False).get_opcodes():
+        if what == "insert":
+            found |= {at for at in (start - 1, start) if 0 <= at < len(text)}
+        elif what != "equal":
+            found |= set(range(start, end))
+    return found
