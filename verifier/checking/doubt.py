@@ -16,8 +16,9 @@ SURE = 0.9
 """Below this confidence a fault is a question, even where no other reading is known."""
 CERTAIN = 0.95
 """Beyond this, no sign of a line was misread."""
-RIVAL = 0.5
-"""From this share on, another reading that would be a fault makes an agreeing line doubtful."""
+RIVAL = 0.8
+"""From this share on, another reading that would be a fault makes an agreeing line doubtful: what
+fits statics in each of its figures is far likelier than a slip that looks like it."""
 LIKELY = 0.5
 """From this share on, another reading that agrees is as good as the likeliest one."""
 _MOST_LINES = 60

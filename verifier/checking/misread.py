@@ -15,7 +15,7 @@ from verifier.notation.tree import Relation, Span
 
 _TOKENS = re.compile(r"\d+(?:[.,]\d+)?|[^\W\d_]+|[^\s\w]")
 _WORKED_OUT = frozenset({"arithmetic", "algebra", "rounding", "geometry", "inconsistent", "unit"})
-"""Kinds for which each sign of the chain counts, not just where it differs from what is expected."""
+"""Kinds for which each sign of the chain counts, not just what differs from what is expected."""
 
 
 def misread(slip: Slip, written: Mapping[int, Written]) -> float:

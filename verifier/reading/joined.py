@@ -3,7 +3,9 @@
 from verifier.reading.choice import Choice
 from verifier.reading.tesseract import Letter
 
-PAIRS = frozenset({"ft", "ff", "fi", "fl", "fj", "fk", "fb", "fh", "fü", "fä", "tt", "tf", "rt"})
+PAIRS = frozenset(
+    {"ft", "ff", "fi", "fl", "fj", "fk", "fb", "fh", "fü", "fä", "tt", "tf", "rt", "kN"}
+)
 _SURE = 0.95  # how sure Tesseract must be of each letter …
 _WORD = 0.85  # … and of their word
 

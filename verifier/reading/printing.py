@@ -157,7 +157,7 @@ def lattices(lines: Sequence[tuple[Pixels, float, float]]) -> list[Lattice]:
 
 def _is_thin(dark: Array) -> bool:
     """Whether strokes are so thin or blurred that few of their pixels are full."""
-    return bool(np.count_nonzero(dark > 0.8) < 0.4 * np.count_nonzero(dark > 0.3))
+    return bool(np.count_nonzero(dark > 0.8) < 0.43 * np.count_nonzero(dark > 0.3))
 
 
 def _lattices(darks: list[Array], metrics: list[Metrics], level: float) -> list[Lattice]:

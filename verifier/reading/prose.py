@@ -7,6 +7,7 @@ from verifier.reading.tesseract import Letter
 
 _LEAST = 4
 _WORD = 0.88
+_LONG, _SURE = 5, 0.93
 
 
 def with_words(choices: list[Choice], letters: list[Letter]) -> list[Choice]:
@@ -18,18 +19,26 @@ def with_words(choices: list[Choice], letters: list[Letter]) -> list[Choice]:
         if not inside or inside != list(range(inside[0], inside[-1] + 1)):
             continue
         own = found[inside[0] : inside[-1] + 1]
+        after = found[inside[-1] + 1 : inside[-1] + 2]
+        if after and not after[0].space and after[0].char.isalnum():
+            continue
         said = "".join(letter.char for letter in word)
-        if not _is_word(own, said) or (own[0].space != (inside[0] > 0)):
+        if not _is_word(own, said, word[0].word) or (own[0].space != (inside[0] > 0)):
             continue
         found[inside[0] : inside[-1] + 1] = _read(word, inside[0] > 0)
     return found
 
 
-def _is_word(own: list[Choice], said: str) -> bool:
-    """Whether glyphs are the same word with a slip or two, and nothing else stands among them."""
+def _is_word(own: list[Choice], said: str, sure: float) -> bool:
+    """Whether glyphs are the same word with a slip or two, and nothing else stands among them.
+
+    In a long word of which Tesseract is sure, letters may cling together or be broken.
+    """
     text = "".join(one.char for one in own)
     if text == said or said.startswith(("sin", "cos", "tan")):
         return False
+    if sure >= _SURE and len(said) >= _LONG and not any(one.space for one in own[1:]):
+        return distance(text.lower(), said.lower()) <= 0.6 * len(said)
     if len(text) + 1 == len(said):  # two letters that cling together are one glyph
         spaced = any(one.space for one in own[1:])
         return not spaced and any(

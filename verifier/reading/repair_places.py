@@ -29,6 +29,7 @@ def placed(choices: list[Choice], names: Names, letters: set[str]) -> list[Choic
     _indices(found, names)
     _lone_cases(found, letters)
     _small_words(found, names)
+    _ended_words(found)
     return found
 
 
@@ -177,6 +178,16 @@ def _lone_cases(choices: list[Choice], letters: set[str]) -> None:
         seen = any(char == other and chance > 0.02 for char, chance in one.others)
         if one.script == 1 or seen:
             choices[i] = replace(one, char=other, sure=max(one.sure, 0.95), others=())
+
+
+def _ended_words(choices: list[Choice]) -> None:
+    """Part a figure from the point of a word before it: `tzn. 1,298`."""
+    for i in range(3, len(choices)):
+        last, point, one = choices[i - 2], choices[i - 1], choices[i]
+        word = last.char.isalpha() and last.char.islower() and choices[i - 3].char.isalpha()
+        level = not (last.script or point.script or one.script or choices[i - 2].space)
+        if word and level and point.char == "." and not point.space and one.char.isdigit():
+            choices[i] = replace(one, space=True)
 
 
 def _small_words(choices: list[Choice], names: Names) -> None:

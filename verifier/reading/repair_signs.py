@@ -10,6 +10,8 @@ from itertools import pairwise
 from verifier.notation.tree import Names
 from verifier.reading.choice import Choice
 
+_FUNCTIONS = ("sin", "cos", "tan")
+
 
 def settled(choices: Sequence[Choice], names: Names) -> list[Choice]:
     """Return the choices with such signs settled, or their doubt told."""
@@ -17,6 +19,8 @@ def settled(choices: Sequence[Choice], names: Names) -> list[Choice]:
     _clinging_points(found, names)
     for settle in (
         _pounds,
+        _slashes,
+        _specks,
         _underscores,
         _crosses,
         _angles,
@@ -27,6 +31,8 @@ def settled(choices: Sequence[Choice], names: Names) -> list[Choice]:
         _numerals,
     ):
         settle(found)
+    if "l" not in letters_of(names):
+        _ones_of_names(found)
     return _long_bars([_one_minus(one) for one in found])
 
 
@@ -140,6 +146,34 @@ def _pounds(choices: list[Choice]) -> None:
             continue
         if i and choices[i - 1].char.isdigit() and (one.space or one.char == "["):
             choices[i] = set_to(replace(one, others=()), "l")
+
+
+def _ones_of_names(choices: list[Choice]) -> None:
+    """Read the l of Fl as a figure where no word can begin: F1."""
+    for i in range(1, len(choices)):
+        before, one = choices[i - 1 : i + 1]
+        after = choices[i + 1] if i + 1 < len(choices) else None
+        begins = i == 1 or before.space or not choices[i - 2].char.isalnum()
+        ends = after is None or after.char in "=+−-·×/),;:≈∴⇒→°"
+        if one.char == "l" and before.char.isupper() and begins and ends and not one.space:
+            choices[i] = replace(one, char="1", sure=max(one.sure, 0.95), others=())
+
+
+def _slashes(choices: list[Choice]) -> None:
+    """Read a root between a name or a number and a function as the stroke of a fraction."""
+    for i in range(1, len(choices) - 3):
+        before, one = choices[i - 1 : i + 1]
+        function = "".join(after.char for after in choices[i + 1 : i + 4]) in _FUNCTIONS
+        if one.char == "√" and function and before.char.isalnum() and not one.space:
+            choices[i] = replace(one, char="/", script=0, sure=0.95, others=())
+
+
+def _specks(choices: list[Choice]) -> None:
+    """Leave out a stroke after a unit of force: kN', where nothing is called N."""
+    for i in range(len(choices) - 1, 1, -1):
+        unit = choices[i - 2].char + choices[i - 1].char
+        if choices[i].char == "'" and unit == "kN" and not choices[i].space:
+            del choices[i]
 
 
 def _long_bars(choices: list[Choice]) -> list[Choice]:

@@ -11,6 +11,8 @@ from verifier.reading.shapes import Array
 
 INKED = 0.36  # darkness at which a pixel counts as ink …
 FAINT = 0.26  # … and where strokes are so thin that they would break
+_HAIRLINE = 0.22  # of a capital: a faint stroke that reaches further out than ink blurs …
+_STROKE = 0.35  # … and one that stands by itself
 Box4 = tuple[int, int, int, int]
 Ints = NDArray[np.int32]
 
@@ -42,14 +44,35 @@ def atoms(dark: Array, cap: float, level: float = INKED) -> list[Atom]:
     """Return the pieces of ink of a line `(H, W)` 0…1, left to right, parts of one glyph joined."""
     count, labels, stats, _ = cv2.connectedComponentsWithStats((dark > level).astype(np.uint8))
     strong = np.bincount(labels[dark > level + 0.04], minlength=count) > 0
+    strong &= stats[:, cv2.CC_STAT_AREA] >= max(4, 0.006 * cap * cap)
+    strong[0] = False
+    kept = stats[strong] if level <= FAINT else _with_hairlines(dark, labels, stats, strong, cap)
     found = [
         Atom((int(x), int(y), int(w), int(h)), int(area))
-        for x, y, w, h, area in stats[1:count][strong[1:]]
-        if area >= max(4, 0.006 * cap * cap) and max(w, h) >= 0.08 * cap
+        for x, y, w, h, area in kept
+        if max(w, h) >= 0.08 * cap
     ]
     found = _three_dots(sorted(found, key=lambda atom: atom.box[0]), cap)
     found = _stacked(found, cap)
     return sorted(found, key=lambda atom: (atom.box[0], atom.box[1]))
+
+
+def _with_hairlines(
+    dark: Array, labels: Ints, stats: Ints, strong: NDArray[np.bool_], cap: float
+) -> Ints:
+    """Give pieces that stand alone their faint strokes, as the arms of a slim plus have.
+
+    Faint strokes that stand by themselves, as the bars of a slim = do, are pieces too.
+    """
+    count, faint, around, _ = cv2.connectedComponentsWithStats((dark > FAINT).astype(np.uint8))
+    home = np.zeros(len(stats), np.int32)
+    home[labels[labels > 0]] = faint[labels > 0]
+    inside = np.bincount(home[strong], minlength=count)
+    wider = (around[home, 2:4] - stats[:, 2:4]).max(axis=1) > _HAIRLINE * cap
+    alone = strong & (inside[home] == 1) & wider
+    lone = (inside == 0) & (around[:, 2:4].max(axis=1) > _STROKE * cap)
+    lone[0] = False
+    return np.concatenate([np.where(alone[:, None], around[home], stats)[strong], around[lone]])
 
 
 def union(parts: list[Atom]) -> Atom:
@@ -139,7 +162,7 @@ def split(dark: Array, atom: Atom, cap: float) -> list[Atom]:
 
 
 def _tight(part: Array, x: int, y: int) -> Atom | None:
-    rows, columns = np.nonzero(part > INKED)
+    rows, columns = np.nonzero(part > (INKED if (part > INKED).any() else FAINT))
     if not len(rows):
         return None
     left, top = int(columns.min()), int(rows.min())

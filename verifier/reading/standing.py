@@ -96,6 +96,8 @@ def spaces(glyphs: list[Glyph], letters: list[Letter], cap: float) -> list[bool]
             found.append(gap > (0.17 if begun else least))
         if left.best in "([{" or glyph.best in ")]}":
             found[-1] = False  # however wide the gap: nobody writes a space there
+        if left.best == glyph.best == "~":
+            found[-1] = False  # two of them cross out what they stand around
     return found
 
 
