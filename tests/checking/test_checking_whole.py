@@ -95,6 +95,32 @@ def test_a_lone_unsure_reading_is_never_a_fault():
     assert result.verdict == "undecided"
 
 
+def test_doubt_elsewhere_in_the_line_leaves_a_fault_what_it_is():
+    text = "Thc boom: ΣM_A = 0: 6 B_y − 9(7) = 0"
+    sheet = open_sheet(BEAM)
+    names = names_of(sheet.structure)
+    sure = [0.5 if at < 3 else 0.99 for at in range(len(text))]
+    for weak, verdict in ((-1, "fault"), (text.index("7"), "undecided")):
+        told = tuple(0.6 if at == weak else one for at, one in enumerate(sure))
+        line = Written(read_line(text, 1, names), (), 0.3, certainties=told)
+        result = judge(sheet.structure, sheet.solution, [line], working="page")
+        assert result.verdict == verdict
+
+
+def test_what_reading_cannot_have_made_of_the_right_term_is_a_fault():
+    result = judged(("ΣM_A = 0: 6 B_y − 9(7.25) = 0", 0.8, ()))
+    assert result.first_fault is not None
+
+
+def test_another_reading_that_agrees_and_is_as_likely_is_taken():
+    result = judged(
+        ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.5, (("ΣM_A = 0: 6 B_y − 9(2) = 0", 0.4),)),
+        ("B_y = 3 kN", 1.0, ()),
+        ("A_y = 6 kN", 1.0, ()),
+    )
+    assert result.verdict == "agrees"
+
+
 def test_a_chain_read_from_a_picture_that_ends_right_is_a_question():
     sum_of_moments = ("ΣM_A = 0: 6 B_y − 9(2) = 0", 1.0, ())
     read = judged(sum_of_moments, ("B_y = 181/6 = 3 kN", 0.97, ()))

@@ -48,6 +48,14 @@ def _line(text: str) -> list[Choice]:
         ("−+ PQ = 0", "−+ PQ = 0"),
         ("P = 3 (Il)", "P = 3 (II)"),
         ("P = 3 (11)", "P = 3 (11)"),
+        ("P = Fl + F2", "P = F1 + F2"),
+        ("Al nodo P", "Al nodo P"),
+        ("X√cos θ = 3", "X/cos θ = 3"),
+        ("3 + √(2) = 4", "3 + √(2) = 4"),
+        ("P = 12 kN' , up", "P = 12 kN , up"),
+        ("P = −−43−− 62 kN", "P = ~~43~~ 62 kN"),
+        ("P = −−4 + 6 kN", "P = −−4 + 6 kN"),
+        ("P = 3, tzn.4 kN", "P = 3, tzn. 4 kN"),
     ],
 )
 def test_a_sign_is_read_as_what_can_be_written(seen: str, meant: str) -> None:

@@ -119,13 +119,14 @@ def _bared(drawn: Pixels) -> Pixels:
     return evened
 
 
-def _is_edge(row: cut.Row, evened: Pixels) -> bool:
-    """Whether a row is what shows beside the page: a few pieces of ink that run off its edge."""
+def _is_edge(row: cut.Row, blobs: Blobs, evened: Pixels) -> bool:
+    """Whether a row is what shows beside the page: most of its ink runs off the page's edge."""
     height, width = evened.shape
     rim = max(2, min(height, width) // 120) + 3
-    left, top, right, low = row.box
-    off = left <= rim or top <= rim or right >= width - rim or low >= height - rim
-    return off and len(row.blobs) <= 5
+    x, y, w, h = blobs.boxes[row.blobs].T
+    off = (x <= rim) | (y <= rim) | (x + w >= width - rim) | (y + h >= height - rim)
+    area = blobs.area[row.blobs]
+    return bool(off.any() and (len(row.blobs) <= 5 or area[off].sum() > 0.5 * area.sum()))
 
 
 def _runs_down(look: _Look) -> bool:
@@ -166,7 +167,7 @@ def _finish(grey: Pixels, flat: flatten.FlatMap, first: _Look, number: int) -> P
     blobs = ink.find_blobs(evened, level)
     letter = ink.letter_height(blobs)
     rows = cut.cut_rows(blobs, letter) if len(blobs) <= ink.MOST_BLOBS else []
-    rows = [row for row in rows if not _is_edge(row, evened)]
+    rows = [row for row in rows if not _is_edge(row, blobs, evened)]
     lines = tuple(_line(evened, blobs, row, flat, level) for row in rows)
     return Page(number, evened, flat, letter, lines, (width, height))
 

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from verifier.reading import ink, segment, shapes
+from verifier.reading import arrows, ink, segment, shapes
 from verifier.reading.ink import Pixels
 from verifier.reading.segment import Atom, Box4
 from verifier.reading.shapes import Array, Metrics
@@ -17,6 +17,8 @@ _MOST_PARTS = 4
 _EACH = 0.25  # nats that each further glyph costs
 _CUT = 1.8  # … and that two glyphs touch
 _JOIN = 3.0  # … and that one is broken
+_WIDEST = 1.2  # capitals
+_FAINTLY = 1.0  # … but that faint ink joins its pieces
 _COOL = 1.6
 _FEW_LETTERS = 4  # letters that tell where a line stands
 
@@ -171,7 +173,7 @@ def _lattices(darks: list[Array], metrics: list[Metrics], level: float) -> list[
     scores, scripts = _classify(darks, runs, metrics)
     pieces: list[list[Piece]] = [[] for _ in darks]
     for i, run in enumerate(runs):
-        glyph = Glyph(run.box, scores[i], scripts[i])
+        glyph = Glyph(run.box, arrows.pointed(scores[i], darks[run.line], run.box), scripts[i])
         pieces[run.line].append(Piece(run.start, run.end, glyph, run.cost))
     return [Lattice(counts[n], tuple(pieces[n]), metrics[n]) for n in range(len(darks))]
 
@@ -251,7 +253,8 @@ def _runs(line: int, groups: list[list[Atom]], cap: float) -> list[_Run]:
             if end - start > 1 and not _may_join(parts, owners, cap):
                 break
             cut = start > 0 and flat[start - 1][1] == owners[0]
-            cost = _CUT * cut + _JOIN * (len(set(owners)) - 1) * (not _all_small(parts, cap))
+            joins = _FAINTLY if _share_home(parts, cap) else _JOIN
+            cost = _CUT * cut + joins * (len(set(owners)) - 1) * (not _all_small(parts, cap))
             runs.append(_Run(line, start, end, segment.union(parts).box, cost))
     at = 0
     for group in groups:
@@ -267,13 +270,19 @@ def _may_join(parts: list[Atom], groups: list[int], cap: float) -> bool:
     whole = segment.union(parts)
     if whole.box[2] > 1.7 * cap or whole.box[3] > 1.6 * cap:
         return False
-    if len(set(groups)) == 1:
+    if len(set(groups)) == 1 or _share_home(parts, cap):
         return True
     if _all_small(parts, cap) and whole.box[3] < 0.32 * cap and whole.box[2] > 1.6 * whole.box[3]:
         return False  # dots in a row, no ∴
     # Broken strokes, and glyphs of several pieces side by side: ∴ % " ½.
     gaps = [b.box[0] - a.right for a, b in pairwise(parts)]
     return max(gaps) < (0.45 if _all_small(parts, cap) else 0.14) * cap
+
+
+def _share_home(parts: list[Atom], cap: float) -> bool:
+    """Whether faint ink joins all the pieces, and they are no wider than a letter."""
+    one = parts[0].home > 0 and len({part.home for part in parts}) == 1
+    return one and segment.union(parts).box[2] < _WIDEST * cap
 
 
 def _all_small(parts: list[Atom], cap: float) -> bool:

@@ -2,7 +2,7 @@
 
 from verifier.reading.choice import Choice
 from verifier.reading.joined import PAIRS
-from verifier.reading.second import distance
+from verifier.reading.likeness import distance
 from verifier.reading.tesseract import Letter
 
 _LEAST = 4

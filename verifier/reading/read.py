@@ -7,7 +7,7 @@ from statistics import median
 from typing import Literal
 
 from verifier.notation.tree import Names
-from verifier.reading import page, picture, print_or_hand, printed, recurring, second, spelt
+from verifier.reading import page, picture, print_or_hand, printed, recurring, spelt
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page, PageLine
@@ -31,8 +31,6 @@ _MARGIN = 0.15  # … and what it counts for
 _MARKS = 6  # rows from which a picture that is no page can be told
 _NOISE = 0.06  # how surely such a picture's rows are read, taken together
 _TRIED = 4
-_SECOND = 0.92  # print that is less sure than this gets a second opinion …
-_MOST_SECOND = 6  # … as far as time allows
 
 
 @dataclass(frozen=True)
@@ -157,7 +155,7 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
         None if agreement < least else printed.write(one, names, sheet.page.number)
         for one, agreement in zip(sheet.seen, standing, strict=True)
     ] or [None] * len(lines)
-    asked = _to_ask(hand, standing, by_print, kind)
+    asked = _to_ask(hand, standing, len(lines), kind)
     if not asked:
         return _finished(lines, by_print, hand)
     from verifier.reading import handwritten
@@ -168,13 +166,7 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     ]
     found: list[ReadLine | None] = list(by_print)
     for i, own in zip(asked, by_hand, strict=True):
-        read = by_print[i]
-        if kind == "hand":
-            found[i] = own
-        elif read is not None and hand.print_ and standing[i] >= _LINE:
-            found[i] = second.weighed(read, own)
-        else:
-            found[i] = _surer(read, own, standing[i])
+        found[i] = own if kind == "hand" else _surer(by_print[i], own, standing[i])
     return _finished(lines, found, hand)
 
 
@@ -212,26 +204,13 @@ def _moved_in(line: ReadLine) -> ReadLine:
     )
 
 
-def _to_ask(
-    hand: Hand, standing: Sequence[float], by_print: list[ReadLine | None], kind: Kind
-) -> Sequence[int]:
+def _to_ask(hand: Hand, standing: Sequence[float], count: int, kind: Kind) -> Sequence[int]:
     """Return the lines that the reader of handwriting is asked about."""
     if kind == "hand":
-        return range(len(by_print))
+        return range(count)
     if kind == "print":
         return ()
-    asked = [i for i, agreement in enumerate(standing) if not hand.print_ or agreement < _LINE]
-    doubtful = [
-        (line.confidence, i)
-        for i, line in enumerate(by_print)
-        if line is not None and line.confidence < _SECOND and i not in asked and _says(line.text)
-    ]
-    return sorted([*asked, *(i for _, i in sorted(doubtful)[:_MOST_SECOND])])
-
-
-def _says(text: str) -> bool:
-    """Whether something may hang on how a line is read: prose has no second opinion."""
-    return any(char.isdigit() or char in "=≈→⇒" for char in text)
+    return [i for i, agreement in enumerate(standing) if not hand.print_ or agreement < _LINE]
 
 
 def _surer(

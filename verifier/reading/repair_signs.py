@@ -10,6 +10,7 @@ from itertools import pairwise
 from verifier.notation.tree import Names
 from verifier.reading.choice import Choice
 
+_BARS = frozenset("-−~")
 _FUNCTIONS = ("sin", "cos", "tan")
 
 
@@ -27,13 +28,14 @@ def settled(choices: Sequence[Choice], names: Names) -> list[Choice]:
         _last_of_index,
         _last_bars,
         _tables,
+        _strikes,
         _senses,
         _numerals,
     ):
         settle(found)
     if "l" not in letters_of(names):
         _ones_of_names(found)
-    return _long_bars([_one_minus(one) for one in found])
+    return [_one_minus(one) for one in found]
 
 
 def _clinging_points(choices: list[Choice], names: Names) -> None:
@@ -96,6 +98,20 @@ def _tables(choices: list[Choice]) -> None:
             choices[i] = replace(choices[i], char="|", script=0, sure=0.97, others=())
         for i, one in enumerate(choices if rule else ()):
             choices[i] = replace(one, char="-") if one.char == "−" else one
+
+
+def _strikes(choices: list[Choice]) -> None:
+    """Read two bars before and two after a piece of the line as what crosses it out: ~~."""
+    pairs = [
+        i
+        for i, (one, after) in enumerate(pairwise(choices))
+        if one.char in _BARS and after.char in _BARS and not after.space and not one.script
+    ]
+    ends = [*(one.space for one in choices[2:]), True, True]
+    for start, end in pairwise(pairs):
+        if end > start + 2 and ends[end] and not choices[end].space:
+            for i in (start, start + 1, end, end + 1):
+                choices[i] = replace(choices[i], char="~", script=0, sure=0.95, others=())
 
 
 def _crosses(choices: list[Choice]) -> None:
@@ -174,32 +190,6 @@ def _specks(choices: list[Choice]) -> None:
         unit = choices[i - 2].char + choices[i - 1].char
         if choices[i].char == "'" and unit == "kN" and not choices[i].space:
             del choices[i]
-
-
-def _long_bars(choices: list[Choice]) -> list[Choice]:
-    """Doubt a minus that is longer than the line's others: an arrow may have lost its head."""
-    # A hyphen between letters, shorter than a minus, says nothing of how long a minus is.
-    bars = [
-        one.box[2]
-        for i, one in enumerate(choices)
-        if one.char in "-−" and not one.script and not _is_hyphen(choices[i - 1 : i + 2])
-    ]
-    if len(bars) < 2:
-        return choices
-    usual = min(bars)
-    found = []
-    for one in choices:
-        if one.char in "-−" and not one.script and one.box[2] > 1.3 * usual and one.space:
-            rest = tuple((char, chance) for char, chance in one.others if char not in "→⇒")
-            one = replace(one, sure=min(one.sure, 0.6), others=(("→", 0.35), *rest))
-        found.append(one)
-    return found
-
-
-def _is_hyphen(around: Sequence[Choice]) -> bool:
-    if len(around) < 3 or around[1].space or around[2].space:
-        return False
-    return around[0].char.isalpha() and around[2].char.isalpha()
 
 
 def _one_minus(choice: Choice) -> Choice:

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from verifier.reading.shapes import Array
 
 INKED = 0.36  # darkness at which a pixel counts as ink …
-FAINT = 0.26  # … and where strokes are so thin that they would break
+FAINT = 0.26  # … and where strokes are so thin that they would break …
+_VEIL = 0.2  # … and at which it may still join pieces of one glyph
 _HAIRLINE = 0.22  # of a capital: a faint stroke that reaches further out than ink blurs …
 _STROKE = 0.35  # … and one that stands by itself
 Box4 = tuple[int, int, int, int]
@@ -19,10 +20,14 @@ Ints = NDArray[np.int32]
 
 @dataclass(frozen=True)
 class Atom:
-    """A piece of ink that is a glyph, a part of one, or several that touch."""
+    """A piece of ink that is a glyph, a part of one, or several that touch.
+
+    Pieces of one `home` are joined by faint ink; it is 0 where that is not known.
+    """
 
     box: Box4
     area: int
+    home: int = 0
 
     @property
     def right(self) -> int:
@@ -46,10 +51,13 @@ def atoms(dark: Array, cap: float, level: float = INKED) -> list[Atom]:
     strong = np.bincount(labels[dark > level + 0.04], minlength=count) > 0
     strong &= stats[:, cv2.CC_STAT_AREA] >= max(4, 0.006 * cap * cap)
     strong[0] = False
-    kept = stats[strong] if level <= FAINT else _with_hairlines(dark, labels, stats, strong, cap)
+    homes = _homes(dark, labels, count)
+    if level > FAINT:
+        stats, strong = _with_hairlines(dark, labels, stats, strong, cap)
+        homes = np.concatenate([homes, np.zeros(len(stats) - count, np.int32)])
     found = [
-        Atom((int(x), int(y), int(w), int(h)), int(area))
-        for x, y, w, h, area in kept
+        Atom((int(x), int(y), int(w), int(h)), int(area), int(home))
+        for (x, y, w, h, area), home in zip(stats[strong], homes[strong], strict=True)
         if max(w, h) >= 0.08 * cap
     ]
     found = _three_dots(sorted(found, key=lambda atom: atom.box[0]), cap)
@@ -57,12 +65,21 @@ def atoms(dark: Array, cap: float, level: float = INKED) -> list[Atom]:
     return sorted(found, key=lambda atom: (atom.box[0], atom.box[1]))
 
 
+def _homes(dark: Array, labels: Ints, count: int) -> Ints:
+    """Return for each piece `(count,)` the number of the faintest ink of which it is a part."""
+    _, around = cv2.connectedComponents((dark > _VEIL).astype(np.uint8))
+    home = np.zeros(count, np.int32)
+    home[labels[labels > 0]] = around[labels > 0]
+    return home
+
+
 def _with_hairlines(
     dark: Array, labels: Ints, stats: Ints, strong: NDArray[np.bool_], cap: float
-) -> Ints:
+) -> tuple[Ints, NDArray[np.bool_]]:
     """Give pieces that stand alone their faint strokes, as the arms of a slim plus have.
 
-    Faint strokes that stand by themselves, as the bars of a slim = do, are pieces too.
+    Faint strokes that stand by themselves, as the bars of a slim = do, are pieces too. Returns
+    the pieces, and which of them are kept.
     """
     count, faint, around, _ = cv2.connectedComponentsWithStats((dark > FAINT).astype(np.uint8))
     home = np.zeros(len(stats), np.int32)
@@ -72,14 +89,16 @@ def _with_hairlines(
     alone = strong & (inside[home] == 1) & wider
     lone = (inside == 0) & (around[:, 2:4].max(axis=1) > _STROKE * cap)
     lone[0] = False
-    return np.concatenate([np.where(alone[:, None], around[home], stats)[strong], around[lone]])
+    pieces = np.concatenate([np.where(alone[:, None], around[home], stats), around[lone]])
+    return pieces, np.concatenate([strong, lone[lone]])
 
 
 def union(parts: list[Atom]) -> Atom:
     """Return the piece that holds all of these."""
     x, y = min(part.box[0] for part in parts), min(part.box[1] for part in parts)
     right, low = max(part.right for part in parts), max(part.low for part in parts)
-    return Atom((x, y, right - x, low - y), sum(part.area for part in parts))
+    home = parts[0].home if len({part.home for part in parts}) == 1 else 0
+    return Atom((x, y, right - x, low - y), sum(part.area for part in parts), home)
 
 
 def _three_dots(found: list[Atom], cap: float) -> list[Atom]:
@@ -155,16 +174,16 @@ def split(dark: Array, atom: Atom, cap: float) -> list[Atom]:
     edges = [0, *sorted(cuts), w]
     pieces = []
     for left, right in pairwise(edges):
-        piece = _tight(part[:, left:right], x + left, y)
+        piece = _tight(part[:, left:right], x + left, y, atom.home)
         if piece is not None:
             pieces.append(piece)
     return pieces or [atom]
 
 
-def _tight(part: Array, x: int, y: int) -> Atom | None:
+def _tight(part: Array, x: int, y: int, home: int) -> Atom | None:
     rows, columns = np.nonzero(part > (INKED if (part > INKED).any() else FAINT))
     if not len(rows):
         return None
     left, top = int(columns.min()), int(rows.min())
     width, height = int(columns.max()) - left + 1, int(rows.max()) - top + 1
-    return Atom((x + left, y + top, width, height), len(rows))
+    return Atom((x + left, y + top, width, height), len(rows), home)

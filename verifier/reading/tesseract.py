@@ -4,6 +4,7 @@ import html
 import os
 import re
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import cv2
 import numpy as np
@@ -12,6 +13,7 @@ from PIL import Image
 
 from verifier.errors import UsageError
 from verifier.reading.ink import Pixels
+from verifier.reading.segment import Box4
 
 # One thread is several times faster than two for a page of lines: the threads wait for each other.
 os.environ.setdefault("OMP_THREAD_LIMIT", "1")
@@ -37,7 +39,7 @@ class Letter:
     """
 
     char: str
-    box: tuple[int, int, int, int]
+    box: Box4
     sure: float
     word: float
     after_space: bool
@@ -109,17 +111,35 @@ def _sorted_out(text: str, lines: list[Pixels], tops: list[int]) -> list[list[Le
 def _letters(text: str, start: int, end: int, sure: float) -> list[Letter]:
     """Read one word; its boxes can come out of order, its letters do not."""
     chars: list[tuple[str, float]] = []
-    boxes: list[tuple[int, int, int, int]] = []
+    boxes: list[Box4] = []
     for match in _CHAR.finditer(text, start, end):
         x0, y0, x1, y1 = (int(match.group(k)) for k in range(1, 5))
         for char in html.unescape(match.group(6)):
             chars.append((char, min(1.0, float(match.group(5)) / 100)))
             boxes.append((x0, y0, x1 - x0, y1 - y0))
     boxes.sort()
+    if all(char.isalnum() for char, _ in chars):
+        boxes = _apart(boxes)
     return [
         Letter(char, box, own, sure, k == 0)
         for k, ((char, own), box) in enumerate(zip(chars, boxes, strict=True))
     ]
+
+
+def _apart(boxes: list[Box4]) -> list[Box4]:
+    """Part two boxes that lie over each other, as those of letters that touch, in halves."""
+    over = [
+        min(x0 + w0, x1 + w1) - x1 > 0.5 * min(w0, w1)
+        for (x0, _, w0, _), (x1, _, w1, _) in pairwise(boxes)
+    ]
+    found = list(boxes)
+    for i, lies_over in enumerate(over):
+        if lies_over and sum(over[max(0, i - 1) : i + 2]) == 1:
+            (x0, y0, w0, h0), (x1, y1, w1, h1) = boxes[i : i + 2]
+            right = max(x0 + w0, x1 + w1)
+            middle = (x0 + right) // 2
+            found[i : i + 2] = (x0, y0, middle - x0, h0), (middle, y1, right - middle, h1)
+    return found
 
 
 def _moved(letter: Letter, top: int) -> Letter:
