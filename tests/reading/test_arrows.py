@@ -17,6 +17,12 @@ def _drawn(head: int, flag: int = 0) -> np.ndarray:
     return ink
 
 
+def _footed() -> np.ndarray:
+    ink = _drawn(0)
+    ink[33:36, 8:17] = 1
+    return ink
+
+
 def _read(ink: np.ndarray, as_: str) -> str:
     scores = np.full(len(GLYPHS), -9, np.float32)
     scores[INDEX[as_]] = 0
@@ -36,6 +42,7 @@ def _read(ink: np.ndarray, as_: str) -> str:
         (_drawn(3)[::-1].T, "−", "→"),
         (_drawn(0).T, "−", "−"),
         (_drawn(3), "T", "T"),
+        (_footed(), "l", "l"),
     ],
 )
 def test_a_head_tells_an_arrow(ink: np.ndarray, as_: str, read: str) -> None:

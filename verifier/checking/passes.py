@@ -17,6 +17,8 @@ from verifier.checking.written import Written
 from verifier.notation.tree import Name, Part, Relation, Statement, walk
 
 _OPEN = 9.5
+_READ = 0.9
+"""Below this confidence, letters of a line may be others."""
 _CLEAN = ("agrees", "remark", "unread")
 _KEPT = 12
 """How many passes are kept to go on from, beside the first."""
@@ -96,7 +98,7 @@ class Passes:
     def _course(self, choice: Choice) -> Course:
         """Return a course; a letter that may be misread from a picture is not sought at a price."""
         course = self.course(choice)
-        if any(one.confidence is not None for one in self.written):
+        if not self._names_read:
             course.out.nameless = _OPEN
         return course
 
@@ -134,6 +136,11 @@ class Passes:
         return sum(1 for one in self.written if one.line.number < first)
 
     @cached_property
+    def _names_read(self) -> bool:
+        """Whether all names in equations were read, or typed, beyond doubt."""
+        return all(_has_names_read(one) for one in self.written)
+
+    @cached_property
     def _turns(self) -> frozenset[int]:
         """The lines that hold a name for the first time: what passes part at."""
         seen: set[str] = set()
@@ -166,6 +173,15 @@ def _turned(state: Course, fresh: Course) -> Course:
     course.reader.senses = fresh.reader.senses
     course.said = fresh.said
     return course
+
+
+def _has_names_read(one: Written) -> bool:
+    if one.confidence is None or one.confidence >= _READ:
+        return True
+    if one.line.above or len(one.certainties) != len(one.line.text):
+        return False
+    spans = [name.span for part in one.line.parts for name in _names_in(part)]
+    return all(min(one.certainties[a:b], default=1.0) >= _READ for a, b in spans)
 
 
 def _names_in(part: Part) -> list[Name]:

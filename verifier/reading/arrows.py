@@ -1,6 +1,7 @@
 """Small heads of arrows, which a picture of few pixels hides: → from a minus, ↑ from a one.
 
-An arrow's shaft is thicker at one end alone, and on both its sides; a one has its flag on one.
+An arrow's shaft is thicker near one end alone, and on both its sides; a one has its flag on one,
+and its foot at the very end.
 """
 
 import numpy as np
@@ -12,6 +13,7 @@ _BARS, _STROKES = frozenset("-−"), frozenset("1lI|")
 _END = 0.4  # the part of the shaft in which its head lies
 _BAR_HEAD, _STROKE_HEAD = 1.35, 1.6  # how much thicker than its middle a shaft's head is …
 _TAIL = 1.3  # … and its other end at most
+_POINT = 0.12  # how far from its end a head is widest, of the shaft's length
 _LEAN = 0.09  # of the thickness: how far aside of the shaft a head's middle may lie
 _LEAD = 4.0  # nats
 
@@ -47,6 +49,9 @@ def _head(shaft: Array, least: float) -> int | None:
     if ends[end] < least or ends[1 - end] > _TAIL:
         return None
     head = shaft[:reach] if end == 0 else shaft[-reach:]
+    widest = int((thick[:reach] if end == 0 else thick[: -reach - 1 : -1]).argmax())
+    if widest < _POINT * long:
+        return None  # a foot, as l and 1 have it
     lean = _middle(head) - _middle(shaft[long // 3 : long - long // 3])
     return end if abs(lean) < _LEAN * usual else None
 

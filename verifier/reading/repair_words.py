@@ -8,11 +8,13 @@ from verifier.reading.choice import Choice
 _WORDS = (
     "nœud", "węzeł", "stąd", "część", "więc", "pręt", "pręta", "pręty", "siła", "równowaga",
     "całości", "ściskany", "ściskanie", "rozciąganie", "rozciągany", "założenie",
-    "ściskana", "ściskane", "rozciągana", "rozciągane", "où", "d'où",
+    "ściskana", "ściskane", "rozciągana", "rozciągane", "górę", "dół", "oś", "działa",
+    "względem", "że", "zastąpić", "dźwignia", "obciążenie", "wartość", "przęsło", "wysięg",
+    "wózek", "kąt", "długość", "où", "d'où",
 )  # fmt: skip
 # What the network says of such a letter, having none like it; œ may look like anything.
 _ALIKE = {
-    "ę": "eqgéèc", "ł": "ltkf↑iI1|", "ą": "aqgàä", "ć": "céóç", "ś": "séóö4{≤", "ź": "zi",
+    "ę": "eqgéèçcφ", "ł": "ltkf↑iI1|", "ą": "aqgàä", "ć": "céóç", "ś": "séóö4{≤gk", "ź": "zi",
     "ż": "zài", "ń": "nñ", "ù": "uüûú",
 }  # fmt: skip
 _MARKED = frozenset(_ALIKE) | {"œ"}
