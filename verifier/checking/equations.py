@@ -84,12 +84,12 @@ class Equations(Drawing):
             found = self._fits(difference, self.around.wide(difference))
         if found is not None:
             self._note_sign(found)
-            if found.borrowed:
+            if found.borrowed and (difference.present or not self._true(difference)):
                 self.out.borrowed.add(self.line)
             self._accept(difference, found.carried)
             return
         if self._true(difference):
-            if any(f.tainted for f in self.ledger.values.values()):
+            if difference.present and any(f.tainted for f in self.ledger.values.values()):
                 self.out.borrowed.add(self.line)
             self._accept(difference, False)
             return

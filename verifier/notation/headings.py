@@ -165,6 +165,7 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
             canonical(m.group())
             for m in _WORD_OR_PAIR.finditer(SIDES.sub(" ", through["n"]))
             if not _SMALL.match(m.group())
+            and (not m.group()[0].isdigit() or _cuts(canonical(m.group()), lex))
         )
     if not names:
         said = (m.group() for m in _WORD_OR_PAIR.finditer(body))
@@ -180,6 +181,7 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
 
 _WORD_OR_PAIR = re.compile(
     r"[A-Z][A-Za-z]?[0-9₀-₉]*'*\s?[-–]\s?[A-Z][0-9₀-₉]*'*|[A-Z][A-Za-z0-9₀-₉']*"
+    r"|\b\d{1,2}\s?[-–]\s?\d{1,2}\b|\b\d{2,4}\b"
 )
 _SMALL = re.compile(r"FBD$|[A-Z][a-z]{2,}$|R?L?HS$")
 

@@ -8,14 +8,19 @@ _AXES = {
     (1.0, 0.0): ("right", "left"),
     (0.0, 1.0): ("up", "down"),
 }
+_ARROWS = frozenset("↑↓→←↺↻⟲⟳↶↷")
 
 
 def signed_span(text: str, span: Span) -> Span:
-    """Return a term's place together with the sign in front of it, where one is written."""
+    """Return a term's place together with the sign in front of it, where one is written.
+
+    The + of ↑+ says which sense is positive.
+    """
     place = min(span[0], len(text))
     while place and text[place - 1].isspace():
         place -= 1
-    return (place - 1, span[1]) if place and text[place - 1] in "+-−–" else span
+    signed = place and text[place - 1] in "+-−–" and text[place - 2 : place - 1] not in _ARROWS
+    return (place - 1, span[1]) if signed else span
 
 
 def which_way(pair: Pair) -> str:
