@@ -15,6 +15,17 @@ KINDS = (
 )  # fmt: skip
 
 
+def begun(sentence: str) -> str:
+    """Return a sentence with a capital where it begins with a word, not with a name of the working.
+
+    >>> begun("reaction at A turns clockwise."), begun("θ is not the angle here.")
+    ('Reaction at A turns clockwise.', 'θ is not the angle here.')
+    """
+    first = sentence.partition(" ")[0]
+    word = first.isalpha() and first.islower() and len(first) > 2
+    return sentence[:1].upper() + sentence[1:] if word else sentence
+
+
 @dataclass(frozen=True)
 class Finding:
     """One fault or remark, at its place.

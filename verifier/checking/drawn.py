@@ -10,6 +10,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.ledger import Ledger
 from verifier.checking.names import Known, Meaning, key_of
 from verifier.checking.quantity import Quantity
+from verifier.findings import begun
 from verifier.notation.tree import Expr, Func, Name, Num, Relation, walk
 
 _TO_A_LINE = re.compile(
@@ -91,7 +92,7 @@ def wrong_geometry(
         kind,
         side.span,
         f"{tidy(round(truth, 3))}{sign}",
-        message[0].upper() + message[1:],
+        begun(message),
         1.0,
         key=f"{kind} {name.text}",
     )

@@ -19,7 +19,7 @@ from verifier.checking.pairing import Pairing
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.resultants import Resultants
 from verifier.checking.sums import Expected, Fit, fit
-from verifier.findings import Certainty, Finding, Status
+from verifier.findings import Certainty, Finding, Status, begun
 from verifier.notation.tree import (
     Expr,
     Mark,
@@ -318,7 +318,7 @@ def finding_of(slip: Slip, text: str, repeats: tuple[int, ...]) -> Finding:
         text[start:end],
         slip.where,
         slip.explanation.expected,
-        message[:1].upper() + message[1:],
+        begun(message),
         certainty=slip.certainty,
         repeats=repeats,
     )

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from verifier.findings import Answer, Finding, LineVerdict, Result
+from verifier.findings import Answer, Finding, LineVerdict, Result, begun
 from verifier.reporting.words import Words
 
 OPEN = ("doubtful", "unread", "undecided")
@@ -118,7 +118,7 @@ def why(fault: Finding, say: Words) -> list[str]:
     """Return why a line is wrong; in another language the kind's sentence, then the particulars."""
     general = say.get(f"why.{fault.kind}")
     particular = say.sentence(fault.message) or fault.message
-    return [_begun(sentence) for sentence in (general, particular) if sentence]
+    return [begun(sentence) for sentence in (general, particular) if sentence]
 
 
 def as_sentence(text: str) -> str:
@@ -127,20 +127,13 @@ def as_sentence(text: str) -> str:
     >>> as_sentence("cable A-B would have to push")
     'Cable A-B would have to push.'
     """
-    first = text.partition(" ")[0]
-    begun = text[:1].upper() + text[1:] if first.isalpha() and len(first) > 1 else text
-    return begun if begun.endswith(".") else f"{begun}."
+    sentence = begun(text)
+    return sentence if sentence.endswith(".") else f"{sentence}."
 
 
 def cautions(result: Result, say: Words) -> list[str]:
     """Return what to bear in mind, a sentence each: what is particular to the structure first."""
     return [as_sentence(say.note(caution)) for caution in result.cautions]
-
-
-def _begun(sentence: str) -> str:
-    first = sentence.partition(" ")[0]
-    words = first.isalpha() and first.islower() and len(first) > 2 and first.isascii()
-    return sentence[:1].upper() + sentence[1:] if words else sentence
 
 
 def certainty(fault: Finding, say: Words) -> str:

@@ -15,6 +15,7 @@ from functools import cache, cached_property
 from typing import Any
 
 from verifier.errors import UsageError
+from verifier.findings import begun
 from verifier.reporting.catalogue import (
     DEFAULT,
     NAMES,
@@ -154,7 +155,7 @@ class Words:
             if match:
                 parts = match.groupdict()
                 said = other.format(**{key: self._part(key, part) for key, part in parts.items()})
-                return said[:1].upper() + said[1:] if text.endswith(".") else said
+                return begun(said) if text.endswith(".") else said
         return None
 
     def _part(self, key: str, part: str) -> str:

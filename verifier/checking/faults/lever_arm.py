@@ -16,6 +16,7 @@ from verifier.checking.faults.base import (
 )
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
+from verifier.findings import begun
 from verifier.notation.tree import Add, Num, Relation, Span
 
 _NOISE = 2e-3
@@ -167,7 +168,7 @@ def _explain(
         "lever-arm",
         pair.term.span,
         pair.with_replaced(factor, f"({new})" if bracketed else new),
-        message[0].upper() + message[1:],
+        begun(message),
         cost,
         key=f"arm {have} {new} {pair.contribution.action.item}",
         slip=f"{have} for {new}",
