@@ -1,7 +1,7 @@
 """Which free bodies and sums a line may be about, from headings, labels and the line itself."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import combinations
@@ -39,6 +39,7 @@ class Surroundings:
         self._bodies = {canonical(b.name): b.name for b in figure.structure.bodies}
         self._wide: list[FreeBody] | None = None
         self._unknowns: dict[str, frozenset[str]] = {}
+        self._widened: dict[frozenset[str], tuple[list[Expected], Iterator[Expected]]] = {}
         self._pieces: dict[str, list[FreeBody]] = {}
 
     def joint(self, name: str) -> str | None:
@@ -230,15 +231,27 @@ class Surroundings:
         return [body for body in bodies if self._acts(body, written)] or bodies[:1]
 
     def wide(self, form: Form) -> Iterator[Expected]:
-        """Yield every sum that the forces of a line allow, likeliest first."""
-        written = {term.variable for term in form.terms if term.variable}
+        """Yield every sum that the forces of a line allow, likeliest first; each is made once."""
+        written = frozenset(term.variable for term in form.terms if term.variable)
+        made, rest = self._widened.setdefault(written, ([], self._every_sum(written)))
+        at = 0
+        while True:
+            if at == len(made):
+                further = next(rest, None)
+                if further is None:
+                    return
+                made.append(further)
+            yield made[at]
+            at += 1
+
+    def _every_sum(self, written: Set[str]) -> Iterator[Expected]:
         for body in (*self._cuts(written), *self._all_bodies()):
             if written and not self._acts(body, written, every=True):
                 continue
             for axis in self.sums.axes(body):
                 yield self.sums.sum(body, axis)
 
-    def _cuts(self, variables: set[str]) -> list[FreeBody]:
+    def _cuts(self, variables: Set[str]) -> list[FreeBody]:
         """Return the pieces of bodies whose inner forces are among the variables."""
         said = {v.rpartition(" at ")[2] for v in variables if v.startswith(INNER)}
         places = {place.partition(",")[0] for place in said}
@@ -277,7 +290,7 @@ class Surroundings:
                 for axis in (vertical(), horizontal(), *map(self.sums.about, ends)):
                     yield self.sums.sum(piece, axis)
 
-    def _acts(self, body: FreeBody, variables: set[str], every: bool = False) -> bool:
+    def _acts(self, body: FreeBody, variables: Set[str], every: bool = False) -> bool:
         own = self._unknowns.get(body.name)
         if own is None:
             found = (self.figure.variable(a.item)[0] for a in body.actions if a.value is None)

@@ -104,10 +104,15 @@ class Sums:
 
     def axes(self, body: FreeBody) -> list[Axis]:
         """Return the sums that people take of a free body: x, y, moments about joints."""
-        found = [horizontal(), vertical()]
-        if body.name.startswith("joint "):
-            return found
-        return found + [self.about(joint) for joint in self.figure.points]
+        return self._few if body.name.startswith("joint ") else self._all
+
+    @cached_property
+    def _few(self) -> list[Axis]:
+        return [horizontal(), vertical()]
+
+    @cached_property
+    def _all(self) -> list[Axis]:
+        return self._few + [self.about(joint) for joint in self.figure.points]
 
     def about(self, joint: str) -> Axis:
         """Return the axis of moments about a joint."""
