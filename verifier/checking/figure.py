@@ -327,6 +327,10 @@ class Figure:
                 found |= {load.value * math.sin(turn), abs(load.value * math.cos(turn))}
         return sorted(found)
 
+    def is_length(self, number: float) -> bool:
+        """Tell whether the sheet has this very distance."""
+        return any(abs(d.value - number) <= 1e-9 * d.value for d in self.lengths)
+
     def is_datum(self, number: float) -> bool:
         """Tell whether the sheet gives this very number."""
         return nearest(self.exact_numbers, number, 1e-9 * max(1.0, abs(number))) is not None

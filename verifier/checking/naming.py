@@ -1,5 +1,6 @@
 """The search for what the writer's own names of forces stand for."""
 
+import math
 from collections.abc import Iterator
 
 from verifier.checking.choice import Choice, called
@@ -60,6 +61,7 @@ class Naming(Pricing):
         named = {*self.skim(choice).called, *(v for _, (v, _) in choice.aliases)}
         asked = {self.figure.variable(item)[0] for item in self.figure.structure.find} - named
         open_ = set(keys) - set(dict(choice.aliases))
+        open_ = {key for key in open_ if _axis_of(key) or key[:1] != "R"}  # R is no bar
         given: dict[str, tuple[str, float]] = {}
         settled = True
         while settled:
@@ -110,6 +112,19 @@ class Naming(Pricing):
                 other, turned = given[key]
                 for sense in (turned, -turned):
                     yield called(choice, {**named, holder: (other, sense)})
+        for variable, share in () if axis else self._whole():
+            for sign in (1.0, -1.0):
+                yield called(choice, {**given, key: (variable, sign * share)})
+
+    def _whole(self) -> Iterator[tuple[str, float]]:
+        """Yield what a whole reaction of two parts may be: its part along x, by its direction.
+
+        Where three forces meet, that direction is known before any of them is.
+        """
+        for joint, unknowns in self.figure.reactions.items():
+            parts = [self.figure.true.get(f"reaction {joint} {axis}", 0.0) for axis in "xy"]
+            if len(unknowns) > 1 and all(parts):
+                yield f"reaction {joint} x", math.hypot(*parts) / parts[0]
 
     def _axis(self, key: str) -> str:
         """Return the axis along which a name says, or is said, to act; '' where that is open."""

@@ -1,10 +1,11 @@
 """Relations: each judged in the reading of it that holds, pair by pair of its sides."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from verifier import units
 from verifier.checking import derived
 from verifier.checking.context import Context
 from verifier.checking.declared import says_what
@@ -22,6 +23,7 @@ from verifier.notation.tree import (
     Name,
     Num,
     Relation,
+    SumLabel,
     moved,
     walk,
 )
@@ -37,6 +39,8 @@ _ONE_WAY = re.compile(
     r"|nach (?:oben|unten)|aufwärts|abwärts)\b[^=+]*$",
     re.I,
 )
+_WORDS = re.compile(r"[^\W\d_]{2,}")
+_A_CLAUSE = 5
 _PLACES = frozenset({"x", "s", "z", "ξ"})
 _UNIT_LOAD = re.compile(
     r"\b(?:unit (?:point )?load|moving load|influence|Einheitslast|Wanderlast|Einfluss\w*"
@@ -70,6 +74,8 @@ class Relations(Definitions):
 
     def _relation(self, relation: Relation) -> None:
         """Judge a relation in the reading of it that holds, where its writing allows several."""
+        if self._of_vectors(relation):
+            return
         self.early.note(relation, self.line, self.out.stated, self._variable)
         plain = self.reader.plain
         own = self._own_unit(relation)
@@ -77,6 +83,7 @@ class Relations(Definitions):
         shown = sorted((relation, *relation.others), key=lambda one: -sum(map(len, one.marks)))
         readings = [(one, plain, 1.0) for one in shown]
         readings += [(relation, own, 1.0)] if own is not None else []
+        readings += [(relation, *both) for both in self._own_lengths(relation)]
         readings += [(relation, plain, self.long)] if self.long != 1.0 else []
         said = (relation, *relation.others)
         readings += [(r, *one) for r in said for one in self.also if one != (plain, 1.0)]
@@ -103,6 +110,30 @@ class Relations(Definitions):
         self._restore(first)
         self.judged.worsen(status)
 
+    def _of_vectors(self, relation: Relation) -> bool:
+        """Judge an equation of vectors by its parts along x and y; tell whether it is one."""
+        self.vectors.text = self.text
+        name = self.vectors.named(relation)
+        if name is not None:
+            tail = replace(relation, sides=relation.sides[1:], ops=relation.ops[1:], marks=())
+            for _, one in self.vectors.split(tail) if len(tail.sides) > 1 else ():
+                self._relation(one)
+            own = self.vectors.of_side(relation.sides[-1])
+            assert own is not None
+            self.vectors.keep(name, own)
+            self.judged.worsen("agrees")
+            return True
+        label, fresh = self.context.label, self.context.fresh
+        found = list(self.vectors.split(relation))
+        for axis, one in found:
+            if axis != "moment" and not isinstance(relation.sides[0], Name):
+                at = label.at if label is not None else ""
+                self.context.label, self.context.fresh = SumLabel((0, 0), axis, at=at), True
+            else:
+                self.context.label, self.context.fresh = label, fresh and axis == "moment"
+            self._relation(one)
+        return bool(found)
+
     def _own_unit(self, relation: Relation) -> float | None:
         """Return what a chain's bare numbers count where its end is in another unit than the sheet.
 
@@ -121,6 +152,23 @@ class Relations(Definitions):
         sheet = self.reader.force_scale**force * self.reader.length_scale**length
         factor = written[0].factor / sheet
         return None if derived.same(factor, 1.0, 1e-9) else factor
+
+    def _own_lengths(self, relation: Relation) -> Iterator[tuple[float, float]]:
+        """Yield what bare forces and arms count where a moment tells their unit.
+
+        `S(0.24) = 450(0.5) + 30 = 255 N·m` on a sheet in millimetres: some arm must be one of the
+        sheet's in that unit, and none in the sheet's own.
+        """
+        nodes = [node for side in relation.sides for node in walk(side)]
+        moments = [u for n in nodes if (u := getattr(n, "unit", None)) and u.kind == "moment"]
+        if not moments:
+            return
+        bare = [n.value for n in nodes if isinstance(n, Num) and n.text and n.unit is None]
+        for length in units.LENGTH.values():
+            long = length / self.reader.length_scale
+            arms = [n for n in bare if self.figure.is_length(n * long)]
+            if long != 1.0 and arms and not any(map(self.figure.is_length, bare)):
+                yield moments[-1].factor / length / self.reader.force_scale, long
 
     def _variable(self, name: Name) -> str:
         meaning = self.reader.meaning(name)
@@ -158,6 +206,8 @@ class Relations(Definitions):
         if relation.continues and len(sides) == 1:
             if self._of_other_part(relation):
                 return
+            if self._told_apart(relation):
+                return
             self._said_again(relation.marks[0] if relation.marks else ())
         if relation.continues and self.subject:
             self._unit_fits(sides[-1], self.subject)
@@ -189,6 +239,7 @@ class Relations(Definitions):
                 self._pair(relation, index)
             self._finish(relation)
         self.last_side = relation.sides[-1]
+        self.ended = (self.line, relation.span[1])
         self.context.fresh = False
         if isinstance(first, Name):
             meaning = self.reader.meaning(first)
@@ -201,6 +252,15 @@ class Relations(Definitions):
         first, zero = relation.sides
         implied = isinstance(zero, Num) and not zero.text
         return implied and not any(self._is_force(n) for n in walk(first) if isinstance(n, Name))
+
+    def _told_apart(self, relation: Relation) -> bool:
+        """Tell whether a lone value is of something else: a clause stands between it and the last.
+
+        `… = 10 kN up, and across it must balance the wind, i.e. 3 kN to the left`
+        """
+        line, end = self.ended
+        between = self.text[end : relation.span[0]] if line == self.line else ""
+        return "=" not in between and len(_WORDS.findall(between)) >= _A_CLAUSE
 
     def _in_words(self, relation: Relation) -> bool:
         """Tell whether a name is only said in words: P = push of KB, O = meeting of DE and CA."""

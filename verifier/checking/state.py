@@ -19,6 +19,7 @@ from verifier.checking.pairing import Pairing
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.resultants import Resultants
 from verifier.checking.sums import Expected, Fit, fit
+from verifier.checking.vectors import Vectors
 from verifier.findings import Certainty, Finding, Status, begun
 from verifier.notation.tree import (
     Expr,
@@ -156,6 +157,7 @@ class State:
         self.distrust = distrust or {}
         self.pairing = Pairing(figure, self.ledger)
         self.resultants = Resultants(figure)
+        self.vectors = Vectors(self.reader)
         self.context = Context()
         self.line = 0
         self.text = ""
@@ -176,6 +178,7 @@ class State:
         self.subject = ""
         self.drawn: set[str] = set()
         self.last_side: Expr | None = None
+        self.ended = (0, 0)
         self.forms: list[tuple[int, Form]] = []
         self.seen_keys: dict[str, Slip] = {}
 

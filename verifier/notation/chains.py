@@ -49,8 +49,17 @@ class Chains:
             return [*self.before, *self._chains(implied, restated), *self.after]
         except Slip as slip:
             span = source.span(start, self.end)
+            if not restated and self._in_words():
+                return [*self.before, Prose(span)]
             at = max(span[0], min(source.place(slip.at), span[1]))
             return [*self.before, Unread(span, at, slip.reason, slip.label)]
+
+    def _in_words(self) -> bool:
+        """Tell whether nothing is reckoned and `is` is the verb: `the 9 kN load is 2 m away`."""
+        kinds = [token.kind for token in self.tokens]
+        verbs = [token for token in self.tokens if token.kind == "EQ"]
+        spoken = all(token.text.isalpha() for token in verbs) and bool(verbs)
+        return spoken and kinds.count("WORD") > 1 and not {"TIMES", "DIV", "POW"} & {*kinds}
 
     def _chains(self, implied: bool, restated: bool) -> list[Part]:
         sides = split(self.tokens)

@@ -53,6 +53,9 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
     marks_from = marks.tail(text, start, end)
     before = [token for token in tokens if token.start < marks_from]
     kinds = {token.kind for token in before}
+    worded = sum(token.kind == "WORD" for token in before) > 2
+    if worded and not kinds & {*OPERATORS, "LPAR"}:
+        return [Prose(span)]  # `the 9 kN load is 2 m away`
     if ("WORD" not in kinds and (kinds & {"NUM", *OPERATORS})) or (ctx.labelled and "NUM" in kinds):
         return _bare_expression(tokens, before, text, ctx)
     return [Prose(span)]

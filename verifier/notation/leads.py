@@ -8,6 +8,14 @@ THAT_IS = (
     r"that is(?: to say)?|namely|c\.?\s?-?[àa]-?\s?d\.?|c'est[- ]à[- ]dire|d\.\s?[hi]\.|das heißt"
     r"|tzn\.?|tj\.|to znaczy|es decir|o sea|cioè|cioe|ossia|ovvero|т\.\s?е\.|то есть|即"
 )
+YIELDS = (
+    r"(?:ce )?qui donne|donne|on (?:trouve|obtient|tire|a)|dá|dà|ger|gir|giver|geeft|zodat"
+    r"|waaruit(?: volgt)?|medför|därav|alltså|ergibt(?: sich)?|liefert|folgt daraus"
+    r"|result(?:a|ando|ing)|se (?:obtiene|tiene|deduce)|obtenemos|queda|si (?:ottiene|ha|ricava)"
+    r"|ricavo|risulta|otrzymujemy|mamy|daje|obt[eé]m-se|temos|vem|tem-se|portanto|logo|então|donde"
+    r"|assim|we (?:get|find|have|obtain)|get|find|implies|meaning|leading to"
+)
+"""What leads from one equation to the next: 'gives', 'ger', 'on trouve'."""
 SPACE = re.compile(r"[\s;,:&]*(?:\.(?=\s|$|[A-Z]))?[\s;,:&]*")
 LEADS_ON = re.compile(r"(?:<=>|∴|∵|⇒|=>|->|→|⟹|--+>)\s*")
 _SHOULD = (
@@ -42,7 +50,8 @@ LEAD = re.compile(
         r"de donde|se tiene|folglich|daher|pertanto|perciò|de modo que|así que|więc|stąd|skąd|zatem"
         r"|portanto|logo|então|assim|dus|daaruit volgt|tedy|dakle|slijedi|alltså"
         r"|czyli|oraz|z tego|yields|yielding|whence|from which|отсюда|откуда|тогда"
-        r"|следовательно|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+"
+        rf"|следовательно|(?:{YIELDS})(?=\s*:?\s*\S{{1,12}}\s*=)"
+        r"|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+"
     ),
     re.I,
 )

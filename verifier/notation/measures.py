@@ -15,6 +15,7 @@ _QUOTES = re.compile(r"(?:''|['\"])(?![A-Za-z])")
 _TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
 _GAP = re.compile(r"[  ]{0,3}")
 _BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
+_OUT_OF_PAGE = re.compile(r"[A-Z]\w?\s?k(?![\w])[^=]*[-+=]")  # `4 B k − 20 k = 0`: vectors
 _WORD_AFTER = re.compile(r"\s+(?:the\s)?[A-Z]?[a-z]{3,}")
 
 
@@ -106,6 +107,8 @@ class Measures:
             return True
         if _ACCELERATION.match(self.text, match.start(), self.end):
             return False
+        if text == "k" and spaced and _OUT_OF_PAGE.search(self.text):
+            return True
         if not spaced and text in ("m", "N") and any(t.kind == "UNIT" for t in self.out):
             return any(t.text == "°" for t in self.out if t.kind == "UNIT")
         after = self.text[match.end() : match.end() + 2].lstrip()[:1]

@@ -3,7 +3,7 @@
 import re
 
 from verifier.notation.claims import ASSUME
-from verifier.notation.leads import THAT_IS
+from verifier.notation.leads import THAT_IS, YIELDS
 from verifier.notation.marks import mark_at
 from verifier.notation.names import Lexicon, canonical, is_known
 from verifier.notation.numbers import Comma
@@ -19,9 +19,9 @@ _BREAK = re.compile(
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et"
     r"|soit|ainsi|alors|somit|folglich|daher|quindi|da cui|dunque|pertanto|perciò|luego|entonces|"
     r"por (?:lo )?tanto|de donde|de modo que|así que|więc|stąd|skąd|zatem|czyli|oraz|отсюда"
-    r"|откуда|dus|tedy|dakle|также|и)(?![\w_'])|(?<=\s)&(?=\s+[^\W\d]\S{0,12}\s*=))".replace(
-        "THAT_IS", THAT_IS
-    )
+    r"|откуда|dus|tedy|dakle|также|и)(?![\w_'])"
+    rf"|(?<![\w_])(?:{YIELDS})(?![\w_'])\s*:?(?=\s*\S{{1,12}}\s*=)"
+    r"|(?<=\s)&(?=\s+[^\W\d]\S{0,12}\s*=))".replace("THAT_IS", THAT_IS)
 )
 _JOINING = ("&", "and", "or", "und", "et", "oder", "oraz", "и")
 _ONE_NAME = re.compile(r"\s*[A-Z]\w{0,12}'?(?:_?\{\w{1,8}\})?\s*")

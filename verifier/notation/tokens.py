@@ -26,6 +26,8 @@ _PARTLY = re.compile(
 _LYING = re.compile(r"\s+-?\s?\d[\d.,]*\s?(?:mm?|cm|ft|in)(?![\w·*])")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?|\d{{1,2}}(?=\s*[=:≈]))(?![\w])")
 _NUMBERED = re.compile(r"(\d{1,2})\s?-\s?(\d{1,2})(?=\s*(?:[=:≈]\s*(-?\d+(?![.,]?\d))?|$))")
+_BRACKETED_UNIT = re.compile(r"\s?[\[(]\s?(?P<unit>[^\W\d][\w·.*-]{0,5})\s?[\])]")
+_DIRECTIONS = ("i", "j", "k")
 _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
 
 
@@ -148,6 +150,16 @@ class Scanner(Measures):
                 kinds = [(len(word), "word")]
             for size, kind in kinds:
                 self.push(kind, self.at + size)
+            if word in _DIRECTIONS:
+                self._unit_of_vector()
+
+    def _unit_of_vector(self) -> None:
+        """Take the unit behind a vector: `0.73 i − 1.31 j (kN)`, `5 i m`."""
+        inner = _BRACKETED_UNIT.match(self.text, self.at, self.end)
+        if inner and units.PATTERN.fullmatch(inner["unit"]):
+            self.push("unit", inner.end())
+        elif self._unit_follows():
+            self.unit(self.at)
 
     def _extends(self) -> bool:
         """Tell whether a name stands right before this place: `M max`."""
