@@ -5,6 +5,7 @@ import re
 from collections.abc import Container, Iterator, Sequence
 from copy import copy
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 from verifier.checking import derived
@@ -71,6 +72,7 @@ class Course(Relations):
             self.ledger.locals |= dict(angles_ahead(written, self.reader))
             relations = (part for one in written for part in one.line.parts)
             self.signed = any(_signed(part) for part in relations if isinstance(part, Relation))
+            self.signed = self.signed or _told_twice(written)
         for index in range(start, len(written)):
             if index == end:
                 self.out.cut, self.left = True, index - 1
@@ -237,3 +239,14 @@ def _signed(relation: Relation) -> bool:
     return any(
         isinstance(side, Neg) and has for side, has in zip(relation.sides, marked, strict=False)
     )
+
+
+def _told_twice(written: Sequence[Written]) -> bool:
+    """Tell whether a writer says a negative result again with its label: −30 kN, i.e. 30 kN ↓."""
+    for one in written:
+        results = [part for part in one.line.parts if isinstance(part, Relation)]
+        for first, again in pairwise(results):
+            labelled = again.continues and len(again.sides) == 1 and any(again.marks)
+            if labelled and isinstance(first.sides[-1], Neg) and isinstance(first.sides[0], Name):
+                return True
+    return False

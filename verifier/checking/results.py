@@ -14,10 +14,12 @@ from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import close
 from verifier.notation.tree import (
     Add,
+    Div,
     Expr,
     Func,
     Mark,
     Name,
+    Neg,
     Num,
     Relation,
     walk,
@@ -371,7 +373,8 @@ class Results(Equations):
     def _finish(self, relation: Relation) -> None:
         """Take the value at the end of a chain that starts with a force's name."""
         first = relation.sides[0]
-        if not isinstance(first, Name) or not self._plain(relation.sides[-1]):
+        last = relation.sides[-1]
+        if not isinstance(first, Name) or not (self._plain(last) or _fraction(last)):
             return
         meaning = self.reader.meaning(first)
         if not isinstance(meaning, Unknown) or (len(relation.sides) == 2 and self.claimed):
@@ -419,6 +422,13 @@ class Results(Equations):
             self._state(other, value.scaled(sense), False)
             return True
         return False
+
+
+def _fraction(side: Expr) -> bool:
+    """Tell whether a side is left as a fraction of whole numbers: 70/3, −70/3."""
+    side = side.inner if isinstance(side, Neg) else side
+    parts = (side.top, side.bottom) if isinstance(side, Div) else ()
+    return bool(parts) and all(isinstance(p, Num) and p.value == int(p.value) for p in parts)
 
 
 def by_truth_alone(claim: Quantity, truth: float) -> bool:

@@ -16,6 +16,7 @@ from verifier.notation.names import Lexicon, canonical
 from verifier.notation.source import Source
 from verifier.notation.tree import Heading
 
+_CROSSING = re.compile(r"przecięcie\b(?!\s+przez)", re.I)  # `O: przecięcie QR i KL` is a point
 _FIRST = re.compile(r"[@A-Za-zÀ-ſА-я一-鿿]")
 
 
@@ -34,6 +35,8 @@ def heading_at(
         if match is None:
             continue
         stop = match.end()
+        if not first and _CROSSING.match(match.group()):
+            continue
         if kind in ("section", "cut"):
             found = _section(source, match, lex)
             if kind == "cut" and not any(_cuts(name, lex) for name in found[0].names):

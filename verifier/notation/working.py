@@ -245,6 +245,7 @@ def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
 
 
 _DEEPER = re.compile(r"(?P<indent>\s{2,})[-+−]\s*[\w(½√.]")
+_WORKED_OUT = re.compile(r"\s*[^\W\d]\w*\s*=\s*[^=≈]*[\w)]\s*[-+−×·∙*(/][^=≈]*[\w)]\s*")
 _LEADS_ON = re.compile(r"[⇒⟹→]|=>|->|∴|,\s[a-z]")
 
 
@@ -255,7 +256,10 @@ def _goes_on_below(source: Source, below: Source, kind: str) -> bool:
     if kind != "line" or not deeper or len(deeper["indent"]) < indent + 2:
         return False
     first = _LEADS_ON.split(below.text, maxsplit=1)[0]
-    return "=" in source.text and "=" not in first
+    if "=" in first:  # `M = 306 + 294·2,8` and below it `+ 117,6 = 1247`: still to be worked out
+        begun = _WORKED_OUT.fullmatch(_LEADS_ON.split(source.text)[-1])
+        return begun is not None and not re.search(r"[^\W\d_]", first.partition("=")[0])
+    return "=" in source.text
 
 
 def _is_finished_below(source: Source, below: Source, kind: str) -> bool:

@@ -42,7 +42,8 @@ def _worked_out(pair: Pair) -> Explanation | None:
     across, up = (abs(part) for part in action.along)
     slack = pair.slack + _NOISE
     for share in dict.fromkeys((1.0, across, up)):
-        arm = abs(pair.term.coefficient.centre) / (size * share) if share > 1e-6 else 0.0
+        made = abs(pair.ratio * pair.contribution.amount)
+        arm = made / (size * share) if share > 1e-6 else 0.0
         used = next((d for d in pair.figure.lengths if abs(d.value - arm) <= slack * arm), None)
         if used is None:
             continue
