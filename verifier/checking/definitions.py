@@ -212,7 +212,7 @@ class Definitions(Angles):
         """Tell whether a side comes to the size of both parts of the reaction that a name means."""
         meaning = self.reader.meaning(name)
         item = meaning.variable if isinstance(meaning, Unknown) else ""
-        sub = name.base[:1] + name.text[-1:]
+        sub = name.base[:1] + canonical(name.text)[-1:]
         if not item.startswith("reaction ") or set(sub) & set("xyhvXYHV"):
             return False
         joint = item.split()[1]
