@@ -16,6 +16,7 @@ from verifier.statics import Solution, answers
 from verifier.statics.wording import sense
 
 _LETTER = re.compile(r"[A-Z]_?(?:\d|[xyhv])?")
+_AXIS = {"X": "X", "H": "X", "Y": "Y", "V": "Y"}
 _EARLY = 6e-3
 """How far, relative to an answer, rounding to three figures on the way may carry it."""
 
@@ -41,7 +42,7 @@ def _told_by_letter(
     """
     open_ = [answer for answer in found if answer.status == "missing"]
     own = [
-        local.quantity.centre
+        (key, local.quantity.centre)
         for key, local in outcome.ledger.locals.items()
         if _LETTER.fullmatch(key) and not local.tainted and local.kind in ("plain", "force")
     ]
@@ -51,7 +52,10 @@ def _told_by_letter(
         size = abs(figure.true.get(answer.item, 0.0))
         alike = sum(same(size, abs(figure.true.get(other.item, 0.0)), 0.02) for other in open_)
         given = any(same(size, load, 0.02) for load in loads)
-        if size and alike == 1 and not given and any(same(abs(v), size, 5e-3) for v in own):
+        axis = answer.item.rpartition(" ")[2].upper()
+        fits = [key for key, v in own if same(abs(v), size, 5e-3)]
+        told = any(_AXIS.get(key[:1]) == axis for key in fits) if given else bool(fits)
+        if size and alike == 1 and told:
             filled[answer.item] = replace(answer, written=answer.value, status="agrees")
     return tuple(filled.get(answer.item, answer) for answer in found)
 
@@ -108,8 +112,10 @@ def _from_other_body(figure: Figure, outcome: Outcome, item: str) -> Found | Non
         found = outcome.stated.get(opposite)
         if other == name or found is None or opposite not in figure.true:
             continue
-        if abs(figure.true[opposite] + figure.true[item]) <= 1e-9 * abs(figure.true[item]):
-            return replace(found, quantity=found.quantity.scaled(-1.0))
+        truth = figure.true[item]
+        for share in (-1.0, 1.0):  # a load at the pin may make both alike
+            if abs(figure.true[opposite] - share * truth) <= 1e-9 * abs(truth):
+                return replace(found, quantity=found.quantity.scaled(share))
     return None
 
 

@@ -144,6 +144,8 @@ class Definitions(Angles):
             return True
         if self._is_resultant(value) and not self._looks_like_length(name, relation):
             return True
+        if self._names_a_load(name, relation, meaning):
+            return True
         named = [node for node in walk(value) if isinstance(node, Name)]
         if self._is_coefficient(name, value) or self._is_part_of_load(name, value):
             return True
@@ -174,6 +176,17 @@ class Definitions(Angles):
         except NotLinear:
             return False
         return True
+
+    def _names_a_load(self, name: Name, relation: Relation, meaning: Meaning) -> bool:
+        """Tell whether `F1 = 9 kN` gives a load its name, though joint 1 has a reaction."""
+        size = derived.bare_number(relation.sides[-1])
+        if not isinstance(meaning, Unknown) or name.base not in ("F", "P", "W", "Q", "G"):
+            return False
+        known = {*self.ledger.values, *self.ledger.rows, *self.out.called}
+        if len(relation.sides) != 2 or not isinstance(size, Num) or meaning.variable in known:
+            return False
+        value = self.reader.quantity(size).centre
+        return any(derived.same(value, load.value, 1e-9) for load in self.figure.loads)
 
     def _is_part_of_load(self, name: Name, value: Expr) -> bool:
         """Tell whether `F1y = 5.4 sin 75°` is worked out from a load: its part, no reaction."""

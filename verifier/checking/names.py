@@ -26,6 +26,10 @@ _PART_WORDS = frozenset(
     )
 )
 _SMALL = re.compile(r"([RVH])_?([a-z])([xy]?)")
+_BARS = frozenset(
+    ("link", "strut", "tie", "cable", "rope", "guy", "stay", "bar", "rod", "chain", "member")
+)
+_PULLS = frozenset(("force", "tension", "pull", "push", "thrust", "compression"))
 _GRAVITY = Quantity(9.81, 0.011)
 
 
@@ -162,6 +166,9 @@ class Dictionary:
             across = any(word.startswith(("horiz", "sideways")) for word in said)
             upright = any(word.startswith(("vert", "up", "down")) for word in said)
             return self._reaction(joints[0], "x" if across else "y" if upright else "")
+        bars = list(self.figure.member_ends.values())
+        if len(bars) == 1 and _BARS & {*said} and _PULLS & {*said}:
+            return self._item(bars[0])
         part = any(word in _PART_WORDS or word.startswith(("vert", "horiz")) for word in said)
         for ends, item in () if part else self.figure.member_ends.items():
             first, second = (canonical(end).lower() for end in ends)

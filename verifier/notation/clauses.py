@@ -86,7 +86,7 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
     if names == [0] and len(before) > 1 and before[1].kind == "NUM":
         if len(tokens) > len(before) and all(t.kind in ("NUM", "UNIT") for t in before[1:]):
             return Chains(text, _said(tokens), end, ctx).read()
-        if _places(before, ctx):
+        if _places(before, ctx) or _is_word(before[0].text, ctx):
             return [Prose(span)]
         at = ctx.source.place(before[1].start)
         return [Unread(span, at, "no = between the two sides", "missing =")]
@@ -99,6 +99,12 @@ def _places(tokens: list[Tok], ctx: Context) -> bool:
     length = units.unit(tokens[-1].text, (0, 0)) if tokens[-1].kind == "UNIT" else None
     known = is_known(canonical(tokens[0].text), ctx.lex)
     return not known and length is not None and length.kind == "length"
+
+
+def _is_word(text: str, ctx: Context) -> bool:
+    """Tell whether what stands before a number is a small word, as in `sum 28`."""
+    small = len(text) > 2 and text.isalpha() and text.islower()
+    return small and not is_known(canonical(text), ctx.lex) and not ctx.lex.bare
 
 
 def _ours(tokens: list[Tok], ctx: Context) -> bool:

@@ -15,6 +15,7 @@ _SAYS_NOTHING = re.compile(
     r"\s*[■□∎◼◻][\s;]*$|^\s*(?:\.{2,}|…)\s*(?==)"
     r"|\s<[-=]{2,}[\w .!;]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?[\s;.]*$"
     r"|(?<=[\w}])\s*\((?:acting )?(?:on|at|of|for|by)\s[^()=]{1,20}\)(?=\s*=)"
+    r"|\s(?:o\.\s?k\.?|i\.\s?O\.?|q\.\s?e\.\s?d\.?|c\.\s?v\.\s?d\.?|w\.\s?z\.\s?b\.\s?w\.?)\s*[!;.]*$"
     r"|\s{2,}#\s(?=\s*=|.*[^\W\d_]{3}).*$|(?<=[\w)\]])\s+//\s[^=]*$"
     r"|\(\s?(?:to |correct to )?\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\.?\s?fig\w*\.?"
     r"|dec\w*\.?(?: places)?)\s?\)"
@@ -34,7 +35,7 @@ _NAMED = re.compile(r"(?<![\w.,'])\"([^\W\d][\w' -]{0,24})\"(?!\w)")
 _QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
 _FRINGE = re.compile(
     r"[■□∎◼◻<←#\"]|//|^\s*[.…]|\((?:acting |on|at|of|for|by)|\(\s?(?:to |correct to )?\d\s?[sd]"
-    r"|(?<!\w)_[A-Za-z]"
+    r"|(?<!\w)_[A-Za-z]|\s[oiqcw]\.\s?[kOevz]"
 )
 _SHOUTED = re.compile(
     r"\b(?:SUM|OF|THE|ALL|MOMENTS?|FORCES?|ABOUT|POINT|TAKING|TAKE|RESOLV(?:E|ING)|VERTICAL(?:LY)?|"
@@ -53,6 +54,9 @@ _AT_X = (
     rf"|[Dd]la|[Aa]|À)\s[xzs]\s?=\s?{_NUMBER}"
 )
 _PLACED = re.compile(rf"^\s*{_AT_X}(?::|,(?=\s))")
+_ORDINATE = re.compile(  # y(1) = 0.25
+    r"(?<![\w.)])(?P<f>[yηv])\s?\((?P<at>\d{1,2})(?:[.,]\d+)?\)(?=\s*=)"
+)
 _TURN = re.compile(r"(?<![\w↺↻])(?:A\.?C\.?W\.?|C\.?C\.?W\.?|C\.?W\.?)(?=\s+[-+]?\s?[\d(A-Z])")
 _TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;\s*{_TURN.pattern}")
 _FRAMED = re.compile(
@@ -88,7 +92,7 @@ _INTEGRAL = re.compile(
 )
 FUNCTION = re.compile(
     r"\s*\S+\s:\s\S+\s:\s\S+\s=\s[\d.,√]+\s?:\s?[\d.,√]+\s?:\s?[\d.,√]+\s*$|"
-    r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xzs]\)\s*="
+    r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xyzsξ]\)\s*="
     rf"|\s*(?:(?:[Ff]or|[Ff]ür|[Pp]our|[Pp]er|[Pp]ara|[Dd]la|[Ii]n)\s)?{_NUMBER}\s?[<≤]\s?[xzs]\s?[<≤]"
     rf"|\s*(?:{_AT_X}:?\s*)?M\s?\({_NUMBER}\)\s*=|\s*{_AT_X}:\s*[VQN]\s?\({_NUMBER}\)\s*="
 )
@@ -110,6 +114,8 @@ def told(text: str) -> str:
     if text.isupper() or _SHOUTED.search(text):
         text = _SHOUTED.sub(lambda m: m.group().lower(), text)
     text = _PLACED.sub(_blank, text)
+    if "(" in text and "=" in text:
+        text = _ORDINATE.sub(lambda m: f"{m['f']}{m['at']}".ljust(len(m.group())), text)
     if _TALLY.match(text):
         text = _TURN.sub(_blank, text)
     if stretches := _STRETCHES.match(text):  # `V: A-C 625 N, C-D 625 - 1200 = -575 N`

@@ -68,6 +68,11 @@ def side_by_side(sides: list[list[Tok]], text: str) -> tuple[int, int] | None:
         ):
             return index, 3
         before, name = side[-2], side[-1]
+        earlier = (token.text for one in sides[:index] for token in one if token.kind == "NAME")
+        again = name.text in earlier or name.text == before.text
+        fast = text[name.end : name.end + 1] == "=" and " = " not in text
+        if again and fast and name.start - before.end == 1:
+            return index, len(side) - 1  # `.6F=-10 F=-16.7`
         gap = name.start - before.end
         if (gap and before.kind == "UNIT" and before.text != "°") or (
             gap > 1 and before.kind in ("NUM", "UNIT", "RPAR", "MARK")

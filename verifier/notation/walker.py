@@ -6,7 +6,7 @@ from dataclasses import replace
 from verifier.notation import bullets, inner, leads, masks
 from verifier.notation.clauses import clause
 from verifier.notation.context import Context, Setting
-from verifier.notation.heading_forms import SIDE_ANY, side_of
+from verifier.notation.heading_forms import SIDE_ANY, SIDES, side_of
 from verifier.notation.headings import heading_at
 from verifier.notation.labels import Found, label_at
 from verifier.notation.names import Lexicon, canonical, is_known
@@ -69,6 +69,9 @@ _LABEL_ON = re.compile(
     r"|[Ss]enkrecht|[Oo]rizzontal[ei]|[Pp]oziomo|[Pp]ionowo|[Mm]oments? about [A-Z]\d?)"
     r"(?P<on>,?\s(?:forces\s)?(?:on|of|for|am|auf|sur|su|sulla|sobre|en|na)\s(?:the\s|la\s|le\s|el\s)?"
     rf"(?:{SIDE_ANY})\s?(?:half|part|piece|leg|body|Teil|partie|parte|części)?)\s*:"
+)
+_BEFORE_SUM = re.compile(
+    r"(?P<words>[^\W\d_][^=:;,Σ\d+*/·×()\[\]]{1,40}?)\s*(?=[(\[+]?\s?(?:[↺↻]\s?\+?\s?)?Σ)"
 )
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
@@ -330,7 +333,20 @@ class LineReader:
         if lead:
             self._prose(lead.start(), lead.end())
             return True
-        return False
+        return self._before_sum()
+
+    def _before_sum(self) -> bool:
+        """Take words right before a sum's label with the part that they keep: `Linker Flügel Σ`."""
+        told = _BEFORE_SUM.match(self.text, self.at, self.end)
+        if told is None or label_at(self.source, told.end(), self.end, self.lex) is None:
+            return False
+        side, span = side_of(SIDES.search(told["words"])), self.source.span(*told.span("words"))
+        if side in self.lex.bodies:
+            self.parts.append(Heading(span, "body", (side,)))
+        else:
+            self.parts.append(Heading(span, "section", (), side) if side else Prose(span))
+        self.at = told.end()
+        return True
 
     def _member_says(self, stop: int) -> bool:
         """Take `Member AB: 3 kN (T)` as `AB = 3 kN (T)`."""
