@@ -44,9 +44,17 @@ def assumptions(text: str, start: int, end: int, ctx: Context) -> list[Part]:
         return []
     said = _names_and_marks(text, lead.end(), end, ctx)
     return [
-        Assumption(span, names, told[0])
+        Assumption(span, names, _positive(told, text))
         for span, names, told in _claims(said, ctx.source.span(start, end))
     ]
+
+
+_POSITIVE = re.compile(r"\W{0,3}(?:(?:is|as|ist|est|taken|counted)\W+){0,2}(?:\+|posit)", re.I)
+
+
+def _positive(told: tuple[Mark, ...], text: str) -> Mark:
+    """Return the sense that a claim says is positive: `the strut's force, tension positive`."""
+    return next((mark for mark in told if _POSITIVE.match(text, mark.span[1])), told[0])
 
 
 def statements(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> list[Part]:

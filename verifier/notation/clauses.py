@@ -95,10 +95,12 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
 
 
 def _places(tokens: list[Tok], ctx: Context) -> bool:
-    """Tell whether a length stands behind what is no force's name: `C 1.5 m`, `arm 3 m`."""
+    """Tell whether a length stands behind what is no force's name: `C 1.5 m`, `run 2.4`."""
     length = units.unit(tokens[-1].text, (0, 0)) if tokens[-1].kind == "UNIT" else None
-    known = is_known(canonical(tokens[0].text), ctx.lex)
-    return not known and length is not None and length.kind == "length"
+    name = tokens[0].text
+    word = name.rstrip(".").isalpha() and name.islower() and len(name) > 2
+    known = is_known(canonical(name), ctx.lex)
+    return not known and (word or (length is not None and length.kind == "length"))
 
 
 def _is_word(text: str, ctx: Context) -> bool:

@@ -96,7 +96,7 @@ _STOP = (
     r"(?:\s*为研究对象|\s+as a free[- ]body|\s+in equilibrium)?"
     r"(?=\s*(?:[:;,.(–—]|-\s|=>|⇒|→|$|(?<=\))"
     r"|\s(?:and|gives|yields|in|gilt|ergibt|liefert|donne)\b"
-    rf"|{_CARRIES})|\s+[ΣΣ↑→↺↻+\[])"
+    rf"|{_CARRIES})|\s+[ΣΣ↑→↺↻+\[]|\s{{2,}}\S)"
 )
 _CUTS = (
     r"(?:we |i |on |wir |ich |si |se |man )?(?:cut|cutting|coupe|coupons|schneide[nt]?|schneidet"

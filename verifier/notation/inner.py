@@ -33,7 +33,7 @@ _SIDE = (
 )
 _POINT = r"(?P<{}>[A-Z][a-z]?\d*'*)(?![\w])"
 _AT = re.compile(
-    "(?:" + "|".join(f"(?P<{kind}>{form})" for kind, form in _KINDS.items()) + ")"
+    "(?:" + "|".join(f"(?P<{kind}>{form})" for kind, form in _KINDS.items()) + "|[HRXY])"
     r"(?:\s[VQMN])?\s+(?:"
     rf"(?P<before>{_SIDE})\s(?:of|von|de|di|od|neben|from)\s"
     r"|(?:at|in|bei|en|à|a|w|im|au|nel|an der)\s(?:(?:the\s)?(?:point|joint|pin|support|section"
@@ -50,7 +50,8 @@ _SUB = re.compile(
 )
 _IS_LEFT = re.compile(rf"(?:^|\s)(?:{_LEFT})(?:\s|$)|^[-⁻lLg]$")
 _VALUE_ALONE = re.compile(r"\s*[=≈]\s*[-+]?\s?\d[\d.,]*\s?[\w·*./-]{0,6}(?:\s[a-z]{1,2})?\s*$")
-_FIRST = re.compile(r"[VQTMNSBACEFaefnqbcmstdpПИ]")
+_OF_SUPPORTS = ("V", "H", "R", "X", "Y")
+_FIRST = re.compile(r"[VQTMNSBACEFHRXYaefnqbcmstdpПИ]")
 
 
 _LETTER_BEHIND = re.compile(
@@ -73,6 +74,7 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     """Read an inner force's name before an `=` as the sheet says it, or return None.
 
     `shear at C`, `moment at B, left`, `axial at K, right` (the joint in its canonical writing).
+    `V at C` is V_C, which may be a reaction as well.
     A bare `Moment at C` is one only where its value alone follows; it may head a sum.
     """
     if not _FIRST.match(text, start, end):
@@ -81,10 +83,14 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     if match is None:
         return _with_side(text, start, end, lex)
     point, side = canonical(match["one"]), match["before"] or match["behind"] or ""
-    letter = len(match.group().split()[0]) == 1 and match.group()[0] in lex.letters
-    if point not in lex.joints or letter:
+    word = match.group().split()[0]
+    if point not in lex.joints or (len(word) == 1 and word in lex.letters):
         return None
-    kind = next(kind for kind in _KINDS if match[kind])
+    if word in _OF_SUPPORTS and not side:
+        return Tok("NAME", f"{word}_{point}", match.start(), match.end())
+    kind = next((kind for kind in _KINDS if match[kind]), "")
+    if not kind:
+        return None
     if kind == "moment" and not side and not _VALUE_ALONE.match(text, match.end(), end):
         return None
     return _token(kind, point, side, match)
