@@ -18,6 +18,7 @@ from __future__ import annotations
 import argparse
 import math
 import multiprocessing
+import os
 import resource
 import sys
 import tempfile
@@ -26,6 +27,7 @@ from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as reading sets it, were it loaded first
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 sys.path.insert(1, str(Path(__file__).resolve().parents[1]))
 sys.path.insert(2, str(Path(__file__).resolve().parents[2]))

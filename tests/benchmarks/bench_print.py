@@ -13,6 +13,7 @@ composed, not photographed by people. Their lines are made up at random, in many
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import resource
 import sys
@@ -20,6 +21,7 @@ import tempfile
 import time
 from pathlib import Path
 
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as reading sets it, were it loaded first
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 sys.path.insert(1, str(Path(__file__).resolve().parents[1]))
 sys.path.insert(2, str(Path(__file__).resolve().parents[2]))

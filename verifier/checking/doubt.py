@@ -5,10 +5,11 @@ from dataclasses import replace
 
 from verifier.checking.choice import Choice
 from verifier.checking.misread import misread
+from verifier.checking.names import Unknown
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
-from verifier.notation.tree import Name, Part, Relation
+from verifier.notation.tree import Name, Part, Relation, walk
 
 PLAUSIBLE = 0.01
 """An other reading counts from this share of the likeliest one's probability on."""
@@ -16,9 +17,6 @@ SURE = 0.9
 """Below this confidence a fault is a question, even where no other reading is known."""
 CERTAIN = 0.95
 """Beyond this, no sign of a line was misread."""
-RIVAL = 0.8
-"""From this share on, another reading that would be a fault makes an agreeing line doubtful: what
-fits statics in each of its figures is far likelier than a slip that looks like it."""
 LIKELY = 0.5
 """From this share on, another reading that agrees is as good as the likeliest one."""
 _MOST_LINES = 60
@@ -54,7 +52,7 @@ def settle(
             _unsure(trial.written, outcome, line) or _ends_right(trial, choice, line)
         ):
             doubtful.add(line)
-    doubtful |= _rivals(trial, choice, outcome)
+    doubtful |= _hanging(trial, outcome, doubtful)
     return trial, choice, outcome, frozenset(doubtful)
 
 
@@ -75,6 +73,37 @@ def _unsure(written: Sequence[Written], outcome: Outcome, line: int) -> bool:
     lines = {one.line.number: one for one in written}
     slips = [slip for slip in outcome.slips if slip.line == line and not slip.remark]
     return any(misread(slip, lines) > 1 - SURE for slip in slips)
+
+
+def _hanging(trial: Trial, outcome: Outcome, doubtful: set[int]) -> set[int]:
+    """Return faulty results, by line, that may follow from a line above that was not read well.
+
+    `F = 208` at odds with equilibrium is no fresh fault where an equation before it is a question.
+    """
+    found: set[int] = set()
+    asked = False
+    for one in trial.written:
+        number = one.line.number
+        status = outcome.lines[number].status
+        unsure = one.confidence is not None and one.confidence < SURE
+        if asked and status == "fault" and all(_is_result(part, trial) for part in one.line.parts):
+            found.add(number)
+        asked |= number in doubtful or (unsure and status in ("unread", "undecided"))
+    return found
+
+
+def _is_result(part: Part, trial: Trial) -> bool:
+    """Tell whether a part of a line gives a name its value without another force, or none."""
+    if not isinstance(part, Relation):
+        return True
+    first, *rest = part.sides
+    return isinstance(first, Name) and not any(
+        isinstance(meaning, Unknown)
+        for side in rest
+        for node in walk(side)
+        if isinstance(node, Name)
+        for meaning in trial.names.meanings(node)
+    )
 
 
 def _ends_right(trial: Trial, choice: Choice, line: int) -> bool:
@@ -138,22 +167,3 @@ def _agreeing(
         if found.lines[line].status not in _BAD and found.cost < outcome.cost:
             return second, second_choice, found, probability >= LIKELY * whole
     return None
-
-
-def _rivals(trial: Trial, choice: Choice, outcome: Outcome) -> set[int]:
-    """Return agreeing lines that a nearly as likely reading would make a fault."""
-    found = set()
-    for place, one in enumerate(trial.written):
-        number = one.line.number
-        if outcome.lines[number].status not in ("agrees", "carried") or one.confidence is None:
-            continue
-        for other, probability in one.others:
-            if other == one.line or probability < RIVAL * one.confidence:
-                continue
-            changed = list(trial.written)
-            changed[place] = replace(one, line=other)
-            if other.reads_as == one.line.reads_as:
-                continue
-            if trial.like(changed).run(choice).lines[number].status == "fault":
-                found.add(number)
-    return found

@@ -16,6 +16,7 @@ Pixels = NDArray[np.uint8]
 
 _SMALL = 640  # long side of the picture in which the page is sought
 _MOST_CORNERS = 12
+_BAND = 512  # rows of the flat page that are drawn at a time
 _MOST_LEAN = np.radians(4.5)
 
 
@@ -69,13 +70,18 @@ def draw(photo: Pixels, flat: FlatMap) -> Pixels:
     grid_x, grid_y = np.meshgrid(xs, ys)
     points = flat.to_photo(np.c_[grid_x.ravel(), grid_y.ravel()])
     coarse = points.reshape(len(ys), len(xs), 2).astype(np.float32)
-    shift = np.array([[1 / step, 0, 0], [0, 1 / step, 0]], np.float32)
-    maps = cv2.warpAffine(
-        coarse, shift, (width, height), flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
-        borderMode=cv2.BORDER_REPLICATE,
-    )  # fmt: skip
-    drawn = cv2.remap(photo, maps, None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    return np.asarray(drawn, np.uint8)
+    drawn = np.empty((height, width), np.uint8)
+    for top in range(0, height, _BAND):  # the map of a whole page takes eight times its memory
+        rows = min(_BAND, height - top)
+        shift = np.array([[1 / step, 0, 0], [0, 1 / step, top / step]], np.float32)
+        maps = cv2.warpAffine(
+            coarse, shift, (width, rows), flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP,
+            borderMode=cv2.BORDER_REPLICATE,
+        )  # fmt: skip
+        drawn[top : top + rows] = cv2.remap(
+            photo, maps, None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
+        )
+    return drawn
 
 
 def find_page(photo: Pixels) -> FlatMap:

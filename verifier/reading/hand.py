@@ -50,6 +50,11 @@ def _read(image: NDArray[np.uint8], names: Names | None, offered: Offered) -> li
     ]
 
 
+def spare() -> None:
+    """Give back what reading lines side by side took."""
+    network().spare()
+
+
 def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
     """Return how clearly lines read sign by sign, 0 to 1: low for writing on its head."""
     scores = []

@@ -29,19 +29,32 @@ class Trust:
 
 
 class Network:
-    """The network, run by OpenCV's own engine; one picture at a time, any width."""
+    """The network, run by OpenCV's own engine; any width, one picture at a time in each thread."""
 
     def __init__(self, path: Path) -> None:
-        self._net = cv2.dnn.readNetFromONNX(str(path), cv2.dnn.ENGINE_NEW)
+        self._path = path
+        self._idle = [self._loaded()]
+
+    def _loaded(self) -> cv2.dnn.Net:
+        return cv2.dnn.readNetFromONNX(str(self._path), cv2.dnn.ENGINE_NEW)
 
     def scores(self, picture: NDArray[np.float32]) -> tuple[NDArray[np.float32], ...]:
         """Return the scores (T, tokens) of both streams of a picture (80, W), and its columns.
 
         The columns (T / 2, seen) are what the decoder looks at.
         """
-        self._net.setInput(np.ascontiguousarray(picture[None, None]))
-        upper, lower, columns = self._net.forward(["upper", "lower", "columns"])
+        try:
+            net = self._idle.pop()
+        except IndexError:  # another thread has it
+            net = self._loaded()
+        net.setInput(np.ascontiguousarray(picture[None, None]))
+        upper, lower, columns = net.forward(["upper", "lower", "columns"])
+        self._idle.append(net)
         return upper[0], lower[0], columns[0]
+
+    def spare(self) -> None:
+        """Give back the memory of all but one of the networks that threads have used."""
+        del self._idle[1:]
 
 
 def card() -> dict[str, object]:

@@ -1,18 +1,31 @@
 """The call to the handwriting recogniser: line pictures in, lines of text with their doubt out."""
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+
+import cv2
 
 from verifier.notation.tree import Names
 from verifier.reading import hand
 from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
 
+_READERS = 2  # more would hold more of the network in memory than they are worth
 NBest = list[hand.Way]
 
 
 def read(lines: Sequence[PageLine], names: Names, number: int) -> list[ReadLine | None]:
     """Read lines by hand; None in the place of a line that holds nothing to read."""
-    found: list[NBest] = hand.read_lines([line.pixels for line in lines], names)
+    images = [line.pixels for line in lines]
+    at_once = min(_READERS, cv2.getNumThreads())
+    # The longest lines first, so that all readers end at about the same time.
+    order = sorted(range(len(images)), key=lambda i: -images[i].shape[1])
+    found: list[NBest] = [[] for _ in images]
+    with ThreadPoolExecutor(at_once) as readers:
+        ways = readers.map(lambda i: hand.read_lines([images[i]], names)[0], order)
+        for i, way in zip(order, ways, strict=True):
+            found[i] = way
+    hand.spare()
     return [_line(line, ways, number) for line, ways in zip(lines, found, strict=True)]
 
 

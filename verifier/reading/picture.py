@@ -140,13 +140,14 @@ def _upright(picture: Image.Image) -> Pixels:
         still = still.convert("RGBA")
         ground = Image.new("RGBA", still.size, "white")
         still = Image.alpha_composite(ground, still)
-    still = still.convert("RGB")
+    still = still if still.mode == "RGB" else still.convert("RGB")
     if still.width * still.height > WORKING_PIXELS * 1.3:
         factor = (WORKING_PIXELS / (still.width * still.height)) ** 0.5
         size = (max(1, round(still.width * factor)), max(1, round(still.height * factor)))
         still = still.resize(size, Image.Resampling.BOX)
-    turned = ImageOps.exif_transpose(_with_exif(still, picture))
-    return np.asarray(turned, dtype=np.uint8)
+    if picture.getexif().get(0x0112, 1) in range(2, 9):
+        still = ImageOps.exif_transpose(_with_exif(still, picture))
+    return np.asarray(still, dtype=np.uint8)
 
 
 def _with_exif(still: Image.Image, source: Image.Image) -> Image.Image:

@@ -7,7 +7,7 @@ from statistics import median
 from typing import Literal
 
 from verifier.notation.tree import Names
-from verifier.reading import page, picture, print_or_hand, printed, recurring, spelt
+from verifier.reading import memory, page, picture, print_or_hand, printed, recurring, spelt
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page, PageLine
@@ -76,6 +76,7 @@ def read_picture(path: str | Path, names: Names | None = None, kind: Kind = "aut
         found = []
         if not _is_no_page(sheet):
             found = _read_page(_right_way_up(photo, sheet, known, kind), known, kind)
+            memory.give_back()
         if not found or _is_noise(found):
             notes.append(f"page {number}: no lines of writing were found on it")
             continue

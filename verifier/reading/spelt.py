@@ -5,14 +5,21 @@ name to a number to round that number alone.
 """
 
 import re
+from functools import partial
 
 from verifier.notation.tree import Names
+from verifier.reading import strange
 from verifier.reading.lines import ReadLine
 
 _SLASH = re.compile(r"(?<=[)\]])[1lI|](?=sin|cos|tan|[(√])")
 _FACTOR = re.compile(r"(?<![\d.,])(\d[\d.,]*)1(?=sin|cos|tan|√)")
 _AS_SLASH = 0.3  # how likely the last 1 of a figure before a function is a slash
 _ROOT = re.compile(r"(?<![\w)}])[vr](?=\((?:\d|\())")
+_TWICE = re.compile(r"(?<![\d.])(\d+)\.(\d+)\.(\d+)(?![\d.])")
+_UNIT = r"(\d\s?(?:[kM]?N|[kM]?Nm|lb|kip|m|mm|cm))"
+_LOW_COMMA = re.compile(_UNIT + r"_\{?1\}?(?!\w)")  # no unit has an index
+_UNIT_IN = re.compile(_UNIT + r"in\b")
+_MOST = 15  # other readings of a line
 _ROUNDED = re.compile(
     r"((?:^|[⇒→∴:;])\s*[^\W\d]\w*'?(?:_\{\w+\})?\s*)[+*÷](\s*(\d+[.,]\d+)\s*≈\s*(\d+(?:[.,]\d+)?))"
     r"(?![\d.,]*\d)"
@@ -28,14 +35,39 @@ def settled(line: ReadLine, names: Names) -> ReadLine:
     """
     ways: dict[str, float] = {}
     for text, chance in [(line.text, line.confidence), *line.alternatives]:
-        text = spelt(text, names)
-        for way, share in _with_slash(text):
+        for way, share in _ways(spelt(text, names), names):
             ways[way] = ways.get(way, 0.0) + share * chance
     ways = dict(sorted(ways.items(), key=lambda way: -way[1]))
     (text, sure), *others = ways.items()
     if text == line.text and len(others) == len(line.alternatives):
         return line
-    return line.saying(text, min(1.0, sure), tuple(others))
+    return line.saying(text, min(1.0, sure), tuple(others[:_MOST]))
+
+
+def _ways(text: str, names: Names) -> list[tuple[str, float]]:
+    """Return what a reading may stand for, with the shares of its chance."""
+    found = [(text, 1.0)]
+    for split in (_with_slash, _with_times, partial(strange.ways, names=names)):
+        found = [(way, own * share) for one, own in found for way, share in split(one)]
+    return found
+
+
+def _with_times(text: str) -> list[tuple[str, float]]:
+    """Return the products that a number with two points may be: 10.3.2, 2.51.8."""
+    twice = _TWICE.search(text)
+    if twice is None:
+        return [(text, 1.0)]
+    first, middle, last = twice.groups()
+    inside = [
+        f"{first}.{middle[:at]}·{middle[at:]}.{last}"
+        for at in range(1, len(middle))
+        if middle[at] != "0"
+    ]
+    products = [f"{first}·{middle}.{last}", f"{first}.{middle}·{last}", *inside]
+    return [
+        (text[: twice.start()] + product + text[twice.end() :], 1 / len(products))
+        for product in products
+    ]
 
 
 def _with_slash(text: str) -> list[tuple[str, float]]:
@@ -45,8 +77,9 @@ def _with_slash(text: str) -> list[tuple[str, float]]:
 
 
 def spelt(text: str, names: Names) -> str:
-    """Return a reading with such signs settled; it stays as long as it is."""
+    """Return a reading with such signs settled."""
     text = _ROUNDED.sub(_equal, _SLASH.sub("/", text))
+    text = _UNIT_IN.sub(r"\1 in", _LOW_COMMA.sub(r"\1,", text))
     known = names.letters | names.joints | names.extra
     return _ROOT.sub(lambda found: found[0] if found[0] in known else "√", text)
 

@@ -1,0 +1,52 @@
+"""Names that the sheet does not offer, by hand, and the one look-alike that it does offer.
+
+A bar PG where no joint is called P, but D–G is a bar: a P and a D are told apart by little. The
+reading as it was seen stays possible; nothing here knows what a line should say.
+"""
+
+import re
+
+from verifier.notation.tree import Names
+
+_ALIKE = (
+    "DPOQ", "CGEL", "HKANM", "MNWV", "UVY", "IJLT", "BRPKE", "FTPE", "XYK", "SG", "ZL", "ARPK",
+)  # fmt: skip
+_SEEN = 0.15  # how likely such a name is what was meant all the same
+_PAIR = re.compile(r"(?<![A-Za-z\d.])([A-Z]_?\{?)?([A-Z]{2})(?![A-Za-z\d])")
+_INDEX = re.compile(r"(?<=[A-Z]_\{)([A-Z])(?=[xyhv]?\})")
+
+
+def ways(text: str, names: Names) -> list[tuple[str, float]]:
+    """Return a reading and, before it, the one in which strange names are the sheet's.
+
+    >>> ways("PG = 3", Names(joints=frozenset("DG"), members=frozenset({("D", "G")})))
+    [('DG = 3', 0.85), ('PG = 3', 0.15)]
+    """
+    if not names.joints or any(len(joint) != 1 for joint in names.joints):
+        return [(text, 1.0)]
+    bars = {a + b for a, b in names.members} | {b + a for a, b in names.members}
+    known = names.letters | names.extra | names.bodies
+
+    def bar(found: re.Match[str]) -> str:
+        pair = found[2]
+        if pair in bars or pair in known or set(pair) <= names.joints or (found[0] in known):
+            return found[0]
+        near = {
+            other
+            for at, letter in enumerate(pair)
+            for like in _like(letter)
+            if (other := pair[:at] + like + pair[at + 1 :]) in bars
+        }
+        return (found[1] or "") + (near.pop() if len(near) == 1 else pair)
+
+    def joint(found: re.Match[str]) -> str:
+        near = _like(found[0]) & names.joints
+        strange = found[0] not in names.joints and found[0] not in known
+        return near.pop() if strange and len(near) == 1 else found[0]
+
+    other = _INDEX.sub(joint, _PAIR.sub(bar, text))
+    return [(text, 1.0)] if other == text else [(other, 1 - _SEEN), (text, _SEEN)]
+
+
+def _like(letter: str) -> set[str]:
+    return {other for group in _ALIKE if letter in group for other in group} - {letter}
