@@ -138,6 +138,9 @@ class Angles(Claims):
         if wrong and truth is not None:
             written = self._written(side)
             self._slip(drawn.wrong_geometry(name, known, side, meant, truth, written), "the figure")
+        right = self._should_be(told.sides[1]) if truth is None else None
+        if right is not None and abs(right.centre - meant.centre) > meant.radius + 1e-9:
+            wrong, truth = True, right.centre
         self.judged.worsen("agrees")
         before = self.ledger.locals.get(key)
         tainted = wrong or self.judged.status == "fault" or bool(before and before.tainted)

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 _FLIP_PRICE = 0.3
 _ASKEW = 0.05
+_PARTED = 0.3
 
 
 @dataclass(frozen=True)
@@ -25,8 +26,19 @@ class Choice:
             _FLIP_PRICE * flips
             + 0.01 * turned
             + _ASKEW * self._askew()
+            + _PARTED * self._parted()
             + sum(-0.4 if sure else 0.1 for _, (_, sure) in self.distrust)
         )
+
+    def _parted(self) -> int:
+        """Count the names such as R_x and R_y whose forces act at different joints."""
+        given = dict(self.aliases)
+        pairs = (
+            (given[key][0].split()[:2], given[f"{key[:-1]}y"][0].split()[:2])
+            for key in given
+            if key[-1:] == "x" and f"{key[:-1]}y" in given
+        )
+        return sum(1 for mine, other in pairs if mine != other)
 
     def _askew(self) -> int:
         """Count the pins whose parts along x and y are drawn against each other.

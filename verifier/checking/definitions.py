@@ -9,6 +9,7 @@ from verifier.checking.angles import Angles
 from verifier.checking.centroids import odd_arm
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
+from verifier.checking.meeting import meeting_named
 from verifier.checking.names import Known, Local, Meaning, Unknown, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.state import close
@@ -318,7 +319,7 @@ class Definitions(Angles):
         values = self._in_own_length(known, relation, values)
         assert values[0] is not None
         said = drawn.distance_said(self.text[: relation.sides[1].span[0]], self.figure)
-        known = said or known
+        known = said or meeting_named(name, self.figure) or known
         truth = drawn.true_value(
             name, known, relation, values[0], self.figure, self.distrust, self.ledger
         )
@@ -339,6 +340,9 @@ class Definitions(Angles):
         if odd is not None and truth is None:
             tainted, truth = True, odd.place
             self._slip(odd.explanation, "the place of the resultant")
+        right = self._should_be(relation.sides[1]) if truth is None else None
+        if right is not None and not close(values[0], right, 0.0):
+            tainted, truth = True, right.centre
         self.judged.worsen("agrees")
         if isinstance(known, Local) and self._misspelt(name, relation):
             self.judged.notes.append(self.names.not_found(name))

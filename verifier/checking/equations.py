@@ -1,13 +1,14 @@
 """Sums and other equations: right, following, or at fault and why."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 
 from verifier.checking import derived, substitution
 from verifier.checking.drawing import Drawing
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
-from verifier.checking.forms import Form
+from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.names import key_of
 from verifier.checking.pairing import Diagnosis, Manner
@@ -29,6 +30,8 @@ _AS_GOOD = 0.2
 _NO_LABEL = 2.3
 _ELSEWHERE, _NOT_HEADED = 0.25, 0.5
 _FAR_FETCHED = 2.3
+_BARE = 0.05
+"""What it costs to take a body without its joints, on which reactions and bars act through pins."""
 _BETWEEN = 0.3
 """What it costs to take a line for a sum of the piece between two cuts of a body."""
 
@@ -167,27 +170,42 @@ class Equations(Drawing):
 
         So have numbers that repeat them.
         """
-        spoilt = {k: f for k, f in self.ledger.locals.items() if f.tainted and f.truth is not None}
-        if not spoilt:
-            return False
-        kept = dict(self.ledger.locals)
-        for key, found in spoilt.items():
-            assert found.truth is not None
-            self.ledger.locals[key] = Found(
-                Quantity(found.truth), False, found.line, None, found.kind
-            )
-        self.reader.instead = tuple((f.quantity.centre, f.truth or 0.0) for f in spoilt.values())
-        try:
+        with self._true_names() as spoilt:
+            if not spoilt:
+                return False
             left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
             if left is None or right is None:
                 return False
             form = left.minus(right, 1)
             sums = strict or list(self.around.wide(form))
             return self._fits(form, sums) is not None or self._true(form)
+
+    @contextmanager
+    def _true_names(self) -> Iterator[bool]:
+        """Read faultily defined names, and numbers that repeat them, at their true values.
+
+        What it gives tells whether there are any.
+        """
+        spoilt = {k: f for k, f in self.ledger.locals.items() if f.tainted and f.truth is not None}
+        kept = dict(self.ledger.locals)
+        for key, found in spoilt.items():
+            truth = Quantity(found.truth or 0.0)
+            self.ledger.locals[key] = Found(truth, False, found.line, None, found.kind)
+        self.reader.instead = tuple((f.quantity.centre, f.truth or 0.0) for f in spoilt.values())
+        try:
+            yield bool(spoilt)
         finally:
             self.reader.instead = ()
             self.ledger.locals.clear()
             self.ledger.locals.update(kept)
+
+    def _should_be(self, side: Expr) -> Quantity | None:
+        """Return what a side would come to but for names defined faultily above, None without."""
+        with self._true_names() as spoilt:
+            try:
+                return self.reader.evaluate(side) if spoilt else None
+            except NotLinear:
+                return None
 
     def _accept(self, form: Form, carried: bool) -> None:
         self.judged.worsen("carried" if carried else "agrees")
@@ -304,6 +322,7 @@ class Equations(Drawing):
         if label is None:
             sums += [(e, away + _BETWEEN) for e in self.around.between(form)]
         sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
+        bodies = {expected.body.name for expected, _ in sums}
         asked: dict[str, tuple[Expected, Manner, float]] = {}
         for expected, penalty in sums:
             kind = "moment" if expected.moment else expected.axis.words
@@ -314,6 +333,8 @@ class Equations(Drawing):
                 self.context.signs.get(kind, 0.0),
                 self.out.called,
             )
+            if f"{expected.body.name} with its joints" in bodies:
+                penalty += _BARE
             asked.setdefault(expected.where, (expected, manner, penalty))
         found = self.pairing.diagnose(form, asked.values(), _AS_GOOD)
         others = [d for d in found[1:] if d.explanations != found[0].explanations]

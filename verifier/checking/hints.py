@@ -1,5 +1,6 @@
 """What the writing says of a writer's own name before it is sought: a bar's, a pin's force."""
 
+import re
 from collections.abc import Sequence
 
 from verifier.checking.context import Surroundings
@@ -8,6 +9,7 @@ from verifier.checking.names import key_of
 from verifier.checking.written import Written
 from verifier.notation.tree import Assumption, Name, Relation
 
+_TENSION = re.compile(r"T_?\d?")
 _ALONG = ("tension", "compression")
 _AXES = {"left": "x", "right": "x", "up": "y", "down": "y"}
 
@@ -64,6 +66,9 @@ class Hints:
         asked = {item for item in self.around.figure.structure.find if "-" in item}
         if key in self.bars and asked & set(variables):
             variables = [v for v in variables if not v.startswith("reaction ")]
+        inner = any(" at " in item for item in self.around.figure.structure.find)
+        if _TENSION.fullmatch(key) and not inner and asked & set(variables):
+            variables = [v for v in variables if "-" in v]
         if key in self.turning:
             turns = self.turning[key]
             variables = [v for v in variables if _turns(v) == turns] or variables

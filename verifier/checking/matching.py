@@ -1,6 +1,7 @@
 """Which written term is which expected one: what agrees is struck, what is left is assigned."""
 
 import math
+from dataclasses import replace
 from itertools import combinations
 
 from verifier.checking.forms import Term
@@ -69,7 +70,20 @@ def strike_equal(
                 ones.remove(one)
                 terms = [t for t in terms if t is not first and t is not second]
                 break
-    return terms, ones
+    return terms, _twins_against(terms, ones, scale)
+
+
+def _twins_against(terms: list[Term], ones: list[Contribution], scale: float) -> list[Contribution]:
+    """Join two equal contributions that one term holds with the other sign: 2 S for −2 S."""
+    for term in terms if len(ones) > len(terms) else ():
+        for a, b in combinations(ones, 2):
+            both = a.amount + b.amount
+            if abs(a.amount - b.amount) <= 5e-4 * abs(a.amount) and agrees(term, -scale * both):
+                names = (one.action.label or one.action.item for one in (a, b))
+                action = replace(a.action, label=" + ".join(names))
+                left = [one for one in ones if one is not a and one is not b]
+                return [*left, Contribution(action, a.variable, both)]
+    return ones
 
 
 def assign(

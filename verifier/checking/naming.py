@@ -112,7 +112,7 @@ class Naming(Pricing):
                 other, turned = given[key]
                 for sense in (turned, -turned):
                     yield called(choice, {**named, holder: (other, sense)})
-        for variable, share in () if axis else self._whole():
+        for variable, share in () if axis or key[:1] == "T" else self._whole():  # T is a pull
             for sign in (1.0, -1.0):
                 yield called(choice, {**given, key: (variable, sign * share)})
 

@@ -15,6 +15,7 @@ from verifier.checking.matching import LEFT_OUT, agrees, assign, strike_equal
 from verifier.checking.quantity import ZERO
 from verifier.checking.segments import is_face
 from verifier.checking.sums import Contribution, Expected
+from verifier.checking.variants import variants
 from verifier.notation.tree import Span
 
 _UNLIKE = 2.6
@@ -93,7 +94,7 @@ class Pairing:
         """Yield every sum in each of its variants, scaled in each way that fits a term."""
         place = 0
         for number, (expected, manner, price) in enumerate(sums):
-            for variant in _variants(expected):
+            for variant in variants(expected):
                 wanted = self._wanted(form, variant)
                 buckets = _buckets(form, wanted)
                 for scale, penalty in self._scales(form, wanted, manner, expected):
@@ -342,50 +343,6 @@ def _declared(positive: str) -> float:
     if positive in ("right", "up", "anticlockwise"):
         return 1.0
     return -1.0 if positive in ("left", "down", "clockwise") else 0.0
-
-
-def _variants(expected: Expected) -> Iterable[Expected]:
-    """Yield a sum as it is, and with inclined forces taken by their components in moments."""
-    yield expected
-    split = tuple(piece for one in expected.contributions for piece in _trapezium(one, expected))
-    if len(split) > len(expected.contributions):
-        yield Expected(expected.body, expected.axis, split)
-    about = expected.axis.about
-    if about is None:
-        return
-    parts: list[Contribution] = []
-    for one in expected.contributions:
-        action = one.action
-        across, up = action.along
-        arm = (action.at[0] - about[0], action.at[1] - about[1])
-        pieces = (-arm[1] * across, arm[0] * up)
-        whole = action.moment(about)
-        if min(abs(across), abs(up)) < 1e-9 or abs(whole) < 1e-12 or 0.0 in pieces:
-            parts.append(one)
-            continue
-        rate = one.amount / whole
-        for piece, along in zip(pieces, ((across, 0.0), (0.0, up)), strict=True):
-            parts.append(Contribution(replace(action, along=along), one.variable, rate * piece))
-    if len(parts) > len(expected.contributions):
-        yield Expected(expected.body, expected.axis, tuple(parts))
-
-
-def _trapezium(one: Contribution, expected: Expected) -> Iterable[Contribution]:
-    """Yield a linearly varying load as an even part and a triangle, as people split it."""
-    spread, size = one.action.spread, one.action.value
-    if spread is None or not size or spread[2] * spread[5] <= 0 or spread[2] == spread[5]:
-        yield one
-        return
-    x1, y1, first, x2, y2, last = spread
-    low = min(first, last, key=abs)
-    share = 2 * low / (first + last)
-    thick = 2 / 3 if abs(last) > abs(first) else 1 / 3
-    for part, along in ((share, 0.5), (1 - share, thick)):
-        at = (x1 + along * (x2 - x1), y1 + along * (y2 - y1))
-        action = replace(one.action, at=at, value=size * part)
-        about = expected.axis.about
-        unit = action.moment(about) if about else action.component(expected.axis.direction)
-        yield Contribution(action, one.variable, unit * size * part)
 
 
 def _in_order(told: tuple[Explanation, ...]) -> tuple[Explanation, ...]:

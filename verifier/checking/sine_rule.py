@@ -16,8 +16,9 @@ def odd_angle(relation: Relation, reader: Reader, figure: Figure, text: str) -> 
     """Return the angle that does not lie between the other two forces, None where all three do.
 
     `F1/sin α = F2/sin β = W/sin γ`: a member, cable or reaction by its name, a load by its size.
+    With two of them the third is what balances them.
     """
-    if len(relation.sides) != 3:
+    if len(relation.sides) not in (2, 3):
         return None
     lines, angles = [], []
     for side in relation.sides:
@@ -31,10 +32,14 @@ def odd_angle(relation: Relation, reader: Reader, figure: Figure, text: str) -> 
             angles.append(reader.evaluate(side.bottom.arg).centre)
         except NotLinear:
             return None
+    third = _third(relation.sides[0], reader, figure) if len(lines) == 2 else None
+    if len(lines) == 2 and third is None:
+        return None
+    lines += [third] if third is not None else []
     between = [abs(a[0] * b[1] - a[1] * b[0]) for a, b in reversed(list(combinations(lines, 2)))]
     odd = [
         at
-        for at, (angle, sine) in enumerate(zip(angles, between, strict=True))
+        for at, (angle, sine) in enumerate(zip(angles, between, strict=False))
         if abs(abs(math.sin(math.radians(angle))) - sine) > _NEAR
     ]
     if not odd:
@@ -54,6 +59,21 @@ def odd_angle(relation: Relation, reader: Reader, figure: Figure, text: str) -> 
         1.0,
         key=f"sine rule {over} {right}",
     )
+
+
+def _third(side: Expr, reader: Reader, figure: Figure) -> Point | None:
+    """Return the direction of the pin's reaction that balances a member's force and a load."""
+    assert isinstance(side, Div)
+    member = reader.form(side.top).terms[0].variable
+    ends = next((pair for pair, item in figure.member_ends.items() if item == member), None)
+    if ends is None or len(figure.forces) != 1:
+        return None
+    found = []
+    for joint in figure.reactions.keys() - ends:
+        x, y = (figure.true.get(f"reaction {joint} {axis}", 0.0) for axis in "xy")
+        if x and y:
+            found.append((x / math.hypot(x, y), y / math.hypot(x, y)))
+    return found[0] if len(found) == 1 else None
 
 
 def _line(top: Expr, reader: Reader, figure: Figure) -> Point | None:

@@ -104,7 +104,18 @@ class Sums:
 
     def axes(self, body: FreeBody) -> list[Axis]:
         """Return the sums that people take of a free body: x, y, moments about joints."""
-        return self._few if body.name.startswith("joint ") else self._all
+        if body.name.startswith("joint "):
+            return self._few
+        return [*self._all, *self._at_the_cut(body)] if body.cut else self._all
+
+    def _at_the_cut(self, body: FreeBody) -> list[Axis]:
+        """Return the axes along and across an inclined body at its cut."""
+        slopes = [
+            math.degrees(math.atan2(a.along[1], a.along[0])) % 180
+            for a in body.actions
+            if a.kind == "cut" and min(map(abs, a.along)) > _NOISE
+        ]
+        return [self.inclined(round(slope, 9)) for slope in dict.fromkeys(slopes)]
 
     @cached_property
     def _few(self) -> list[Axis]:
@@ -121,7 +132,7 @@ class Sums:
     def inclined(self, degrees: float) -> Axis:
         """Return the axis at an angle from +x, in degrees."""
         turn = math.radians(degrees)
-        return Axis(f"sum along {degrees:g}°", (math.cos(turn), math.sin(turn)))
+        return Axis(f"sum along {round(degrees, 2):g}°", (math.cos(turn), math.sin(turn)))
 
     def usual(self) -> list[FreeBody]:
         """Return the free bodies that need no heading: the whole, the bodies, the joints."""

@@ -21,6 +21,8 @@ from verifier.notation.tree import Add, Num, Relation, Span
 
 _NOISE = 2e-3
 _OFF_THE_FIGURE, _THE_SHARE = 0.6, 0.2
+_ARMED = 0.4
+"""What it costs more to miss an arm in a product of three: an intensity, a length and an arm."""
 _BEHIND = re.compile(r"([^\W\d_])(?:/(\d+))?(?![\w.^])")
 
 
@@ -229,7 +231,7 @@ def _no_arm(pair: Pair) -> Explanation | None:
         f"{pair.written} ({say(pair.figure, per_unit)})",
         f"{pair.words} has no lever arm here; a moment sum takes the force times its distance from "
         f"the moment point, {say(pair.figure, per_unit)} {pair.figure.structure.length_unit}.",
-        1.3 if pair.ratio > 0 else 2.3,
+        (1.3 if pair.ratio > 0 else 2.3) + (_ARMED if len(list(pair.numbers())) > 2 else 0.0),
         key=f"no arm {action.item}",
     )
 

@@ -1,6 +1,7 @@
 """A load or an earlier value taken at the wrong size."""
 
 from collections.abc import Iterator
+from itertools import permutations
 
 from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, say, tidy
 from verifier.checking.figure import Figure
@@ -10,6 +11,7 @@ from verifier.notation.tree import Add, Num, Relation, walk
 _IN_FRONT = 1.05
 _ANOTHER = 0.5
 """What it costs more to take a load of the sheet for a force found."""
+_INTENSITY_LENGTH_ARM = 3
 _ON_A_FACE = 0.3
 """What it costs more where the force is an inner one, which the writer may never have found."""
 
@@ -52,6 +54,7 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
     if size is None:
         yield from ((factor, 1.5) for factor in numbers)
         return
+    yield from ((factor, 1.2) for factor in _lengths_of_load(pair, numbers))
     splits = pair.size_splits(size)
     if splits:
         for factor in numbers:
@@ -71,6 +74,18 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
     if not plain:
         alone = not product and (len(pair.term.factors) == 1 or abs(arm - 1) < 1e-9)
         yield from ((factor, 1.1 if alone else 1.5) for factor in numbers)
+
+
+def _lengths_of_load(pair: Pair, numbers: list[Factor]) -> Iterator[Factor]:
+    """Yield what may be the length of an even load in w·l·a beside its intensity and its arm."""
+    spread = pair.contribution.action.spread
+    if spread is None or spread[2] != spread[5] or len(numbers) != _INTENSITY_LENGTH_ARM:
+        return
+    for order in permutations(numbers):
+        intensity, length, arm = order
+        beside = abs(abs(intensity.quantity.centre) - abs(spread[2])) <= 1e-6 * abs(spread[2])
+        if beside and pair.own_arm(arm.quantity.centre) and pair.expected.moment:
+            yield length
 
 
 def _size(pair: Pair, factor: Factor, price: float) -> Explanation:

@@ -1,0 +1,79 @@
+"""The ways in which people write one sum: forces by their components, spread loads in pieces."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from verifier.checking.sums import Contribution, Expected
+
+
+def variants(expected: Expected) -> Iterable[Expected]:
+    """Yield a sum as it is, and with inclined forces taken by their components in moments."""
+    yield expected
+    joined = tuple(_joined(expected.contributions))
+    if len(joined) < len(expected.contributions):
+        yield Expected(expected.body, expected.axis, joined)
+    split = tuple(piece for one in expected.contributions for piece in _trapezium(one, expected))
+    if len(split) > len(expected.contributions):
+        yield Expected(expected.body, expected.axis, split)
+    about = expected.axis.about
+    if about is None:
+        return
+    parts: list[Contribution] = []
+    for one in expected.contributions:
+        action = one.action
+        across, up = action.along
+        arm = (action.at[0] - about[0], action.at[1] - about[1])
+        pieces = (-arm[1] * across, arm[0] * up)
+        whole = action.moment(about)
+        if min(abs(across), abs(up)) < 1e-9 or abs(whole) < 1e-12 or 0.0 in pieces:
+            parts.append(one)
+            continue
+        rate = one.amount / whole
+        for piece, along in zip(pieces, ((across, 0.0), (0.0, up)), strict=True):
+            parts.append(Contribution(replace(action, along=along), one.variable, rate * piece))
+    if len(parts) > len(expected.contributions):
+        yield Expected(expected.body, expected.axis, tuple(parts))
+
+
+def _joined(contributions: tuple[Contribution, ...]) -> Iterator[Contribution]:
+    """Yield contributions with even loads that lie end to end as one: w on A-C and on C-B."""
+    held: Contribution | None = None
+    for one in contributions:
+        both = _end_to_end(held, one) if held is not None else None
+        if both is None and held is not None:
+            yield held
+        held = both or one
+    if held is not None:
+        yield held
+
+
+def _end_to_end(first: Contribution, second: Contribution) -> Contribution | None:
+    one, two = first.action, second.action
+    if one.spread is None or two.spread is None or one.along != two.along:
+        return None
+    if one.spread[3:] != two.spread[:3] or len({*one.spread[2::3], *two.spread[2::3]}) > 1:
+        return None
+    size = (one.value or 0.0) + (two.value or 0.0)
+    spread = (*one.spread[:3], *two.spread[3:])
+    middle = ((spread[0] + spread[3]) / 2, (spread[1] + spread[4]) / 2)
+    ends = one.label.rpartition("-")[0], two.label.rpartition("-")[2]
+    action = replace(one, value=size, at=middle, spread=spread, label="-".join(ends), joint="")
+    return Contribution(action, "", first.amount + second.amount)
+
+
+def _trapezium(one: Contribution, expected: Expected) -> Iterable[Contribution]:
+    """Yield a linearly varying load as an even part and a triangle, as people split it."""
+    spread, size = one.action.spread, one.action.value
+    if spread is None or not size or spread[2] * spread[5] <= 0 or spread[2] == spread[5]:
+        yield one
+        return
+    x1, y1, first, x2, y2, last = spread
+    low = min(first, last, key=abs)
+    share = 2 * low / (first + last)
+    thick = 2 / 3 if abs(last) > abs(first) else 1 / 3
+    for part, along in ((share, 0.5), (1 - share, thick)):
+        at = (x1 + along * (x2 - x1), y1 + along * (y2 - y1))
+        action = replace(one.action, at=at, value=size * part)
+        about = expected.axis.about
+        unit = action.moment(about) if about else action.component(expected.axis.direction)
+        yield Contribution(action, one.variable, unit * size * part)
