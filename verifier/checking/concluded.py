@@ -47,7 +47,10 @@ def wrong_result(
     key = f"result {variable}"
     if unit is not None:
         message = f"{name} is {tidy(wanted)} in the sheet's units; the unit written is another."
-        return Explanation("unit", unit, tidy(wanted), message, 0.9, key=key)
+        turns = variable.endswith(" moment") or variable.startswith("moment ")
+        sheet = figure.structure
+        measure = f"{sheet.force_unit} {sheet.length_unit}" if turns else sheet.force_unit
+        return Explanation("unit", unit, f"{tidy(wanted)} {measure}", message, 0.9, key=key)
     if known is None:
         kind = "sense" if same(claim.centre, -wanted) else "arithmetic"
         message = f"Equilibrium gives {name} = {tidy(wanted)}, not {written}."

@@ -198,7 +198,7 @@ class Course(Relations):
                 said = self.text[slice(*part.span)]
                 self.reader.cut = cut_letters(part, said, self.figure, self.names)
                 self.context.label, self.context.fresh = None, False
-                self.unread = False
+                self.unread, self.last_side = False, None
             case SumLabel():
                 self.context.label, self.context.fresh = part, True
             case Relation():

@@ -163,7 +163,7 @@ def _compare(
     if not left and len(rest) == 1 and rest[0][1]:
         return _lost(rest[0], relation, index, words)
     if len(left) == 1 and len(rest) > 1 and not any(t.variable for t, _ in rest):
-        return _gathered(left[0], [amount for _, amount in rest], text, ratio, words)
+        return _gathered(left[0], rest, text, ratio, words)
     ratios = {
         round(t.coefficient.centre / r[1], 6) for t, r in zip(left, rest, strict=False) if r[1]
     }
@@ -288,7 +288,8 @@ def _share_changed(term: Term, wanted: float, words: Words) -> Explanation | Non
     if not same(have * wanted, 1.0, 5e-3) or same(abs(have), 1.0):
         return None
     message = f"The equation above gives {words(abs(wanted))} here: the fraction is upside down."
-    return algebra(term.span, words(abs(wanted)), message)
+    name = f" {term.name.text}" if term.name is not None else ""
+    return algebra(term.span, f"{words(abs(wanted))}{name}", message)
 
 
 def _lost(rest: tuple[Term, float], relation: Relation, index: int, words: Words) -> Explanation:
@@ -299,15 +300,17 @@ def _lost(rest: tuple[Term, float], relation: Relation, index: int, words: Words
 
 
 def _gathered(
-    term: Term, amounts: list[float], text: str, ratio: float, words: Words
+    term: Term, rest: list[tuple[Term, float]], text: str, ratio: float, words: Words
 ) -> Explanation | None:
     have, written = term.coefficient.centre, text[term.span[0] : term.span[1]]
-    for flipped in amounts:
+    amounts = [amount for _, amount in rest]
+    for above, flipped in rest:
         if same(have, sum(amounts) - 2 * flipped):
             return algebra(
                 term.span,
                 words(abs(sum(amounts))),
-                f"One of the terms ({words(abs(flipped))}) went in with the wrong sign.",
+                f"The term of {words(abs(above.coefficient.centre))} in the equation above went in "
+                "with the wrong sign.",
             )
     total = sum(amounts)
     if total and not same(abs(ratio), 1.0):

@@ -11,6 +11,7 @@ from verifier.checking.bending import misnamed
 from verifier.checking.certain import certain
 from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
+from verifier.checking.decimals import with_commas, writes_commas
 from verifier.checking.figure import Figure
 from verifier.checking.shares import parted, plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
@@ -98,6 +99,8 @@ def assemble(
     swapped = swapped or (about_another(written, trial.names) if faults else "")
     if swapped:
         faults = [replace(faults[0], message=f"{swapped} {faults[0].message}")]
+    if writes_commas(written):
+        faults, remarks = [[*map(with_commas, found)] for found in (faults, remarks)]
     answers = answers_of(trial.figure, outcome, solution)
     lines = tuple(
         _line(one, followed, outcome, faults, doubtful)

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from itertools import combinations
 
 from verifier.checking import concluded, derived
 from verifier.checking.equations import Equations
@@ -12,6 +13,7 @@ from verifier.checking.ledger import three_figures
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import close
+from verifier.checking.sums import Fit
 from verifier.notation.tree import (
     Add,
     Div,
@@ -25,6 +27,7 @@ from verifier.notation.tree import (
     walk,
 )
 
+_FEW_FORMS = 5
 _PLAIN_SLIP = 1.6
 _ONE_SLIP = 1.3
 _ON_BODY = re.compile(
@@ -174,10 +177,11 @@ class Results(Equations):
             self.judged.worsen("carried" if spoilt else "agrees")
             self._state(variable, claim, spoilt)
             return
-        if self._by_sums(relation, index):
+        summed = self._by_sums(relation, index)
+        if summed is not None:
             if sense and as_written.centre * sense < -1e-9:
                 self._sense_fault(marks, variable, as_written)
-            self._state(variable, as_written, False)
+            self._state(variable, as_written, summed.carried)
             return
         if self._is_load_part(variable, as_written):
             self.judged.worsen("agrees")
@@ -259,6 +263,25 @@ class Results(Equations):
                 value = total.scaled(-1.0 / coefficient.centre)
                 if close(claim, value, 0.0):
                     return True
+        return self._at_fault and self._by_two_forms(variable, claim)
+
+    def _by_two_forms(self, variable: str, claim: Quantity) -> bool:
+        """Tell whether a value follows, after a fault, from two equations above taken together."""
+        rows = [
+            ({n: q.centre for n, q in form.coefficients.items() if q.centre}, form.constant.centre)
+            for _, form in self.forms[-_FEW_FORMS:]
+        ]
+        for (one, c1), (two, c2) in combinations(rows, 2):
+            other = one.keys() - {variable}
+            if one.keys() != two.keys() or variable not in one or len(other) != 1:
+                continue
+            (name,) = other
+            turn = one[variable] * two[name] - two[variable] * one[name]
+            if abs(turn) < 1e-6:
+                continue
+            value = (c2 * one[name] - c1 * two[name]) / turn
+            if close(claim, Quantity(value), three_figures(value)):
+                return True
         return False
 
     def _by_rounded(self, relation: Relation, index: int, variable: str, claim: Quantity) -> bool:
@@ -282,17 +305,17 @@ class Results(Equations):
         """Whether some line above is at fault: without one nothing is carried."""
         return any(not slip.remark for slip in self.out.slips)
 
-    def _by_sums(self, relation: Relation, index: int) -> bool:
-        """Tell whether a stated value is an equilibrium sum worked out in one step."""
+    def _by_sums(self, relation: Relation, index: int) -> Fit | None:
+        """Return how a stated value is an equilibrium sum worked out in one step, if it is."""
         left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
         if left is None or right is None:
-            return False
+            return None
         form = left.minus(right, 1)
         sums = [*self.around.strict(self.context, form), *self.around.wide(form)]
         found = self._fits(form, sums)
         if found is not None:
             self.judged.worsen("carried" if found.carried else "agrees")
-        return found is not None
+        return found
 
     def _as_a_sum(self, relation: Relation, index: int) -> bool:
         """Explain a stated value as an equilibrium sum with one slip, where one accounts for it."""

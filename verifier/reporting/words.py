@@ -31,6 +31,8 @@ __all__ = ["DEFAULT", "Words", "language_of", "languages", "spoken", "use", "wor
 
 _spoken = DEFAULT
 _SENTENCES = re.compile(r"(?<=\.) (?=[A-Z])")
+_DECIMAL = re.compile(r"(?<=\d),(?=\d)")
+_HELD = "\ue000"
 _LONGEST = 2_000
 """Characters of a message beyond which it is not looked up."""
 
@@ -141,7 +143,13 @@ class Words:
         return self.message(line) if line.startswith("#") else line
 
     def sentence(self, text: str) -> str | None:
-        """Return what another room says, sentence by sentence, None where one has no line."""
+        """Return what another room says, sentence by sentence, None where one has no line.
+
+        A decimal comma in it is no comma of the sentence.
+        """
+        if _DECIMAL.search(text):
+            held = self.sentence(_DECIMAL.sub(_HELD, text))
+            return held.replace(_HELD, ",") if held is not None else None
         several = _SENTENCES.split(text)
         if len(several) > 1:
             said = [self._sentence(one) for one in several]

@@ -21,6 +21,8 @@ from verifier.notation.tree import Add, Num, Relation, Span
 
 _NOISE = 2e-3
 _OFF_THE_FIGURE, _THE_SHARE = 0.6, 0.2
+_FOREIGN = 0.2
+"""What it costs more to blame the arm beside the sine of an angle that is not the force's own."""
 _ARMED = 0.4
 """What it costs more to miss an arm in a product of three: an intensity, a length and an arm."""
 _BEHIND = re.compile(r"([^\W\d_])(?:/(\d+))?(?![\w.^])")
@@ -102,6 +104,7 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         else:
             cost = 1.15 + (0.0 if datum or pair.own_arm(wanted) else 0.45) - (0.05 if used else 0.0)
             cost += 0.6 if pair.load_size is not None else 0.0
+        cost += _FOREIGN if pair.load_size is None and _foreign_turn(pair) else 0.0
         if pair.load_size is None and _slant(pair, factor):
             cost = 1.1
         elif wanted > _reach(pair):
@@ -156,6 +159,10 @@ def _explain(
     unit = pair.figure.structure.length_unit
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
     in_letters, share = _with_letters(pair, factor)
+    if not in_letters:
+        in_letters, share = _over(pair, factor)
+        datum = _length_in_words(pair, wanted * share) if in_letters else datum
+        used = _length_in_words(pair, abs(factor.quantity.centre) * share) if in_letters else used
     have, wanted = have + in_letters, wanted * share
     was = f"You used {have}" + (f", {used}" if used else "") + "; "
     if _slant(pair, factor):
@@ -164,6 +171,8 @@ def _explain(
         datum = ""  # as long by chance, and no distance from the moment point
     acts = f"{pair.words} acts {say(pair.figure, wanted)} {unit} from {point}"
     acts += f", measured square to its line{f' ({datum})' if datum else ''}."
+    if _other_third(pair, abs(factor.quantity.centre) * share):
+        acts += " The resultant of a triangle lies a third of its length from its high end."
     new = say(pair.figure, wanted / share)
     bracketed = pair.text[factor.expr.span[0] : factor.expr.span[1]].startswith("(")
     message = was + acts
@@ -185,6 +194,28 @@ def _with_letters(pair: Pair, factor: Factor) -> tuple[str, float]:
     if not isinstance(factor.expr, Num) or behind is None or behind[1] not in letters:
         return "", 1.0
     return behind.group(), letters[behind[1]] / float(behind[2] or 1)
+
+
+def _other_third(pair: Pair, used: float) -> bool:
+    """Tell whether a length goes to a triangle's other third point."""
+    about, action = pair.expected.axis.about, pair.contribution.action
+    if about is None or action.spread is None or 0.0 not in action.spread[2::3]:
+        return False
+    x1, y1, _, x2, y2, _ = action.spread
+    at = (x1 + x2 - action.at[0] - about[0], y1 + y2 - action.at[1] - about[1])
+    arm = abs(at[0] * action.along[1] - at[1] * action.along[0])
+    return abs(arm - used) <= _NOISE * max(arm, 1e-9)
+
+
+def _over(pair: Pair, factor: Factor) -> tuple[str, float]:
+    """Return the divisor straight behind a number, the /3 of 4/3, and the share that it leaves."""
+    end = factor.expr.span[1]
+    below = [f for f in pair.term.factors if f.power < 0 and isinstance(f.expr, Num)]
+    for one in below:
+        start, stop = one.expr.span
+        if pair.text[end:start].strip() == "/" and one.quantity.centre:
+            return pair.text[end:stop].strip(), 1.0 / one.quantity.centre
+    return "", 1.0
 
 
 def _slant(pair: Pair, factor: Factor) -> bool:

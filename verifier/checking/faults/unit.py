@@ -1,10 +1,11 @@
 """A quantity in another unit than it is taken for."""
 
-import math
-
-from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair
+from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, say
+from verifier.checking.forms import Factor
 
 _JUMPS = (1000.0, 0.001)
+_COST = 0.97
+"""A factor of exactly a thousand is hardly anything else."""
 
 
 def recognise(pair: Pair) -> Explanation | None:
@@ -12,17 +13,46 @@ def recognise(pair: Pair) -> Explanation | None:
     for jump in _JUMPS:
         for sign in (1.0, -1.0):
             if pair.near(sign * jump):
+                cost = _COST if sign > 0 else 2.1
+                key = f"unit {pair.contribution.action.item} {sign:g}"
+                factor = _out_of_unit(pair, jump)
+                if factor is not None:
+                    return _named(pair, factor, jump, cost, key)
                 size = "large" if jump > 1 else "small"
-                return Explanation(
-                    "unit",
-                    pair.term.span,
-                    f"{pair.written} {'÷' if jump > 1 else '×'} 1000",
+                message = (
                     f"This term is a thousand times too {size}: its unit is not the one that the "
-                    "other terms of the sum are in.",
-                    1.05 if sign > 0 else 2.1,
-                    key=f"unit {pair.contribution.action.item} {math.copysign(1, sign):g}",
+                    "other terms of the sum are in."
                 )
+                wanted = f"{pair.written} {'÷' if jump > 1 else '×'} 1000"
+                return Explanation("unit", pair.term.span, wanted, message, cost, key=key)
     return None
+
+
+def _out_of_unit(pair: Pair, jump: float) -> Factor | None:
+    """Return the one number of a term that is a thousand times a length or load of the sheet."""
+    known = [d.value for d in (*pair.figure.lengths, *pair.figure.loads) if d.value]
+    found = [
+        factor
+        for factor in pair.numbers()
+        if factor.power > 0
+        and not _is_one(abs(factor.quantity.centre), known)
+        and _is_one(abs(factor.quantity.centre) / jump, known)
+    ]
+    return found[0] if len(found) == 1 else None
+
+
+def _is_one(number: float, known: list[float]) -> bool:
+    return any(abs(number - value) <= 1e-6 * value for value in known)
+
+
+def _named(pair: Pair, factor: Factor, jump: float, cost: float, key: str) -> Explanation:
+    have = pair.text[slice(*factor.expr.span)].strip("() ")
+    right = say(pair.figure, factor.quantity.centre / jump)
+    size = "large" if jump > 1 else "small"
+    message = f"«{have}» is a thousand times too {size} here: {right} belongs in its place."
+    bracketed = pair.text[slice(*factor.expr.span)].startswith("(")
+    wanted = pair.with_replaced(factor, f"({right})" if bracketed else right)
+    return Explanation("unit", pair.term.span, wanted, message, cost, key=key)
 
 
 KIND = FaultKind(
