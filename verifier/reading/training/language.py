@@ -9,6 +9,9 @@ right. Markup: `_{…}` `^{…}` scripts, `\f{…}{…}` a stacked fraction, `\r
 import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
+
+from verifier.reading.training import usages
 
 _TRADE = (
     "Joint joint Section section cut through left right part moments about Moments Taking "
@@ -25,11 +28,18 @@ _TRADE = (
     "perpendicular distance slope line action "
 )
 WORDS = _TRADE.split()
-FORCE_UNITS = ["kN", "N", "lb", "kip", "k", "kgf", "Ton", "daN", "MN"]
-MOMENT_UNITS = ["kNm", "Nm", "kN·m", "N·m", "k-ft", "lb·ft", "ft-lb", "kip·ft", "N.m"]
-LENGTH_UNITS = ["m", "mm", "ft", "cm", "in"]
-LINE_UNITS = ["kN/m", "N/m", "plf", "klf", "lb/ft", "k/ft"]
+FORCE_UNITS = ["kN", "N", "lb", "kip", "k", "kgf", "Ton", "daN", "MN", "lbs", "kips", "t", "tf"]
+MOMENT_UNITS = ["kNm", "Nm", "kN·m", "N·m", "k-ft", "lb·ft", "ft-lb", "kip·ft", "N.m", "Nmm",
+                "kN m", "N m", "kNcm", "lb-in", "kip-ft", "kgf·m", "kN-m", "kN×m"]  # fmt: skip
+LENGTH_UNITS = ["m", "mm", "ft", "cm", "in", "'", "m^{2}", "mm^{2}", "kg", "s", "°", "rad"]
+LINE_UNITS = ["kN/m", "N/m", "plf", "klf", "lb/ft", "k/ft", "N/mm", "kN/m^{2}", "N/mm^{2}",
+              "MPa", "kPa", "kg/m", "m/s^{2}", "t/m"]  # fmt: skip
 GREEK_ANGLES = "θθθαβφγ"
+USAGES: tuple[tuple[float, Callable[["Speaker"], str]], ...] = (
+    (0.045, usages.slashed), (0.01, usages.sides), (0.015, usages.row), (0.03, usages.brief),
+    (0.02, usages.sentence), (0.03, usages.twins), (0.03, usages.summed), (0.006, usages.mended),
+    (0.01, usages.nested), (0.012, usages.lengthy),
+)  # fmt: skip
 UP = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 LOW = "abcdefghijklmnopqrstuvwxyz"
 JOINTS = "ABCDEFGHABCDEFGHABCDEJKLMNPQRSTUVWXZIO"
@@ -96,7 +106,10 @@ class Speaker:
             whole = rng.choice([0, rng.randint(0, 9), rng.randint(0, 99), rng.randint(0, 999)])
             text = f"{whole}{self.habit.decimal}{rng.randint(0, 10**places - 1):0{places}d}"
         elif kind < 0.94:
-            text = f"{rng.randint(1, 99)}{rng.choice([',', ' ', ''])}{rng.randint(0, 999):03d}"
+            apart = rng.choice([",", " ", "", ",", ".", "'"])
+            text = f"{rng.randint(1, 99)}{apart}{rng.randint(0, 999):03d}"
+            if self.maybe(0.15):
+                text += f"{self.habit.decimal}{rng.randint(0, 99)}"
         elif kind < 0.96:
             text = f".{rng.randint(1, 999)}"
         elif kind < 0.98:
@@ -121,6 +134,8 @@ class Speaker:
         """Return the name of a force, length, load or angle."""
         rng = self.rng
         kind = rng.random()
+        if self.maybe(0.05):
+            return usages.indexed(self)
         if kind < 0.3:
             base = self.habit.force or self.pick("FTRSN")
             return self.scripted(base, self.joint() + self.joint())
@@ -528,11 +543,11 @@ class Speaker:
     def line(self) -> str:
         """Return one line of working."""
         kinds: list[tuple[float, Callable[[], str]]] = [
-            (0.24, self.headed), (0.15, self.equation), (0.2, self.chain),
-            (0.06, self.definition), (0.07, self.heading), (0.14, self.expression),
-            (0.04, self.jumble), (0.02, lambda: self.words(self.rng.randint(1, 5))),
-            (0.03, self.doubled),
-            (0.02, self.value),
+            (0.2, self.headed), (0.12, self.equation), (0.17, self.chain),
+            (0.05, self.definition), (0.05, self.heading), (0.13, self.expression),
+            (0.03, self.jumble), (0.01, lambda: self.words(self.rng.randint(1, 5))),
+            (0.02, self.doubled), (0.02, self.value),
+            *((share, partial(usage, self)) for share, usage in USAGES),
         ]  # fmt: skip
         roll = self.rng.random() * sum(w for w, _ in kinds)
         chosen = self.headed

@@ -13,8 +13,20 @@ from numpy.typing import NDArray
 
 from verifier.reading.hand_tokens import DIGITS, LOWER, UPPER
 from verifier.reading.training.forms import Maker
+from verifier.reading.training.gestures import Haste, around, haste, hurried, link
 from verifier.reading.training.library import Hand, Library
-from verifier.reading.training.markup import Circled, Node, Root, Script, Sign, Stack, Struck
+from verifier.reading.training.markup import (
+    Accent,
+    Circled,
+    Mended,
+    Node,
+    Positive,
+    Root,
+    Script,
+    Sign,
+    Stack,
+    Struck,
+)
 from verifier.reading.training.signs import MAKERS, arc, line
 
 Stroke = NDArray[np.float32]
@@ -56,6 +68,10 @@ class Manner:
     grow_brackets: float
     tame: bool = False
     coarse: float = 0.0
+    drift: float = 0.0
+    crowd: float = 0.0
+    tuck: float = 0.0
+    diagonal: float = 0.0
 
 
 def manner(rng: Random) -> Manner:
@@ -63,8 +79,12 @@ def manner(rng: Random) -> Manner:
 
     A line in four is drawn from coarse signs.
     """
-    made = _tame(rng) if rng.random() < 0.78 else _wild(rng)
+    made = _tame(rng) if rng.random() < 0.72 else _wild(rng)
     made.coarse = rng.choice([0.0] * 6 + [1 / 16, 1 / 24])
+    made.drift = rng.choice([0.0, rng.uniform(0.0, 0.05)])
+    made.crowd = rng.choice([0.0, 0.0, 0.0, rng.uniform(0.1, 0.6)])
+    made.tuck = rng.choice([0.0, 0.0, rng.uniform(0.0, 0.35)])
+    made.diagonal = rng.choice([0.0, 0.0, 0.0, rng.uniform(0.05, 0.4)])
     return made
 
 
@@ -190,6 +210,10 @@ def _coarse(points: Stroke, lengths: list[int], cell: float) -> Stroke:
     return soft.astype(np.float32)
 
 
+def _plain(node: Node) -> bool:
+    return (isinstance(node, Sign) and node.text.isalnum()) or isinstance(node, Script)
+
+
 class Pen:
     """One hand writing one line."""
 
@@ -205,35 +229,59 @@ class Pen:
         self.forms = forms or {}
         self.manner = manner(rng)
         self.noise = np.random.default_rng(rng.getrandbits(32))
-        self.own: dict[str, float] = {}
+        self.haste: Haste = haste(rng)
+        self.rise, self.swell, self.crowded = 0.0, 1.0, 0.0
+        self.mark = 0.0
+        self.last: Stroke | None = None
+        self.tail: Stroke | None = None
 
     def write(self, row: list[Node]) -> list[Stroke]:
         """Return the strokes of a whole line, wandering and sloping as a hand does."""
         ink = Inked()
-        self._row(row, ink, 0.0, 1.0)
+        self._row(row, ink, 0.0, 1.0, outer=True)
         m = self.manner
         phase = self.rng.uniform(0, 6.3)
         if not ink.strokes:
             return [np.zeros((1, 2), np.float32)]
+        if self.rng.random() < 0.09:
+            ink.strokes.extend(around(ink.strokes, self.mark, self.rng))
         every = np.concatenate(ink.strokes)
         x, y = every[:, 0], every[:, 1]
         size = np.maximum(0.5, 1 + m.growth * (x - 5))
         rise = m.wander * np.sin(x * 6.3 / m.wander_length + phase) + m.slope * x
         return _parted(np.stack([x, y * size + rise], 1), [len(s) for s in ink.strokes])
 
-    def _row(self, row: list[Node], ink: Inked, base: float, size: float) -> None:
+    def _row(
+        self, row: list[Node], ink: Inked, base: float, size: float, outer: bool = False
+    ) -> None:
         tall = any(isinstance(n, Stack) for n in row)
         before: Node | None = None
-        for node in row:
+        level, whole = base, size
+        leant = self._diagonals(row) if self.manner.diagonal else {}
+        for at, node in enumerate(row):
+            if outer and self.manner.crowd:
+                self.crowded = self.manner.crowd * max(0.0, at / len(row) - 0.6) / 0.4
+                whole = size * (1 - 0.3 * self.crowded)
+            base, size = level, whole
+            if at in leant:
+                base, size = level + leant[at] * whole, whole * 0.85
             if before is not None:
                 ink.x += self._gap(before, node) * size
             match node:
                 case Sign(text=" "):
-                    pass
+                    self.tail = None
+                case Accent(text=text):
+                    self._accent(text, ink, size)
+                case Mended(row=inner, above=above):
+                    self._mended(inner, above, ink, base, size)
+                case Positive(text=text):
+                    self._positive(text, ink, base, size)
                 case Sign(text=text):
                     grow = (
                         tall and text in "()[]|" and self.rng.random() < self.manner.grow_brackets
                     )
+                    if outer and text in "=:":
+                        self.mark = ink.x
                     self._sign(text, ink, base, size, 1.9 if grow else 1.0)
                 case Script(row=inner, up=up):
                     self._script(inner, up, ink, base, size, before)
@@ -252,8 +300,15 @@ class Pen:
         l = left.text if isinstance(left, Sign) else ""  # noqa: E741
         r = right.text if isinstance(right, Sign) else ""
         if " " in (l, r):
-            return m.word_gap * rng.uniform(0.35, 0.8)
-        gap = 0.03 + rng.gauss(m.gap, m.gap_spread)
+            return m.word_gap * rng.uniform(0.35, 0.8) * (1 - 0.5 * self.crowded)
+        if isinstance(right, Accent):
+            return 0.0
+        gap = (0.03 + rng.gauss(m.gap, m.gap_spread)) * (1 - 0.8 * self.crowded)
+        if m.tuck and (l and l in "TPFVYW7" or r and r in "/J"):
+            if isinstance(right, Script) and not right.up:
+                return gap - m.tuck * rng.uniform(0.3, 1.0)
+            if r and (r in LOWER or r in ".,/J"):
+                return gap - 0.6 * m.tuck * rng.uniform(0.2, 1.0)
         if l in _BINARY or r in _BINARY:
             gap += m.operator_gap * rng.uniform(0.5, 1.3)
         elif (r and r in ".,·:") or (l and l in ".,·:"):
@@ -263,6 +318,19 @@ class Pen:
         elif isinstance(left, Stack) or isinstance(right, Stack):
             gap += rng.uniform(0, 0.25)
         return max(gap, -0.08)
+
+    def _diagonals(self, row: list[Node]) -> dict[int, float]:
+        """Return how far signs beside a slash stand above or below the line, by their places."""
+        out: dict[int, float] = {}
+        for at, node in enumerate(row):
+            if isinstance(node, Sign) and node.text == "/":
+                rise = self.manner.diagonal * self.rng.uniform(0.5, 1.2)
+                for step in (-1, 1):
+                    k = at + step
+                    while 0 <= k < len(row) and abs(k - at) < 4 and _plain(row[k]):
+                        out[k] = step * rise - 0.04
+                        k += step
+        return out
 
     def _size(self, sign: str) -> float:
         m = self.manner
@@ -278,7 +346,10 @@ class Pen:
             base = (m.operators + 2) / 3
         else:
             base = m.marks
-        return base * float(np.exp(self.rng.gauss(0, m.size_jitter)))
+        if m.drift:
+            self.swell += self.rng.gauss(0, m.drift) - 0.12 * (self.swell - 1)
+            self.rise += self.rng.gauss(0, m.drift) - 0.1 * self.rise
+        return base * max(0.5, self.swell) * float(np.exp(self.rng.gauss(0, m.size_jitter)))
 
     def _strokes(self, sign: str) -> list[Stroke]:
         form = self.forms.get(sign)
@@ -337,18 +408,83 @@ class Pen:
     def _sign(self, sign: str, ink: Inked, base: float, size: float, grow: float = 1.0) -> None:
         scale = self._size(sign) * size
         aspect = self.manner.aspect * float(np.exp(self.rng.gauss(0, 0.07)))
-        strokes = self._bent(self._strokes(sign), scale * aspect, scale * grow)
+        drawn = hurried(sign, self._strokes(sign), self.haste, self.rng)
+        strokes = self._bent(drawn, scale * aspect, scale * grow)
         if grow > 1:
             strokes = [s + np.array([0, 0.35 * size * grow / 1.9], np.float32) for s in strokes]
-        self._down(strokes, ink, base + self.rng.gauss(0, self.manner.rise_jitter) * size)
+        rise = self.rise * size + self.rng.gauss(0, self.manner.rise_jitter) * size
+        moved = self._down(strokes, ink, base + rise)
+        if self.haste.linking and sign.isalnum():
+            if self.tail is not None and self.rng.random() < self.haste.linking:
+                joint = link(self.tail, moved[0][0], self.rng)
+                if joint is not None:
+                    ink.put([joint])
+            self.tail = moved[-1][-1]
+        else:
+            self.tail = None
 
-    def _down(self, strokes: list[Stroke], ink: Inked, base: float) -> None:
+    def _down(self, strokes: list[Stroke], ink: Inked, base: float) -> list[Stroke]:
         every = strokes[0] if len(strokes) == 1 else np.concatenate(strokes)
         columns = every[:, 0]
         left, right = float(columns.min()), float(columns.max())
         moved = every + np.array([ink.x - left, base], np.float32)
-        ink.put(_parted(moved, [len(s) for s in strokes]))
+        parts = _parted(moved, [len(s) for s in strokes])
+        ink.put(parts)
         ink.x += right - left
+        self.last = moved
+        return parts
+
+    def _accent(self, text: str, ink: Inked, size: float) -> None:
+        """Draw dots or a dash over the letter before."""
+        rng = self.rng
+        if self.last is None:
+            return
+        low, high = self.last.min(axis=0), self.last.max(axis=0)
+        x = float(low[0] + high[0]) / 2 + rng.gauss(0, 0.06) * size
+        y = float(low[1]) - rng.uniform(0.06, 0.25) * size
+        w = rng.uniform(0.08, 0.2) * size
+        if text == "¨":
+            tall = rng.choice([0.0, rng.uniform(0.05, 0.2)]) * size
+            ink.put([line(x + k * w, y - tall, x + k * w + 0.004, y, rng) for k in (-1, 1)])
+        elif text == "~":
+            ink.put([line(x - w, y + 0.03, x + w, y - 0.03, rng, 0.15)])
+        else:
+            up = -1 if text == "´" else 1
+            ink.put([line(x - w / 2, y - up * w * 0.6, x + w / 2, y + up * w * 0.6, rng)])
+
+    def _mended(
+        self, row: list[Node], above: list[Node], ink: Inked, base: float, size: float
+    ) -> None:
+        """Strike a part out and write another over it."""
+        start = ink.x
+        count = len(ink.strokes)
+        self._struck(row, ink, base, size)
+        held = np.concatenate(ink.strokes[count:])
+        part = Inked()
+        self._row(above, part, 0.0, size * self.rng.uniform(0.6, 0.9))
+        if not part.strokes:
+            return
+        dy = float(held[:, 1].min()) - self.rng.uniform(0.03, 0.2) * size - part.low
+        dx = start + self.rng.uniform(-0.05, 0.35) * (ink.x - start)
+        ink.put([s + np.array([dx, dy], np.float32) for s in part.strokes])
+        ink.x = max(ink.x, dx + part.right())
+
+    def _positive(self, text: str, ink: Inked, base: float, size: float) -> None:
+        """Write an arrow with a small plus over it, or within its turn."""
+        rng = self.rng
+        self._sign(text, ink, base, size * (1.25 if text in "↺↻" else 1.0))
+        if self.last is None:
+            return
+        low, high = self.last.min(axis=0), self.last.max(axis=0)
+        x, y = float(low[0] + high[0]) / 2, float(low[1] + high[1]) / 2
+        arm = rng.uniform(0.1, 0.22) * size
+        if text in "→←":
+            y = float(low[1]) - rng.uniform(0.1, 0.3) * size - arm / 2
+        elif text in "↑↓":
+            x = float(high[0]) + rng.uniform(0.1, 0.25) * size + arm / 2
+        x += rng.gauss(0, 0.03) * size
+        ink.put([line(x - arm, y, x + arm, y, rng), line(x, y - arm, x, y + arm, rng)])
+        ink.x = max(ink.x, ink.right())
 
     def _script(
         self, row: list[Node], up: bool, ink: Inked, base: float, size: float, before: Node | None

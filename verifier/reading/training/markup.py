@@ -43,13 +43,36 @@ class Struck:
 
 
 @dataclass
+class Mended:
+    """A part crossed out, and what is written above it."""
+
+    row: list["Node"]
+    above: list["Node"]
+
+
+@dataclass
+class Positive:
+    """An arrow with its plus written over it, or within its turn."""
+
+    text: str
+
+
+@dataclass
 class Circled:
     """A circled letter."""
 
     text: str
 
 
-Node = Sign | Script | Stack | Root | Struck | Circled
+@dataclass
+class Accent:
+    """What stands over the letter before; it is drawn, and not read."""
+
+    text: str
+
+
+Node = Sign | Script | Stack | Root | Struck | Mended | Positive | Circled | Accent
+ACCENTS = "´`¨~"
 
 
 def parse(text: str) -> list[Node]:
@@ -76,6 +99,16 @@ def _row(text: str, at: int) -> tuple[list[Node], int]:
         elif two == "\\s":
             inner, at = _group(text, at + 2)
             row.append(Struck(inner))
+        elif two == "\\o":
+            inner, at = _group(text, at + 2)
+            above, at = _group(text, at)
+            row.append(Mended(inner, above))
+        elif two == "\\a":
+            row.append(Positive(text[at + 3]))
+            at += 5
+        elif two[:1] == "\\" and two[1:] in ACCENTS:
+            row.append(Accent(two[1:]))
+            at += 2
         elif two == "\\c":
             row.append(Circled(text[at + 3]))
             at += 5
@@ -109,13 +142,37 @@ def _spell(
             case Script(row=inner, up=up):
                 _spell(inner, level + (2 if up else 1), out, lower)
             case Stack(top=top, low=low):
-                _spell(top, TOP, out, lower)
-                _spell(low, 0, lower, lower)
+                _spell(_level(top), TOP, out, lower)
+                _spell(_level(low), 0, lower, lower)
             case Root(row=inner):
                 out.append(("√", level))
                 _spell(inner, level, out, lower)
                 out.append((ROOT_END, level))
             case Struck():
                 out.append((STRUCK, level))
+            case Mended(above=above):
+                out.append((STRUCK, level))
+                _spell(above, level, out, lower)
+            case Positive(text=text):
+                out.extend([(text, level), ("+", level)])
+            case Accent():
+                pass
             case Circled(text=text):
                 out.append((CIRCLED_T if text == "T" else CIRCLED_C, level))
+
+
+def _level(row: list[Node]) -> list[Node]:
+    """Return a fraction's part with the fractions in it as they are read: a slash, brackets."""
+    out: list[Node] = []
+    for node in row:
+        if isinstance(node, Stack):
+            inner = [*_bracketed(node.top), Sign("/"), *_bracketed(node.low)]
+            out.extend(inner if len(row) == 1 else [Sign("("), *inner, Sign(")")])
+        else:
+            out.append(node)
+    return out
+
+
+def _bracketed(row: list[Node]) -> list[Node]:
+    joined = any(isinstance(node, Sign) and node.text in "+-" for node in row)
+    return [Sign("("), *row, Sign(")")] if joined else row

@@ -103,6 +103,9 @@ def train(rank: int, ranks: int, plan: Plan) -> None:
         os.environ.setdefault("MASTER_ADDR", "127.0.0.1")
         os.environ.setdefault("MASTER_PORT", "29511")
         dist.init_process_group("nccl", rank=rank, world_size=ranks, device_id=device)
+        for held in (state.reader, state.mean):  # each device unfolds by other pictures
+            for tensor in held.state_dict().values():
+                dist.broadcast(tensor, 0)
     try:
         _loop(state, feed, steps, plan, rank, ranks, device, pictures)
     finally:
