@@ -7,7 +7,7 @@ import pytest
 from verifier.reading.hand_beam import Path
 from verifier.reading.hand_text import placed, written
 from verifier.reading.hand_tokens import tokens
-from verifier.reading.training.language import Speaker
+from verifier.reading.training.language import USAGES, Speaker
 from verifier.reading.training.markup import Script, Sign, labels, parse
 
 
@@ -33,11 +33,24 @@ def test_every_line_can_be_spelt_in_tokens(seed):
         assert all(0 < n < len(tokens(1)) for n in lower)
 
 
+@pytest.mark.parametrize("usage", [usage for _, usage in USAGES], ids=lambda u: u.__name__)
+def test_every_turn_of_writing_can_be_spelt_in_tokens(usage):
+    rng = Random(usage.__name__)
+    for _ in range(2000):
+        upper, lower = labels(parse(usage(Speaker(rng))))
+        assert len(upper) + len(lower) > 0
+
+
 def test_a_line_is_read_back_as_it_was_meant():
     assert read("ΣF_{x}=0: A_{x}-7cos35°=0") == "ΣF_{x} = 0: A_{x}-7cos35° = 0"
     assert read("\\r{3^{2}+4^{2}}=5m\\c{T}") == "√(3^2+4^2) = 5m(T)"
     assert read("\\f{16×3}{8}") == "(16×3)/(8)"
     assert read("7.2\\s{8.1}kN") == "7.2~~…~~kN"
+    assert read("B=\\o{8.1}{7.2}kN") == "B = ~~…~~7.2kN"
+    assert read("\\a{→}ΣX=0") == "→+ΣX = 0"
+    assert read("Kra\\¨fte") == "Krafte"
+    assert read("\\f{\\f{3}{5}}{2}") == "(3/5)/(2)"
+    assert read("\\f{7}{\\f{3}{5}F}") == "(7)/((3/5)F)"
 
 
 def test_markup_becomes_a_tree():

@@ -8,6 +8,8 @@ library is built from them on first use. A checkpoint in the out folder is taken
 import argparse
 import multiprocessing as mp
 import os
+import sys
+from multiprocessing import connection
 from pathlib import Path
 
 import torch
@@ -45,8 +47,12 @@ def main() -> None:
     others = [context.Process(target=train, args=(r, ranks, plan)) for r in range(ranks)]
     for process in others:
         process.start()
-    for process in others:
-        process.join()
+    while any(process.is_alive() for process in others):
+        connection.wait([process.sentinel for process in others if process.is_alive()])
+        if any(process.exitcode for process in others):  # the rest would wait for it for ever
+            for process in others:
+                process.terminate()
+            sys.exit(1)
 
 
 def _cuda() -> bool:

@@ -4,6 +4,7 @@ All of it works on strokes (N, 2) in capitals' heights and keeps a sign readable
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 from random import Random
 
 import numpy as np
@@ -140,7 +141,7 @@ def around(strokes: list[Stroke], from_x: float, rng: Random) -> list[Stroke]:
 def _way(points: list[tuple[float, float]], rng: Random, shake: float = 0.03) -> Stroke:
     """Return straight pieces through points, not quite straight."""
     out = []
-    for (xa, ya), (xb, yb) in zip(points[:-1], points[1:], strict=True):
+    for (xa, ya), (xb, yb) in pairwise(points):
         t = np.linspace(0, 1, 6, dtype=np.float32)
         bend = rng.gauss(0, shake) * np.sin(np.float32(np.pi) * t)
         out.append(np.stack([xa + (xb - xa) * t + bend * (ya != yb) * (xa == xb),
@@ -163,7 +164,7 @@ def _underlined(x0: float, x1: float, y: float, rng: Random) -> list[Stroke]:
                 [(x0 + rng.gauss(0, 0.15), y + gap), (x1 + rng.gauss(0, 0.2), y + gap + slope)],
                 rng,
                 0.05,
-            )  # fmt: skip
+            )
         )
     return lines
 
@@ -181,7 +182,7 @@ def _framed(x0: float, x1: float, y0: float, y1: float, rng: Random) -> list[Str
     corners = [(x0, y0), (x1 + off(), y0 + off()), (x1, y1), (x0 + off(), y1 + off()), (x0, y0)]
     if rng.random() < 0.5:
         return [_way(corners, rng)]
-    return [_way(list(pair), rng) for pair in zip(corners[:-1], corners[1:], strict=True)]
+    return [_way(list(pair), rng) for pair in pairwise(corners)]
 
 
 def _brace(x: float, top: float, low: float, way: int, rng: Random) -> list[Stroke]:

@@ -304,7 +304,7 @@ class Pen:
         if isinstance(right, Accent):
             return 0.0
         gap = (0.03 + rng.gauss(m.gap, m.gap_spread)) * (1 - 0.8 * self.crowded)
-        if m.tuck and (l and l in "TPFVYW7" or r and r in "/J"):
+        if m.tuck and ((l and l in "TPFVYW7") or (r and r in "/J")):
             if isinstance(right, Script) and not right.up:
                 return gap - m.tuck * rng.uniform(0.3, 1.0)
             if r and (r in LOWER or r in ".,/J"):

@@ -17,7 +17,7 @@ TWINS = ("49", "60", "17", "35", "56", "27", "38", "149", "068", "358", "014", "
 LOOK_ALIKE = ("5S", "2zZ", "1Il", "0O", "6b", "9gq", "TF", "RC", "CG", "UV", "uv", "HN", "MN",
               "PD", "BD", "KR", "xX", "yY", "pP", "wW", "sS", "cC", "kK", "aα", "vV", "ad", "hn",
               "nm", "rv", "ea", "tf", "OD", "EF", "ij", "γy", "βB", "δ8")  # fmt: skip
-SAID = (
+_SAID = (
     "Summe der Kräfte Moment um Punkt Gleichgewicht Auflager Stab Stäbe Zug Druck links rechts "
     "oben unten somit daher folgt aus mit und für Last Seil Träger Hebelarm gesucht gegeben also "
     "somme des forces moments par rapport au point équilibre barre traction appui donc alors avec "
@@ -27,7 +27,8 @@ SAID = (
     "end wall rope pulley boat oar weight length span middle centre each other only one two three "
     "first second next again total sum result force moment arm lever ground water rail wheel "
     "means that is does not rotate move up down towards away left right side top bottom"
-).split()
+)
+SAID = _SAID.split()
 ACCENTED = str.maketrans({"ä": "a\\¨", "ö": "o\\¨", "ü": "u\\¨", "é": "e\\´", "è": "e\\`",
                           "ó": "o\\´", "í": "i\\´", "á": "a\\´", "ñ": "n\\~"})  # fmt: skip
 
@@ -103,7 +104,7 @@ def brief(s: Speaker) -> str:
         s.joint() + s.joint(), f"{s.joint()}:", f"{s.number()}{s.unit()}", f"{s.name()}{s.mark()}",
         f"∴{s.name()}", f"-{s.number()}", s.function(), f"{s.name()}={r.randint(0, 99)}",
         f"{s.arrow()}+", f"+{s.arrow()}", s.label(), f"{s.pick('θαβφ')}={r.randint(1, 90)}°",
-        f"{s.number()}{s.mark()}", s.pick(["FBD", "OK", "q.e.d.", "ans", "check", "✓", "So", "(a)"]),
+        f"{s.number()}{s.mark()}", s.pick(["FBD", "OK", "ans", "check", "✓", "So", "(a)"]),
     ])  # fmt: skip
 
 
@@ -121,7 +122,11 @@ def sentence(s: Speaker) -> str:
         f"{words(3)} {inner}", f"{inner} {words(2)}", f"{words(2)} {inner} {words(2)}", words(5),
         f"{words(2)}: {inner}", f"{words(2)}, {inner}", f"{s.name()} {words(2)} {s.name()}",
     ])  # fmt: skip
-    return text[0].upper() + text[1:] if s.maybe(0.5) else text
+    return (
+        text[0].upper() + text[1:]
+        if text[0] in "abcdefghijklmnopqrstuvwxyz" and s.maybe(0.5)
+        else text
+    )
 
 
 def indexed(s: Speaker) -> str:
@@ -137,7 +142,8 @@ def indexed(s: Speaker) -> str:
         f"{base}_{{{s.pick(['max', 'min', 'res', 'tot', 'eq', 'net', 'left', 'right', 'up'])}}}",
         f"{base}_{{{a}{b}{way}}}", f"{base}_{{{a}({way})}}", f"{base}_{{{a}/{b}}}",
         f"{base}_{{{a}}}^{{{s.pick(['2', few, way, '+', 'l', 'r'])}}}", f"{base}^{{{a}}}",
-        f"({base}_{{{a}{b}}})_{{{way}}}", f"{base}{a.lower()}{b.lower()}", f"{base}_{{{a.lower()}}}",
+        f"({base}_{{{a}{b}}})_{{{way}}}", f"{base}{a.lower()}{b.lower()}",
+        f"{base}_{{{a.lower()}}}",
     ])  # fmt: skip
 
 
