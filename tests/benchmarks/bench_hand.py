@@ -251,6 +251,7 @@ def main() -> None:
     parser.add_argument("--data", type=Path, required=True)
     parser.add_argument("--each", type=int, default=20, help="sheets of each hand and paper")
     parser.add_argument("--lines", type=int, default=5, help="lines a sheet")
+    parser.add_argument("--first", type=int, default=0, help="another number: other sheets")
     parser.add_argument("--fit", action="store_true")
     given = parser.parse_args()
     library = Library(given.data / "library.npz")
@@ -258,8 +259,8 @@ def main() -> None:
     if given.fit:
         fit(library, given.each, given.lines, 10_000)
         return
-    bench(library, given.each, given.lines, 0)
-    repairs(library, given.each, given.lines, 5_000)
+    bench(library, given.each, given.lines, given.first)
+    repairs(library, given.each, given.lines, given.first + 5_000)
 
 
 if __name__ == "__main__":
