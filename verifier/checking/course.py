@@ -156,7 +156,7 @@ class Course(Relations):
         )
 
     def _look_ahead(self, line: Line) -> None:
-        """Take 'M = 12 kN m' at the end of a line for the M in front of it."""
+        """Take 'M = 12 kN m' or 'd = 3.5 m' at the end of a line for the letter in front of it."""
         used: set[str] = set()
         end = 0
         for part in line.parts:
@@ -166,7 +166,7 @@ class Course(Relations):
             end = part.span[1]
             name, number = part.sides[0], part.sides[-1]
             if (
-                len(part.sides) == 2
+                len(part.sides) > 1
                 and isinstance(name, Name)
                 and isinstance(number, Num)
                 and key_of(name) in used
@@ -175,7 +175,8 @@ class Course(Relations):
                 own = self.reader.meaning(name)
                 value = self.reader.quantity(number)
                 given = any(derived.same(value.centre, d.value, 1e-9) for d in self.figure.loads)
-                if isinstance(own, Local) and given:
+                long = number.unit is not None and number.unit.dims == (0, 1)
+                if isinstance(own, Local) and (given or long):
                     self.ledger.locals.setdefault(own.key, Found(value, False, self.line))
             used |= {key_of(n) for s in part.sides for n in walk(s) if isinstance(n, Name)}
 

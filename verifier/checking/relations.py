@@ -1,21 +1,18 @@
 """Relations: each judged in the reading of it that holds, pair by pair of its sides."""
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from verifier import units
 from verifier.checking import derived
 from verifier.checking.context import Context
-from verifier.checking.declared import says_what
-from verifier.checking.definitions import Definitions
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.loadparts import other_part
-from verifier.checking.names import Local, Unknown, key_of
+from verifier.checking.names import Local, Unknown
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Slip
+from verifier.checking.wordings import Wordings
 from verifier.notation.tree import (
     Div,
     Expr,
@@ -26,30 +23,6 @@ from verifier.notation.tree import (
     SumLabel,
     moved,
     walk,
-)
-
-_MEETING = re.compile(
-    r"\s*(?:the |der |le |el |il )?(?:schnittpunkt|inters\w*|meeting|przeci\w*|incrocio|cruce)\b",
-    re.I,
-)
-_ONE_WAY = re.compile(
-    r"\b(?:(?:(?:anti|counter)-?)?clockwise(?:\s+moments?)?|moments? (?:anti|counter)?-?clockwise"
-    r"|(?:up|down)wards?(?:\s+forces?)?|forces? (?:up|down)(?:wards?)?|(?:links|rechts)drehend\w*"
-    r"|moments? (?:anti)?horaires?|moment[io] (?:anti)?orari[o]?|momentos (?:anti)?horarios"
-    r"|nach (?:oben|unten)|aufwärts|abwärts)\b[^=+]*$",
-    re.I,
-)
-_WORDS = re.compile(r"[^\W\d_]{2,}")
-_A_CLAUSE = 5
-_PLACES = frozenset({"x", "s", "z", "ξ"})
-_UNIT_LOAD = re.compile(
-    r"\b(?:unit (?:point )?load|moving load|influence|Einheitslast|Wanderlast|Einfluss\w*"
-    r"|charge unité|charge mobile|carico unitario|carga (?:unitaria|móvil)|linia wpływu)\b",
-    re.IGNORECASE,
-)
-_SUMMED = re.compile(
-    r"Σ|=|\b(?:sum|about|abt|um|autour|rispetto|intorno|attorno|respecto|względem|taking|take)\b",
-    re.IGNORECASE,
 )
 
 
@@ -67,7 +40,7 @@ class Kept:
     last_side: Expr | None
 
 
-class Relations(Definitions):
+class Relations(Wordings):
     """Judges the relations of a line."""
 
     early: EarlyRounding
@@ -215,7 +188,11 @@ class Relations(Definitions):
             own = relation.marks or ((),) * len(sides)
             taken = moved(self.last_side, relation.span[0])
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
+        relation = self._without_phrases(relation)
+        sides = relation.sides
         if self._idle(relation) or self._in_words(relation) or self._renames(relation):
+            return
+        if self._part_in_words(relation):
             return
         if self._tallies(relation) or self._same_loads(relation) or self._bends(relation):
             return
@@ -244,117 +221,6 @@ class Relations(Definitions):
         if isinstance(first, Name):
             meaning = self.reader.meaning(first)
             self.subject = meaning.variable if isinstance(meaning, Unknown) else ""
-
-    def _restates(self, relation: Relation) -> bool:
-        """Tell whether a relation is only a number, said again of what came before."""
-        if len(relation.sides) != 2 or self.last_side is None or self.context.fresh:
-            return False
-        first, zero = relation.sides
-        implied = isinstance(zero, Num) and not zero.text
-        return implied and not any(self._is_force(n) for n in walk(first) if isinstance(n, Name))
-
-    def _told_apart(self, relation: Relation) -> bool:
-        """Tell whether a lone value is of something else: a clause stands between it and the last.
-
-        `… = 10 kN up, and across it must balance the wind, i.e. 3 kN to the left`
-        """
-        line, end = self.ended
-        between = self.text[end : relation.span[0]] if line == self.line else ""
-        return "=" not in between and len(_WORDS.findall(between)) >= _A_CLAUSE
-
-    def _in_words(self, relation: Relation) -> bool:
-        """Tell whether a name is only said in words: P = push of KB, O = meeting of DE and CA."""
-        first, last = relation.sides[0], relation.sides[-1]
-        if _MEETING.match(self.text[slice(*last.span)]):
-            return True
-        if not (isinstance(first, Name) and isinstance(last, Name)):
-            return False
-        worded = " " in self.text[slice(*last.span)].strip()
-        return worded and (self.alone or says_what(self.text))
-
-    def _idle(self, relation: Relation) -> bool:
-        """Tell whether a relation is only a quantity in a sentence, with nothing to judge."""
-        last = relation.sides[-1]
-        implied = isinstance(last, Num) and not last.text and len(relation.sides) == 2
-        if not implied or self.context.fresh:
-            return False
-        return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
-
-    def _along(self, relation: Relation) -> bool:
-        """Take `w = 6s/2.5 = 2.4s`, what holds at any place, or the effect of a unit load at x."""
-        first, *rest = relation.sides
-        if not isinstance(first, Name) or not rest or self.context.fresh:
-            return False
-        names = [node for side in rest for node in walk(side) if isinstance(node, Name)]
-        keys = {key_of(name) for name in names}
-        if len(keys) != 1 or not keys <= _PLACES or keys & set(self.ledger.locals):
-            return False
-        meaning = self.reader.meaning(first)
-        if isinstance(meaning, Unknown) and not _UNIT_LOAD.search(self.text):
-            return False
-        forms = [self._form(side) for side in rest]
-        for one, two in pairwise(forms):
-            if one is None or two is None or not _alike(one, two):
-                return False
-        self.judged.worsen("agrees")
-        return True
-
-    def _by_formula(self, relation: Relation) -> bool:
-        """Tell whether a chain begins with a formula in letters of the trade: `q·l = 6·2 = 12`."""
-        first, *rest = relation.sides
-        names = [node for node in walk(first) if isinstance(node, Name)]
-        if isinstance(first, Name) or not names or self.context.fresh:
-            return False
-        if any(isinstance(node, Name) for side in rest for node in walk(side)):
-            return False
-        meanings = [self.reader.meaning(name) for name in names]
-        own = [m for m in meanings if isinstance(m, Local) and m.key not in self.ledger.locals]
-        small = all(m.key.islower() or m.key == "L" for m in own)
-        return bool(own) and small and not any(isinstance(m, Unknown) for m in meanings)
-
-    def _bends(self, relation: Relation) -> bool:
-        """Take `Moment at D = 13(3) − 12(2) = 15 kNm` as the bending moment at D, if it is that."""
-        label, sides = self.context.label, relation.sides
-        joint = self.around.joint(label.about) if label is not None else None
-        if label is None or label.axis != "moment" or not self.context.fresh or joint is None:
-            return False
-        if _SUMMED.search(self.text[slice(*label.span)]):
-            return False
-        if isinstance(sides[-1], Num) and not sides[-1].text:
-            sides = sides[:-1]
-        variable, _ = self.figure.variable(f"moment at {joint}")
-        try:
-            truth = self.figure.true[variable]
-            values = [self.reader.evaluate(side) for side in sides]
-        except (KeyError, NotLinear):
-            return False
-        value = values[-1]
-        if any(isinstance(n, Name) for side in sides for n in walk(side)) or not truth:
-            return False
-        if not derived.same(abs(value.centre), abs(truth), 5e-3):
-            return False
-        for index in range(len(sides) - 1):
-            self._numbers(relation, index, values[index], values[index + 1], ())
-        self.judged.worsen("agrees")
-        self.out.called.setdefault(variable, f"M_{joint}")
-        self._state(variable, value if value.centre * truth > 0 else value.scaled(-1.0), False)
-        self.context.fresh = False
-        return True
-
-    def _tallies(self, relation: Relation) -> bool:
-        """Tell whether a line only counts up what turns or pulls one way: 'Clockwise: 8 B_y'."""
-        first, last = relation.sides[0], relation.sides[-1]
-        implied = isinstance(last, Num) and not last.text and len(relation.sides) == 2
-        if not implied or not self.context.fresh:
-            return False
-        form = self._form(first)
-        if form is None or len({term.sign for term in form.terms}) != 1:
-            return False
-        if not _ONE_WAY.search(self.text[: relation.span[0]]):
-            return False
-        self.judged.worsen("agrees")
-        self.context.fresh = False
-        return True
 
     def _pair(self, relation: Relation, index: int) -> None:
         if self._ratio(relation, index):
@@ -453,11 +319,3 @@ def _over_length(sides: Sequence[Expr]) -> bool:
     divided = (node for side in sides for node in walk(side) if isinstance(node, Div))
     units = (derived.bare_unit(node.bottom) for node in divided)
     return any(unit is not None and unit.kind == "length" for unit in units)
-
-
-def _alike(one: Form, two: Form) -> bool:
-    """Tell whether two sides say the same whatever their letters are."""
-    rest = one.minus(two, 1)
-    amounts = [*rest.coefficients.values(), rest.constant]
-    size = max((abs(t.coefficient.centre) for t in rest.terms), default=0.0)
-    return all(abs(q.centre) <= q.radius + 1e-6 * size for q in amounts)

@@ -57,6 +57,11 @@ _PLACED = re.compile(rf"^\s*{_AT_X}(?::|,(?=\s))")
 _ORDINATE = re.compile(  # y(1) = 0.25
     r"(?<![\w.)])(?P<f>[yηv])\s?\((?P<at>\d{1,2})(?:[.,]\d+)?\)(?=\s*=)"
 )
+_PART = r"\s?[-+]?\s?\d[\d.,]*(?<![.,])(?:\s?[A-Za-z]{1,2})?\s?"
+_VECTOR = re.compile(  # F_Q = (-75, -129.9) N
+    rf"(?<![\w.])[^\W\d]\w*\s*=\s*(?:\({_PART}(?:(?:,\s|;){_PART}){{1,2}}\)|\[{_PART}(?:(?:,\s|;){_PART}){{1,2}}\])"
+    r"(?:\s?[A-Za-z]{1,2})?(?=\s*(?:[,;.]|$))"
+)
 _TURN = re.compile(r"(?<![\w↺↻])(?:A\.?C\.?W\.?|C\.?C\.?W\.?|C\.?W\.?)(?=\s+[-+]?\s?[\d(A-Z])")
 _TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;\s*{_TURN.pattern}")
 _FRAMED = re.compile(
@@ -116,6 +121,8 @@ def told(text: str) -> str:
     text = _PLACED.sub(_blank, text)
     if "(" in text and "=" in text:
         text = _ORDINATE.sub(lambda m: f"{m['f']}{m['at']}".ljust(len(m.group())), text)
+    if "=" in text and ("," in text or ";" in text):
+        text = _VECTOR.sub(_blank, text)  # its parts are judged where they are put in
     if _TALLY.match(text):
         text = _TURN.sub(_blank, text)
     if stretches := _STRETCHES.match(text):  # `V: A-C 625 N, C-D 625 - 1200 = -575 N`
