@@ -7,7 +7,7 @@ from itertools import pairwise
 from verifier.checking import derived
 from verifier.checking.declared import says_what
 from verifier.checking.definitions import Definitions
-from verifier.checking.forms import NotLinear
+from verifier.checking.forms import Form, NotLinear
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.notation.tree import (
     Expr,
