@@ -71,7 +71,9 @@ def _told(
     right = _turned(arms, text, span)
     unit = figure.structure.length_unit
     said = [f"{say(figure, share)} {unit}" for share in shares]
-    if ones[0].variable and ones[0].variable == ones[1].variable:
+    resolved = all(any(isinstance(f.expr, Func) for f in term.factors) for term in terms)
+    one_force = ones[0].action.item == ones[1].action.item
+    if one_force and (ones[0].variable or resolved):
         return _components(ones, said, span, right)
     point = expected.axis.words.removeprefix("moments about ")
     names = [one.action.label or one.action.item for one in ones]

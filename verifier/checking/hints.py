@@ -24,6 +24,7 @@ class Hints:
         self.turning: dict[str, bool] = {}
         self.lengths: set[str] = set()
         self.ways: dict[str, str] = {}
+        self.taken: dict[str, str] = {}
         last = ""
         for one in written:
             for part in one.line.parts:
@@ -38,6 +39,7 @@ class Hints:
                     self.drawn |= {key_of(name) for name in part.names}
                     for name in part.names:
                         self._act(key_of(name), part.mark.meaning)
+                        self.taken.setdefault(key_of(name), part.mark.meaning)
 
     def _act(self, key: str, meaning: str) -> None:
         """Note along which axis a force is said to act; it is open where that is said two ways."""

@@ -20,6 +20,8 @@ _IDLE = 0.5
 """The price of a name without a meaning beside a force asked for that has no name."""
 _BAR = 3.0
 """The price of a bar's force under a name that is said to act up or to the left, say."""
+_AGAINST = 12.0
+"""The price of a name in another sense than 'R_x taken to the right' says: more than a line."""
 _FIRST_BOUND = 4.0
 """What passes side by side may cost at first: less than a line at fault."""
 
@@ -53,7 +55,24 @@ class Pricing(Passes):
         idle = _IDLE * min(len(unnamed), len(outcome.loose))
         ways = self.hints.ways
         bars = sum(1 for key, (variable, _) in choice.aliases if "-" in variable and key in ways)
-        return outcome.cost + choice.price + again * twice + idle + _BAR * bars + 0.02 * len(open_)
+        odd = _BAR * bars + _AGAINST * self._against(choice)
+        return outcome.cost + choice.price + again * twice + idle + odd + 0.02 * len(open_)
+
+    def _against(self, choice: Choice) -> int:
+        """Count the names that stand for a force in the sense opposite to the one declared."""
+        senses, taken = dict(choice.senses), self.hints.taken
+        return sum(
+            self._claimed(variable, taken[key]) * sign * senses.get(variable, 1.0) < 0
+            for key, (variable, sign) in choice.aliases
+            if key in taken
+        )
+
+    def _claimed(self, variable: str, meaning: str) -> float:
+        """Return the sense of a force that a word claims; of a pin between bodies, either's."""
+        joint, _, body = variable.removeprefix("pin ").partition(" ")
+        body = body.rpartition("on ")[2] if variable.startswith("pin ") else ""
+        holders = [one for one in self.figure.structure.bodies if joint in one.points]
+        return self.figure.claimed_sense(variable, meaning, body if len(holders) == 1 else "")
 
     @cached_property
     def hints(self) -> Hints:

@@ -147,13 +147,14 @@ def _lines(
         if kind == "frame" or not source.text.strip() or beyond:
             yield _frame(number, row, beyond and kind != "frame")
             continue
-        goes_on = index + 1 < len(shown) and (
-            _breaks_off(source, held, shown[index + 1][2])
-            or _goes_on_below(source, plain[index + 1], shown[index + 1][2])
-            or (
-                not setting.bulleted
-                and _is_finished_below(source, plain[index + 1], shown[index + 1][2])
-            )
+        if held is not None and _STRUCK.fullmatch(source.text):
+            yield replace(read_source(source, number, names, setting, False), text=row)
+            continue
+        below = _below(index, shown, plain)
+        goes_on = below < len(shown) and (
+            _breaks_off(source, held, shown[below][2])
+            or _goes_on_below(source, plain[below], shown[below][2])
+            or (not setting.bulleted and _is_finished_below(source, plain[below], shown[below][2]))
         )
         rows = rows if held else ()
         joined = _join(held, source) if held else source
@@ -179,6 +180,14 @@ def _lines(
         held = None
         carried = source.text.rstrip().endswith("=") and isinstance(_last(line), Relation)
         yield line if line.parts else _frame(number, row, False)
+
+
+def _below(index: int, shown: list[tuple[int, str, str]], plain: list[Source]) -> int:
+    """Return the place of the line below; lines struck out as a whole are passed over."""
+    below = index + 1
+    while below < len(shown) and shown[below][2] == "line" and _STRUCK.fullmatch(plain[below].text):
+        below += 1
+    return below
 
 
 def _left_side(source: Source, below: Source, kind: str) -> tuple[int, int] | None:
@@ -245,6 +254,7 @@ def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
 
 
 _DEEPER = re.compile(r"(?P<indent>\s{2,})[-+−]\s*[\w(½√.]")
+_STRUCK = re.compile(r"\s*~~[^~]*~~\s*")
 _WORKED_OUT = re.compile(r"\s*[^\W\d]\w*\s*=\s*[^=≈]*[\w)]\s*[-+−×·∙*(/][^=≈]*[\w)]\s*")
 _LEADS_ON = re.compile(r"[⇒⟹→]|=>|->|∴|,\s[a-z]")
 
