@@ -121,6 +121,19 @@ def test_another_reading_that_agrees_and_is_as_likely_is_taken():
     assert result.verdict == "agrees"
 
 
+def test_a_load_is_never_said_not_to_be_what_it_is():
+    sheet = "let P\nlet a\njoint A 0 0\njoint B a 0\njoint C 2*a 0\nbody beam: A, B, C\n"
+    sheet += "pin A\nroller C\nload B P down\nfind reactions\n"
+    result = verifier.check(sheet, "ΣF_y = 0: A_y + C_y − P·2 = 0\n")
+    assert [fault.message for fault in result.faults] == ["The load P at B is P, not 2."]
+
+
+def test_a_result_after_a_line_that_was_not_read_well_is_a_question():
+    unread = ("ΣM_A = 0: 6 B_y − 9(((2 = 0", 0.3, ())
+    for line, verdict in ((unread, "undecided"), (("Reactions", 0.9, ()), "fault")):
+        assert judged(line, ("B_y = 4 kN", 0.95, ())).verdict == verdict
+
+
 def test_a_chain_read_from_a_picture_that_ends_right_is_a_question():
     sum_of_moments = ("ΣM_A = 0: 6 B_y − 9(2) = 0", 1.0, ())
     read = judged(sum_of_moments, ("B_y = 181/6 = 3 kN", 0.97, ()))

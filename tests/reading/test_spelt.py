@@ -26,10 +26,34 @@ from verifier.reading.spelt import settled, spelt
         ("T+4,5 ≈ 4,5", "T+4,5 ≈ 4,5"),
         ("T = F_{v}(3)", "T = F_{v}(3)"),
         ("12r(3)", "12r(3)"),
+        ("T = 183.69N_{1} i.e. 2", "T = 183.69N, i.e. 2"),
+        ("T = 183.69Nin tension", "T = 183.69N in tension"),
     ],
 )
 def test_only_what_cannot_be_otherwise_is_settled(read: str, meant: str) -> None:
     assert spelt(read, Names()) == meant
+
+
+@pytest.mark.parametrize(
+    ("read", "meant"),
+    [
+        ("P = 10.3.2 = 32", "P = 10·3.2 = 32"),
+        ("P = 2.51.8 = 4.5", "P = 2.5·1.8 = 4.5"),
+        ("PG = 3 kN", "DG = 3 kN"),
+        ("F_{PG} = 3 kN", "F_{DG} = 3 kN"),
+        ("V_{P} = 3 kN", "V_{D} = 3 kN"),
+    ],
+)
+def test_what_can_hardly_be_written_has_other_readings(read: str, meant: str) -> None:
+    names = Names(joints=frozenset("DGK"), members=frozenset({("D", "G"), ("G", "K")}))
+    line = settled(ReadLine(read, 1, (0, 0, 9, 9), 0.9), names)
+    assert meant in [line.text, *(text for text, _ in line.alternatives)]
+
+
+def test_names_that_the_sheet_has_stay() -> None:
+    names = Names(joints=frozenset("DGP"), members=frozenset({("D", "G")}))
+    line = ReadLine("PG = 3 kN", 1, (0, 0, 9, 9), 0.9)
+    assert settled(line, names) == line
 
 
 def test_a_name_of_the_sheet_is_no_root() -> None:

@@ -17,7 +17,7 @@ SURE = 0.9
 """Below this confidence a fault is a question, even where no other reading is known."""
 CERTAIN = 0.95
 """Beyond this, no sign of a line was misread."""
-LIKELY = 0.5
+LIKELY = 0.4
 """From this share on, another reading that agrees is as good as the likeliest one."""
 _MOST_LINES = 60
 _MOST_SEARCHED = 2  # other readings for which senses and names are sought anew

@@ -14,7 +14,10 @@ from verifier.checking.written import Written
 from verifier.notation.tree import Relation, Span
 
 _TOKENS = re.compile(r"\d+(?:[.,]\d+)?|[^\W\d_]+|[^\s\w]")
-_WORKED_OUT = frozenset({"arithmetic", "algebra", "rounding", "geometry", "inconsistent", "unit"})
+_WORKED_OUT = frozenset({
+    "arithmetic", "algebra", "rounding", "geometry", "inconsistent", "unit", "extra-force",
+    "missing-force",
+})  # fmt: skip
 """Kinds for which each sign of the chain counts, not just what differs from what is expected."""
 
 

@@ -31,7 +31,9 @@ TAKES_BACK = re.compile(
     r"|erreur|sbagliato"
     r"|mal(?=\s*[,:;–-])|źle|richtig(?: ist)?(?=\s*:)|errore|correzione|incorrecto|corrección"
     r"|Berichtigung|rectification|błąd|poprawka|korekta)(?![\w'])[\s!.,;]*(?::\s*|[–—-]+\s+)?)+"
-    rf"(?:{_SHOULD}(?![\w])[\s:,]*)?|{_SHOULD}(?![\w])[\s:,]*",
+    rf"(?:{_SHOULD}(?![\w])[\s:,]*)?|{_SHOULD}(?![\w])[\s:,]*"
+    # A word before it that a picture spoilt, as 'Wrougl', where a name gets its value anew.
+    rf"|[^\W\d_]{{4,}}[\s!.,;]+{_SHOULD}(?![\w])[\s:,]*(?=[^\s=]{{1,12}}\s*=)",
     re.I,
 )
 LEAD = re.compile(

@@ -9,7 +9,7 @@ import re
 from verifier.notation.tree import Names
 
 _ALIKE = (
-    "DPOQ", "CGEL", "HKANM", "MNWV", "UVY", "IJLT", "BRPKE", "FTPE", "XYK", "SG", "ZL", "ARPK",
+    "DPOQ", "CGE", "HKN", "AH", "MNW", "UV", "IJLT", "BRE", "PR", "FTP", "XYK", "SG", "ZL", "VY",
 )  # fmt: skip
 _SEEN = 0.15  # how likely such a name is what was meant all the same
 _PAIR = re.compile(r"(?<![A-Za-z\d.])([A-Z]_?\{?)?([A-Z]{2})(?![A-Za-z\d])")

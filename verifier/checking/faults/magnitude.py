@@ -25,7 +25,7 @@ def recognise(pair: Pair) -> Explanation | None:
     best: Explanation | None = None
     for factor, price in _sizes(pair):
         explained = _size(pair, factor, price)
-        if best is None or explained.cost < best.cost:
+        if explained is not None and (best is None or explained.cost < best.cost):
             best = explained
     return best
 
@@ -88,7 +88,7 @@ def _lengths_of_load(pair: Pair, numbers: list[Factor]) -> Iterator[Factor]:
             yield length
 
 
-def _size(pair: Pair, factor: Factor, price: float) -> Explanation:
+def _size(pair: Pair, factor: Factor, price: float) -> Explanation | None:
     size = factor.quantity.centre
     wanted = abs(size / pair.ratio)
     cost = price - (0.05 if _other_load(pair, abs(size)) else 0.0)
@@ -101,6 +101,8 @@ def _size(pair: Pair, factor: Factor, price: float) -> Explanation:
         cost += 0.4
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
     size_in_words = say(pair.figure, pair.load_size or wanted)
+    if not in_front and have == size_in_words:
+        return None  # P is P: what is off is beside it
     message = f"{pair.words} is {size_in_words}, not {have}."
     if pair.contribution.action.spread is not None and pair.load_size is not None:
         used = say(pair.figure, abs(pair.load_size * pair.ratio))
