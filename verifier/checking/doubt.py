@@ -20,7 +20,7 @@ CERTAIN = 0.95
 LIKELY = 0.4
 """From this share on, another reading that agrees is as good as the likeliest one."""
 _MOST_LINES = 60
-_MOST_SEARCHED = 2  # other readings for which senses and names are sought anew
+_MOST_SEARCHES = 4  # how often, on a page, senses and names are sought anew for another reading
 _BAD = ("fault", "unread", "undecided")
 
 
@@ -37,12 +37,13 @@ def settle(
         return trial, choice, outcome, frozenset()
     doubtful: set[int] = set()
     seen: set[int] = set()
+    searches = _MOST_SEARCHES
     for _ in range(_MOST_LINES):
         line = _next_bad(trial.written, outcome, seen)
         if line is None:
             break
         seen.add(line)
-        better = _agreeing(trial, choice, outcome, line)
+        better, searches = _agreeing(trial, choice, outcome, line, searches)
         if better is not None:
             unread = outcome.lines[line].status == "unread"
             trial, choice, outcome, likely = better
@@ -139,17 +140,18 @@ def _ends(part: Part) -> Part:
 
 
 def _agreeing(
-    trial: Trial, choice: Choice, outcome: Outcome, line: int
-) -> tuple[Trial, Choice, Outcome, bool] | None:
+    trial: Trial, choice: Choice, outcome: Outcome, line: int, searches: int
+) -> tuple[tuple[Trial, Choice, Outcome, bool] | None, int]:
     """Return the pass with the likeliest other reading of a line under which it is not bad.
 
-    It says as well whether that reading is nearly as likely as the first.
+    It says as well whether that reading is nearly as likely as the first; then how many more
+    searches may be made.
     """
     place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
     one = trial.written[place]
     whole = one.confidence if one.confidence is not None else 1.0
     tried = [one.line.parts]
-    searched = 0
+    left: list[tuple[Trial, float]] = []
     for other, probability in one.others:
         if probability < PLAUSIBLE * whole or other.parts in tried:
             continue
@@ -157,13 +159,16 @@ def _agreeing(
         changed = list(trial.written)
         changed[place] = replace(one, line=other)
         second = trial.like(changed)
-        second_choice = choice
         if second.skim(choice).lines[line].status in _BAD:
-            if searched == _MOST_SEARCHED:
-                continue
-            searched += 1
-            second_choice = second.best()
-        found = second.run(second_choice)
+            left.append((second, probability))
+            continue
+        found = second.run(choice)
         if found.lines[line].status not in _BAD and found.cost < outcome.cost:
-            return second, second_choice, found, probability >= LIKELY * whole
-    return None
+            return (second, choice, found, probability >= LIKELY * whole), searches
+    for second, probability in left[:searches]:
+        searches -= 1
+        anew = second.best()
+        found = second.run(anew)
+        if found.lines[line].status not in _BAD and found.cost < outcome.cost:
+            return (second, anew, found, probability >= LIKELY * whole), searches
+    return None, searches

@@ -16,6 +16,8 @@ _FACTOR = re.compile(r"(?<![\d.,])(\d[\d.,]*)1(?=sin|cos|tan|√)")
 _AS_SLASH = 0.3  # how likely the last 1 of a figure before a function is a slash
 _ROOT = re.compile(r"(?<![\w)}])[vr](?=\((?:\d|\())")
 _TWICE = re.compile(r"(?<![\d.])(\d+)\.(\d+)\.(\d+)(?![\d.])")
+_PARTED = re.compile(r"(?<=\d)\s*;\s*(?=\d[\d.,]*\s*=)")
+_AS_MINUS = 0.6
 _UNIT = r"(\d\s?(?:[kM]?N|[kM]?Nm|lb|kip|m|mm|cm))"
 _LOW_COMMA = re.compile(_UNIT + r"_\{?1\}?(?!\w)")  # no unit has an index
 _UNIT_IN = re.compile(_UNIT + r"in\b")
@@ -47,9 +49,15 @@ def settled(line: ReadLine, names: Names) -> ReadLine:
 def _ways(text: str, names: Names) -> list[tuple[str, float]]:
     """Return what a reading may stand for, with the shares of its chance."""
     found = [(text, 1.0)]
-    for split in (_with_slash, _with_times, partial(strange.ways, names=names)):
+    for split in (_with_slash, _with_times, _with_minus, partial(strange.ways, names=names)):
         found = [(way, own * share) for one, own in found for way, share in split(one)]
     return found
+
+
+def _with_minus(text: str) -> list[tuple[str, float]]:
+    """Return a sum for `6.5 - 5 ; 8 = …`: nothing begins with a number after a semicolon."""
+    other = _PARTED.sub(" - ", text)
+    return [(text, 1.0)] if other == text else [(other, _AS_MINUS), (text, 1 - _AS_MINUS)]
 
 
 def _with_times(text: str) -> list[tuple[str, float]]:

@@ -106,6 +106,8 @@ def _gap(left: Glyph, glyph: Glyph, cap: float) -> float:
     gap = (glyph.box[0] - left.box[0] - left.box[2]) / cap
     if glyph.best in "°,.'":
         return gap - 0.3  # these cling to what is before them
+    if glyph.best == "1" and left.best.isupper():
+        return gap - 0.15  # F1: a slim 1 stands in a wide gap there too
     if left.best in _FIGURES and glyph.best in _FIGURES:
         # Figures share one width, so that a slim 1 stands in a wide gap.
         return gap - (0.5 if "1" in (left.best, glyph.best) else 0.08)
