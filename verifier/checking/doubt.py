@@ -15,8 +15,6 @@ PLAUSIBLE = 0.01
 """An other reading counts from this share of the likeliest one's probability on."""
 SURE = 0.9
 """Below this confidence a fault is a question, even where no other reading is known."""
-CERTAIN = 0.95
-"""Beyond this, no sign of a line was misread."""
 LIKELY = 0.4
 """From this share on, another reading that agrees is as good as the likeliest one."""
 _MOST_LINES = 60
@@ -111,13 +109,12 @@ def _ends_right(trial: Trial, choice: Choice, line: int) -> bool:
     """Tell whether chains of a bad line hold between their name and their end.
 
     `F = 71 cos 53.13° = 11.67` after an equation that gives 11.67: what stands between was
-    misread, or is a slip without effect; a picture cannot tell which.
+    misread, or is a slip without effect; a reading without its certainties cannot tell which.
     """
     place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
     one = trial.written[place]
     parts = tuple(_ends(part) for part in one.line.parts)
-    certain = one.confidence is None or min(one.certainties, default=0.0) > CERTAIN
-    if certain or parts == one.line.parts:
+    if one.confidence is None or one.certainties or parts == one.line.parts:
         return False
     changed = list(trial.written)
     changed[place] = replace(one, line=replace(one.line, parts=parts))

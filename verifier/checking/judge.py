@@ -90,9 +90,8 @@ def assemble(
     senses = dict(choice.senses)
     odd = changed(trial.figure, senses, trial.declared, outcome, texts)
     odd += misnamed(trial.figure, outcome, texts)
-    slips = [
-        _where_written(slip, above.get(slip.line, ()), texts) for slip in [*outcome.slips, *odd]
-    ]
+    told = [slip for slip in [*outcome.slips, *odd] if slip.remark or slip.line not in doubtful]
+    slips = [_where_written(slip, above.get(slip.line, ()), texts) for slip in told]
     faults, remarks = _findings(slips, texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
     swapped = "" if has_all_loads(written, trial.figure) else _another_figure(faults, outcome)

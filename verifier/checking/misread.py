@@ -38,10 +38,18 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
     if slip.explanation.kind in _WORKED_OUT or start >= end:
         part = doubts[_chain(one, (start, end)) : end] if start < end else doubts
         whole = 1 - math.prod(1 - doubt for doubt in part)
-        return min(whole, 1.0 if one.certainties else max(doubts, default=0.0))
+        whole = min(whole, 1.0 if one.certainties else max(doubts, default=0.0))
+        return 1 - (1 - whole) * (1 - _begun(one, written))
     differing = set(_differing(text[start:end], slip.explanation.expected))
     turned = all(text[start + at] in _SIGNS for at in differing)
     return math.prod(doubts[start + at] for at in differing) * (_AS_SIGN if turned else 1.0)
+
+
+def _begun(one: Written, written: Mapping[int, Written]) -> float:
+    """Return how likely the line above was misread, where a chain goes on from there with =."""
+    goes_on = any(isinstance(part, Relation) and part.continues for part in one.line.parts)
+    before = max((n for n in written if n < one.line.number), default=None)
+    return max(_own(written[before]), default=0.0) if goes_on and before is not None else 0.0
 
 
 def _chain(one: Written, span: Span) -> int:

@@ -1,5 +1,6 @@
 """A picture or PDF → its lines of text: which way up, which reader, how sure."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -23,6 +24,7 @@ _LINE = 0.5
 _STANDS_OUT = 0.15  # by how much more they agree on a line of print on a page by hand
 _COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
+_RULE = re.compile(r"(?=.*\|)(?=(?:.*[-−]){3})[|\-−:+ ]+")  # of a table: no line of writing
 _INDENT = "    "
 _INSET = 1.2  # letter heights by which such a line begins further in
 _GOES_ON = frozenset("+-−=·×*/")
@@ -180,7 +182,8 @@ def _hand(sheet: _Sheet, names: Names, kind: Kind) -> Hand:
 def _finished(
     lines: Sequence[PageLine], found: Sequence[ReadLine | None], hand: Hand
 ) -> list[ReadLine]:
-    return _set_in(lines, [hand.tempered(line) for line in recurring.settled(found)])
+    written = [None if line and _RULE.fullmatch(line.text) else line for line in found]
+    return _set_in(lines, [hand.tempered(line) for line in recurring.settled(written)])
 
 
 def _set_in(lines: Sequence[PageLine], found: Sequence[ReadLine | None]) -> list[ReadLine]:

@@ -79,6 +79,9 @@ def _indices(choices: list[Choice], names: Names) -> None:
     for i, one in enumerate(choices):
         if one.script != 1 or not one.char.islower() or one.char in known:
             continue
+        if one.char == "γ":
+            choices[i] = replace(one, char="y", sure=max(one.sure, 0.9), others=())
+            continue
         before = choices[i - 1] if i else one
         after = choices[i + 1] if i + 1 < len(choices) else one
         alone = before.script != 1 and (after is one or after.script != 1 or after.space)
