@@ -26,9 +26,10 @@ from verifier.reading.hand_weights import decoder, network
 _WIDTH = 10
 _LOWER_WIDTH = 4
 _LARGER, _LEAN = 1.12, 0.1
-_CLEAR_INK, _CLEAR_LEAD = -0.1, 5.0
+_CLEAR_INK, _CLEAR_LEAD = -0.3, 3.0  # of the fitting hands, a second look mends none of these
 # how much streams and decoder count beside the preference: chosen on the fitting hands
 _STREAMS, _DECODER = 0.3, 0.55
+_HOPELESS = 8.0  # a reading so far behind by the streams of all views is not looked into
 _LOWERED_IS_USUAL = 0.7
 _FARTHEST = 8.0
 Picture = NDArray[np.float32]
@@ -61,16 +62,23 @@ class View:
         pairs = sorted(((u, v) for u in uppers for v in lowers), key=lambda p: -_sum(p))
         self.offers = pairs[: _WIDTH + 4]
 
-    def judge(self, readings: list[Numbers]) -> None:
-        """Give every reading its log chances by the streams and by the decoder."""
+    def hear(self, readings: Sequence[Numbers]) -> None:
+        """Give every reading its log chance by the streams."""
         new = [one for one in readings if one not in self.by_streams]
         if not new:
             return
         above = chances(self.above, [upper for upper, _ in new])
         below = chances(self.below, [lower for _, lower in new])
-        costs = decoder().costs(self.columns, [spoken(*one) for one in new])
-        for one, up, low, cost in zip(new, above, below, costs, strict=True):
-            self.by_streams[one], self.by_decoder[one] = up + low, -cost
+        for one, up, low in zip(new, above, below, strict=True):
+            self.by_streams[one] = up + low
+
+    def judge(self, readings: Sequence[Numbers]) -> None:
+        """Give every reading its log chances by the streams and by the decoder."""
+        self.hear(readings)
+        new = [one for one in readings if one not in self.by_decoder]
+        if new:
+            costs = decoder().costs(self.columns, [spoken(*one) for one in new])
+            self.by_decoder.update((one, -cost) for one, cost in zip(new, costs, strict=True))
 
 
 def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Scored]:
@@ -80,11 +88,12 @@ def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Sc
     add up, and the likeliest of them is what is shown.
     """
     views = [View(prepared.picture)]
-    found = judged(views, names, offered)
+    liked: dict[str, float] = {}
+    found = judged(views, names, offered, liked)
     if not found or clear(found):
         return found
     views.append(View(*second(prepared.picture)))
-    return judged(views, names, offered)
+    return judged(views, names, offered, liked)
 
 
 def clear(found: list[Scored]) -> bool:
@@ -123,21 +132,36 @@ def meaning(text: str) -> str:
     return _LOWERED.sub(r"\1", text).replace(" ", "")
 
 
-def judged(views: Sequence[View], names: Names | None, offered: Offered) -> list[Scored]:
-    """Return all readings that views offer, judged in each of them, likeliest first."""
+def judged(
+    views: Sequence[View], names: Names | None, offered: Offered, liked: dict[str, float]
+) -> list[Scored]:
+    """Return all readings that views offer, judged in each of them, likeliest first.
+
+    `liked` keeps the preference for each text from one call to the next.
+    """
     known: dict[Numbers, tuple[Path, Path, float]] = {}
     for view in views:
         for upper, lower in view.offers:
             known.setdefault((upper.tokens, lower.tokens), (upper, lower, view.larger))
     for view in views:
+        view.hear(list(known))
+    highest = [max(view.by_streams[one] for one in known) for view in views]
+    known = {
+        one: held
+        for one, held in known.items()
+        if any(v.by_streams[one] > h - _HOPELESS for v, h in zip(views, highest, strict=True))
+    }
+    for view in views:
         view.judge(list(known))
     groups: dict[str, list[Told]] = defaultdict(list)
     for numbers, (upper, lower, larger) in known.items():
         reading = written(placed(upper, lower))
+        if reading.text not in liked:
+            liked[reading.text] = weight(reading.text, names, offered)
         groups[meaning(reading.text)].append(
             Told(
                 reading if larger == 1.0 else _back(reading, larger),
-                weight(reading.text, names, offered),
+                liked[reading.text],
                 [view.by_streams[numbers] for view in views],
                 [view.by_decoder[numbers] for view in views],
             )
