@@ -185,7 +185,9 @@ class Scanner(Measures):
         if len(word) > 2 or not word[0].isupper():
             return False
         follows = re.match(rf"\s+([a-z{LETTER}]+)", self.text[end : self.end])
-        return follows is None or function_at(follows.group(1), self.lex) is not None
+        if follows is None or follows.group(1) == "x":  # E x 5
+            return True
+        return function_at(follows.group(1), self.lex) is not None
 
     def _glued(self, end: int) -> bool:
         """Take `U1-L2` as one name where the table has such a member."""
