@@ -60,7 +60,7 @@ class Pricing(Passes):
 
     def _against(self, choice: Choice) -> int:
         """Count the names that stand for a force in the sense opposite to the one declared."""
-        senses, taken = dict(choice.senses), self.hints.taken
+        senses, taken = {**dict(choice.senses), **self.declared}, self.hints.taken
         return sum(
             self._claimed(variable, taken[key]) * sign * senses.get(variable, 1.0) < 0
             for key, (variable, sign) in choice.aliases
