@@ -113,6 +113,7 @@ class Course(Relations):
         other.context = replace(self.context, signs=dict(self.context.signs))
         other.out = self.out.copied(other.ledger)
         other.dims, other.drawn = dict(self.dims), set(self.drawn)
+        other.settled = dict(self.settled)
         other.forms, other.seen_keys = list(self.forms), dict(self.seen_keys)
         other.early = self.early.copied()
         other.resultants = self.resultants.copied()

@@ -5,13 +5,13 @@ import re
 from dataclasses import replace
 
 from verifier.checking import derived, drawn
-from verifier.checking.angles import Angles
 from verifier.checking.centroids import odd_arm
-from verifier.checking.forms import Form, NotLinear
+from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.meeting import meeting_named
 from verifier.checking.names import Known, Local, Meaning, Unknown, key_of
 from verifier.checking.quantity import Quantity
+from verifier.checking.settling import Settling
 from verifier.checking.state import close
 from verifier.notation.build import undress
 from verifier.notation.names import AXES, canonical
@@ -37,7 +37,7 @@ _PULLS = {"tension": 1.0, "compression": -1.0}
 _FRICTION = re.compile(r"[μµ]|\bmu\b|coef|friction|reib|frott|roce|attrito|tarci", re.IGNORECASE)
 
 
-class Definitions(Angles):
+class Definitions(Settling):
     """Takes definitions, and checks them where the figure knows better."""
 
     def _renames(self, relation: Relation) -> bool:
@@ -110,28 +110,6 @@ class Definitions(Angles):
         if found is not None:
             self.ledger.locals |= {key_of(name): found for name in names[:-1]}
         return True
-
-    def _settles(self, form: Form, loose: set[str]) -> bool:
-        """Take a length or other plain number from a line that holds no force but one own name."""
-        if len(loose) != 1 or set(form.coefficients) != loose or self.context.fresh:
-            return False
-        (name,) = loose
-        coefficient = form.coefficients[name].centre
-        if not coefficient or f"?{name}" in self.ledger.rows or self._force_like(form):
-            return False
-        value = form.constant.scaled(-1.0 / coefficient)
-        self.ledger.locals[name[1:]] = Found(value, False, self.line)
-        self.judged.worsen("agrees")
-        return True
-
-    def _force_like(self, form: Form) -> bool:
-        """Tell whether a line weighs loads: some number in it is one of the sheet's."""
-        sizes = [abs(f.quantity.centre) for t in form.terms for f in t.factors]
-        found = [abs(f.quantity.centre) for f in self.out.stated.values()]
-        known = [d.value for d in self.figure.loads]
-        weighs = len([t for t in form.terms if not t.variable and t.coefficient.centre]) > 1
-        known += [value for value in found if value] if weighs else []
-        return any(derived.same(s, value, 1e-6) for s in sizes for value in known)
 
     def _defines(self, name: Name, relation: Relation) -> bool:
         meaning = self.reader.meaning(name)
@@ -318,6 +296,11 @@ class Definitions(Angles):
         values = values[at:]
         values = self._in_own_length(known, relation, values)
         assert values[0] is not None
+        if self._contradicts(name, relation, values[0]):
+            self.ledger.locals[key_of(name)] = Found(
+                values[0], True, self.line, self.ledger.locals[key_of(name)].quantity.centre
+            )
+            return
         said = drawn.distance_said(self.text[: relation.sides[1].span[0]], self.figure)
         known = said or meeting_named(name, self.figure) or known
         truth = drawn.true_value(

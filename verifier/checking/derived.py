@@ -53,7 +53,10 @@ def unit_slip(expr: Expr, have: Quantity, wanted: Quantity) -> Span | None:
     unit = number.unit
     if unit is None or not have.centre or not wanted.centre:
         return None
-    right = same(abs(number.value), abs(wanted.centre), 5e-3)
+    right = any(
+        same(abs(size), abs(wanted.centre), 5e-3)
+        for size in (number.value, 1000 * have.centre, have.centre / 1000)
+    )
     return unit.span if right and not same(abs(have.centre), abs(wanted.centre), 5e-3) else None
 
 

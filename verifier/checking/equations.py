@@ -117,7 +117,8 @@ class Equations(Drawing):
         if self.alone or any(name not in self.figure.true for name in form.coefficients):
             return False
         sizes = [abs(self.figure.true[name]) for name in form.coefficients]
-        if self._true(form) or derived.same(sizes[0], sizes[1], 1e-6):
+        alike = derived.same(sizes[0], sizes[1], 1e-6) and not self._opposed_bars(form)
+        if self._true(form) or alike:
             self.judged.worsen("agrees")
             if self._true(form):
                 self._learn(form, False)
@@ -134,6 +135,12 @@ class Equations(Drawing):
         )
         self._learn(form, True)
         return True
+
+    def _opposed_bars(self, form: Form) -> bool:
+        """Tell whether one of two bars pulls and the other pushes: a mirror turns neither round."""
+        one, other = form.coefficients
+        bars = {member.name for member in self.figure.structure.members}
+        return {one, other} <= bars and self.figure.true[one] * self.figure.true[other] < 0
 
     def _note_sign(self, found: Fit) -> None:
         self.drawn |= set(found.expected.coefficients)
@@ -358,7 +365,10 @@ class Equations(Drawing):
                     and explanation.angle is not None
                     and not any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles)
                 ):
-                    self.out.doubted.setdefault(key, (explanation.angle, True))
+                    told = explanation.angle
+                    near = min(self.figure.drawn_angles, key=lambda a: abs(a - told), default=told)
+                    truth = near if abs(near - told) < 0.06 else told
+                    self.out.doubted.setdefault(key, (truth, True))
 
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:

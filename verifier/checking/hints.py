@@ -7,7 +7,7 @@ from verifier.checking.context import Surroundings
 from verifier.checking.derived import bare_number
 from verifier.checking.names import key_of
 from verifier.checking.written import Written
-from verifier.notation.tree import Assumption, Name, Relation
+from verifier.notation.tree import Assumption, Name, Num, Relation
 
 _TENSION = re.compile(r"T_?\d?")
 _ALONG = ("tension", "compression")
@@ -20,6 +20,7 @@ class Hints:
     def __init__(self, written: Sequence[Written], around: Surroundings) -> None:
         self.around = around
         self.bars: set[str] = set()
+        self.pushing: dict[str, Name] = {}
         self.drawn: set[str] = set()
         self.turning: dict[str, bool] = {}
         self.lengths: set[str] = set()
@@ -52,6 +53,11 @@ class Hints:
             self._act(key, mark.meaning)
         if any(mark.meaning in _ALONG for marks in relation.marks for mark in marks):
             self.bars.add(key)
+        last = relation.marks[-1] if relation.marks else ()
+        name, value = relation.sides[0], bare_number(relation.sides[-1])
+        pushes = any(mark.meaning == "compression" for mark in last)
+        if pushes and isinstance(name, Name) and isinstance(value, Num):
+            self.pushing.setdefault(key, name)
         unit = getattr(bare_number(relation.sides[-1]), "unit", None)
         if unit is not None and unit.dims in ((1, 0), (1, 1)):
             self.turning.setdefault(key, unit.dims == (1, 1))

@@ -78,10 +78,15 @@ class Relations(Wordings):
                 return
             after = self._keep()
             self._restore(before)
-            if index == 0:
+            fewer = self._both_at_fault(after, first) and len(after.slips) < len(first.slips)
+            if index == 0 or fewer:
                 first = after
         self._restore(first)
         self.judged.worsen(status)
+
+    @staticmethod
+    def _both_at_fault(one: Kept, other: Kept) -> bool:
+        return one.judged.status == "fault" == other.judged.status
 
     def _of_vectors(self, relation: Relation) -> bool:
         """Judge an equation of vectors by its parts along x and y; tell whether it is one."""

@@ -175,6 +175,7 @@ class State:
         self.unread = False
         self.withdrawn: frozenset[int] = frozenset()
         self.claimed = False
+        self.settled: dict[str, int] = {}
         self.subject = ""
         self.drawn: set[str] = set()
         self.last_side: Expr | None = None

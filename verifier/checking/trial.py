@@ -169,7 +169,11 @@ class Trial(Naming):
         held = {*self.declared, *self._said(choice)}
         suspects = [v for v in self._suspects(outcome, choice) if v not in held]
         opposed = tuple(v for v in self._opposed(outcome) if v not in held)
-        flips = [opposed] if len(opposed) > 1 else []
+        # 'GJ = 8.7 kN (C)' without a sign: such bars are drawn pushing, all of them.
+        drawn = {"", *held, *(v for v, sense in choice.senses if sense < 0)}
+        bars = {self._variable(name, choice) for name in self.hints.pushing.values()}
+        pushing = tuple(sorted(bars - drawn))
+        flips = [many for many in (opposed, pushing) if len(many) > 1]
         flips += [(v,) for v in suspects] + list(combinations(suspects[:6], 2))
         flips += [
             (v, other)
