@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from verifier import units
 from verifier.checking import derived
+from verifier.checking.alone_course import AloneCourse
 from verifier.checking.assumptions import all_members, assumed, declared_senses, mark_of
 from verifier.checking.choice import Choice
 from verifier.checking.course import Course
@@ -28,6 +29,7 @@ FIGURE_NOTE = (
 
 _REACTIONS = ("R", "V", "H", "X", "Y", "N", "A", "B")
 _JOINT = re.compile(r"[A-Z]\d*'*")
+_NUMBERED = re.compile(r"\d{1,2}-\d{1,2}")
 _INDEXED = re.compile(r"\b[A-Z]_?\{?([A-Z]\d?),\s?[xyhvXYHV]\b")
 _LABELS = ("C", "T")
 _MOST_TURNS = 3
@@ -48,6 +50,8 @@ class AloneDictionary(Dictionary):
 
 def _by_writing(name: Name) -> tuple[Meaning, ...]:
     """Return what a name's letters alone say that it is."""
+    if _NUMBERED.fullmatch(name.text):
+        return (Unknown("-".join(sorted(name.text.split("-")))),)
     reactive = bool(name.sub) and name.base in _REACTIONS
     turning = bool(name.sub) and name.base in ("M", "m")
     for kind, *rest in sorted(dress(name), key=lambda c: reactive and c[0] != "reaction"):
@@ -63,6 +67,8 @@ def _by_writing(name: Name) -> tuple[Meaning, ...]:
 
 class AloneTrial(Trial):
     """Runs a working on a blank figure, in the units that it writes most."""
+
+    kind = AloneCourse
 
     def __init__(self, written: Sequence[Written]) -> None:
         force = _most(written, units.FORCE, "kN", 1.0, (1, 0))
@@ -155,7 +161,14 @@ def names_used(written: Sequence[Written]) -> Names:
         joints=frozenset({*supports, *ends, *joints_said(written), *_indexed(written)}),
         members=frozenset((first, last) for first, last in pairs),
         letters=frozenset(letters_of(written)),
+        extra=frozenset(key for key in _LABELS if key in _given_values(written)),
     )
+
+
+def _given_values(written: Sequence[Written]) -> set[str]:
+    """Return the names to which a working gives a value: `T = 10 kN` says that T is no label."""
+    firsts = (r.sides[0] for r in relations_of(written) if len(r.sides) > 1)
+    return {key_of(first) for first in firsts if isinstance(first, Name)}
 
 
 def _indexed(written: Sequence[Written]) -> set[str]:
@@ -181,7 +194,7 @@ def letters_of(written: Sequence[Written]) -> list[str]:
     for relation in relations_of(written):
         first, last = relation.sides[0], relation.sides[-1]
         if isinstance(first, Name) and len(relation.sides) > 1:
-            own.add(key_of(first))
+            own |= {key_of(side) for side in relation.sides[:-1] if isinstance(side, Name)}
             results |= set(_names_in(last)) if not isinstance(last, Add) else set()
         terms = [term for side in relation.sides for term in _terms(side)]
         names = [_names_in(term) for term in terms]
@@ -193,6 +206,7 @@ def letters_of(written: Sequence[Written]) -> list[str]:
             barred |= {k for n in walk(side) if isinstance(n, Func) for k in _names_in(n.arg)}
             barred |= {key_of(n) for n in walk(side) if isinstance(n, Name) and _by_writing(n)}
     barred |= own | {key for key in _LABELS if _labels(written, key)}
+    barred |= {"i", "j", "k"} if {"i", "j"} & used.keys() else set()  # unit vectors
     return [key for key in used if key not in barred] if results - barred else []
 
 

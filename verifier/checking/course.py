@@ -69,7 +69,7 @@ class Course(Relations):
         if not start:
             self.withdrawn = withdrawn_parts(written)
             self.reader.per_length = any(_COEFFICIENTS.search(one.line.text) for one in written)
-            self.ledger.locals |= dict(angles_ahead(written, self.reader))
+            self.ledger.locals |= dict(angles_ahead(written, self.reader, self.alone))
             relations = (part for one in written for part in one.line.parts)
             self.signed = any(_signed(part) for part in relations if isinstance(part, Relation))
             self.signed = self.signed or _told_twice(written)

@@ -65,7 +65,13 @@ class Equations(Drawing):
         """Note the unit of an own name that stands alone beside quantities of one unit."""
         units = [getattr(node, "unit", None) for side in relation.sides for node in walk(side)]
         written = [unit for unit in units if unit is not None and unit.kind != "angle"]
-        own = [t for t in difference.terms if t.variable.startswith("?") and not t.factors[1:]]
+        own = [
+            t
+            for t in difference.terms
+            if t.variable.startswith("?")
+            and not t.factors[1:]
+            and not any(getattr(n, "unit", None) for f in t.factors for n in walk(f.expr))
+        ]
         if len(own) == 1 and len({unit.dims for unit in written}) == 1 and len(written) > 1:
             self.dims.setdefault(own[0].variable, (written[0].dims, written[0].text))
 

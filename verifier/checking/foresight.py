@@ -14,10 +14,13 @@ _NEAR = 0.06
 _INVERSE = {"sin": math.asin, "cos": math.acos, "tan": math.atan}
 
 
-def angles_ahead(written: Sequence[Written], reader: Reader) -> Iterator[tuple[str, Found]]:
+def angles_ahead(
+    written: Sequence[Written], reader: Reader, alone: bool = False
+) -> Iterator[tuple[str, Found]]:
     """Yield the own angles that stand in a line before the one that gives their value.
 
-    Only those that are an angle of the figure; any other is judged where it is given.
+    Only those that are an angle of the figure, where there is one; any other is judged where it is
+    given.
     """
     used: set[str] = set()
     given: set[str] = set()
@@ -27,7 +30,7 @@ def angles_ahead(written: Sequence[Written], reader: Reader) -> Iterator[tuple[s
             key = key_of(name) if name is not None else ""
             if name is not None and key in used - given:
                 own = isinstance(reader.meaning(name), Local)
-                angle = _value(relation, reader) if own else None
+                angle = _value(relation, reader, alone) if own else None
                 if angle is not None:
                     yield key, Found(Quantity(angle), False, 0, None, "angle")
             given.add(key)
@@ -50,7 +53,7 @@ def _turned(relation: Relation) -> Iterator[str]:
                 yield key_of(node.arg)
 
 
-def _value(relation: Relation, reader: Reader) -> float | None:
+def _value(relation: Relation, reader: Reader, alone: bool) -> float | None:
     """Return the figure's angle that a relation gives, in degrees; None for any other."""
     first = relation.sides[0]
     try:
@@ -61,6 +64,8 @@ def _value(relation: Relation, reader: Reader) -> float | None:
         if first.name != "tan" and abs(value) > 1:
             return None
         value = math.degrees(_INVERSE[first.name](value))
+    if alone:
+        return value
     slopes = [angle for angle in reader.figure.drawn_angles if abs(angle - value) <= _NEAR]
     return min(slopes, key=lambda angle: abs(angle - value), default=None)
 

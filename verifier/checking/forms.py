@@ -143,7 +143,7 @@ class Reader:
         options = self.names.meanings(name)
         local = options[-1]
         if self.per_length and name.base == "t" and isinstance(options[0], Unknown):
-            return self._coefficient(options[0])
+            return self._coefficient(options[0]) if self.figure.member_ends else local
         if isinstance(local, Local):
             self.asked.setdefault(local.key, self.line)
             if local.key in self.aliases:

@@ -12,7 +12,7 @@ from verifier.checking.loadparts import other_part
 from verifier.checking.names import Local, Unknown
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Slip
-from verifier.checking.wordings import Wordings
+from verifier.checking.wordings import Wordings, way_of
 from verifier.notation.tree import (
     Div,
     Expr,
@@ -221,7 +221,7 @@ class Relations(Wordings):
                 self._pair(relation, index)
             self._finish(relation)
         self.last_side = relation.sides[-1]
-        self.ended = (self.line, relation.span[1])
+        self.ended = (self.line, relation.span[1], way_of(relation))
         self.context.fresh = False
         if isinstance(first, Name):
             meaning = self.reader.meaning(first)

@@ -36,13 +36,13 @@ from verifier.structure.values import value
 
 _MARKED = re.compile(r"(?P<stem>[^\W\d]\w*?)[,_]?(?P<index>\d|'{1,4})")
 _INNER = re.compile(r"(?P<head>[^\W\d])(?P<index>'{1,4})(?P<tail>\w+)")
-_ALONE = re.compile(
+UNDER_ONE_LOAD = re.compile(
     r"\b(?:only|alone|by itself|load ?case|due to|effect of|nur|allein\w*|lastfall|infolge"
     r"|seule?s?|uniquement|cas de charge|sous|s[oó]l[oa]s?|solamente|caso de carga|hip[oó]tesis"
     r"|soltanto|caso di carico|condizione di carico|tylko|sam[aoy]?|wyłącznie|przypadek|od)\b",
     re.IGNORECASE,
 )
-_SORTS = {
+SORTS = {
     "spread": re.compile(
         r"\b(?:UDL|udl|u\.d\.l\.|distributed|uniform|Streckenlast|Gleichlast|charge répartie"
         r"|carga (?:repartida|distribuida)|carico distribuito|obciążenie (?:ciągłe|rozłożone))\b"
@@ -160,7 +160,7 @@ def _by_names(
     own = tuple(sorted(v[1:] for v in often if v.startswith("?")))
     plan = replace(_split(written, found, stems), own=own)
     # R₁, R₂ and R say nothing by themselves: they may be any two forces and their sum.
-    told = [h for h in plan.headings.values() if _ALONE.search(h) or said_loads(h, figure)]
+    told = [h for h in plan.headings.values() if UNDER_ONE_LOAD.search(h) or said_loads(h, figure)]
     return None if own and len(told) < 2 else plan
 
 
@@ -176,7 +176,7 @@ def _by_headings(written: Sequence[Written], figure: Figure, names: Dictionary) 
         head = text[
             : min((p.span[0] for p in one.line.parts if isinstance(p, Relation)), default=None)
         ]
-        loads = said_loads(head, figure) if _ALONE.search(head) and "=" not in head else ()
+        loads = said_loads(head, figure) if UNDER_ONE_LOAD.search(head) and "=" not in head else ()
         if loads:
             if loads in chosen:
                 return None
@@ -293,7 +293,7 @@ def _split(
             said, waiting = "", []
             lines.append(_without_index(one, stems, keys))
             continue
-        if not relations or _ALONE.search(one.line.text):
+        if not relations or UNDER_ONE_LOAD.search(one.line.text):
             said, waiting = one.line.text, [*waiting, len(lines)]
         elif not indices and current and _goes_on(one):
             owner[number] = current
@@ -316,7 +316,7 @@ def _as_words(one: Written) -> Written:
     )
     if any(isinstance(part, Heading) for part in parts):
         return one
-    if _ALONE.search(one.line.text):
+    if UNDER_ONE_LOAD.search(one.line.text):
         parts = tuple(Prose(part.span) for part in parts)
     return replace(one, line=replace(one.line, parts=parts))
 
@@ -431,7 +431,7 @@ def _in_words(
     text: str, group: Sequence[int], parts: Sequence[Sequence[int]], figure: Figure
 ) -> bool:
     """Tell whether a heading says a load by its sort, the only one such: 'UDL alone', 'couple'."""
-    for sort, words in _SORTS.items():
+    for sort, words in SORTS.items():
         alike = [one for one in parts if _sort(one, figure) == sort]
         if words.search(text) and len(alike) == 1 and tuple(alike[0]) == tuple(group):
             return True

@@ -179,7 +179,7 @@ class State:
         self.subject = ""
         self.drawn: set[str] = set()
         self.last_side: Expr | None = None
-        self.ended = (0, 0)
+        self.ended = (0, 0, "")
         self.forms: list[tuple[int, Form]] = []
         self.seen_keys: dict[str, Slip] = {}
 

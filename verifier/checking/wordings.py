@@ -59,7 +59,9 @@ class Wordings(Definitions):
 
         `… = 10 kN up, and across it must balance the wind, i.e. 3 kN to the left`
         """
-        line, end = self.ended
+        line, end, way = self.ended
+        if line == self.line and {way, way_of(relation)} == {"across", "up"}:
+            return True  # `A 19 up, 6 left`
         between = self.text[end : relation.span[0]] if line == self.line else ""
         return "=" not in between and len(_WORDS.findall(between)) >= _A_CLAUSE
 
@@ -189,3 +191,11 @@ def _alike(one: Form, two: Form) -> bool:
     amounts = [*rest.coefficients.values(), rest.constant]
     size = max((abs(t.coefficient.centre) for t in rest.terms), default=0.0)
     return all(abs(q.centre) <= q.radius + 1e-6 * size for q in amounts)
+
+
+def way_of(relation: Relation) -> str:
+    """Return whether a value's label says across or up, '' where it says neither."""
+    said = {mark.meaning for marks in relation.marks[-1:] for mark in marks}
+    if said & {"left", "right"}:
+        return "across"
+    return "up" if said & {"up", "down"} else ""

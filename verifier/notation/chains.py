@@ -27,6 +27,7 @@ _MEET = re.compile(
     r"\b(?:meet|cross|intersect|schneiden|se coupent|se cortan)\w*\b.*\s(?:at|bei|en|in)\s$"
 )
 _PHRASE = re.compile(r"\b(?:of|on|at|for|component|moment|distance|reaction|length)\b\s*$", re.I)
+_IN_PANEL = re.compile(r"\b(?:panel|bay|[Ff]eld|panneau|tramo|campo|przedzia\w*)\s$")
 
 
 class Chains:
@@ -172,6 +173,8 @@ class Chains:
             return False
         own = name.kind == "NAME" and not is_known(canonical(name.text), self.ctx.lex)
         if (telling and own and not self.ctx.lex.bare) or _PHRASE.search(before):
+            return True
+        if _IN_PANEL.search(before):
             return True
         return lead[-1].text.lower() in _ANGLE and bool(_CORNER.fullmatch(name.text))
 

@@ -239,6 +239,8 @@ def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
     Joints named by a letter, as most are, are points for every sheet.
     """
     own = frozenset(joint for joint in lex.joints if not _POINTY.fullmatch(joint))
+    if not any(joint.isdigit() for joint in own) and not lex.joints - own:
+        own |= {"1", "2", "3", "4", "5", "6", "7", "8", "9"}  # no sheet says how joints are called
     if own not in _CACHE:
         if len(_CACHE) > 32:
             _CACHE.clear()

@@ -60,10 +60,19 @@ class Scanner(Measures):
         first = not self.out or self.out[-1].kind in ("EQ", "WORD")
         if bar and bar[3] and int(bar[1]) - int(bar[2]) == int(bar[3]):
             bar = None  # `5-2 = 3`
-        if bar and first and self.lex.pair(canonical(bar.group())):
+        named = bar is not None and bool(
+            self.lex.pair(canonical(bar.group())) or (self.lex.bare and self._bar_alone(bar))
+        )
+        if bar and first and named:
             self.push("name", bar.end())
         else:
             super()._num(match)
+
+    def _bar_alone(self, bar: re.Match[str]) -> bool:
+        """Tell whether `2-3`, typed close, is a bar where no sheet says so: what has a value."""
+        close, before = " " not in bar.group(), [token.kind for token in self.out[-2:]]
+        valued = self.text[bar.end() : self.end].lstrip()[:1] in ("=", ":", "≈")
+        return close and (valued if not self.out else before == ["UNIT", "EQ"] or valued)
 
     def _word(self, match: re.Match[str]) -> None:
         word = match.group()
@@ -81,7 +90,7 @@ class Scanner(Measures):
             self.push("times", crossed.end())
             return
         inner = _AT_POINT.match(self.text, self.at, self.end)
-        if inner and canonical(inner["p"]) in self.lex.joints:
+        if inner and (canonical(inner["p"]) in self.lex.joints or inner["p"].isupper()):
             self.push("name", inner.end())
             return
         held = _OF_BAR.match(self.text, self.at, self.end)
