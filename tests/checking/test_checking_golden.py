@@ -36,7 +36,7 @@ def told(result):
 def test_a_right_working_is_not_blamed(working):
     result = verifier.check(sheet_of(working), working)
     assert not result.faults, told(result)
-    assert result.verdict == "agrees" or working.name in OPEN
+    assert result.verdict != "undecided" or working.name in OPEN
 
 
 @pytest.mark.parametrize("working", RIGHT, ids=lambda path: path.name)
