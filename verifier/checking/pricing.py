@@ -64,7 +64,7 @@ class Pricing(Passes):
         return sum(
             self._claimed(variable, taken[key]) * sign * senses.get(variable, 1.0) < 0
             for key, (variable, sign) in choice.aliases
-            if key in taken
+            if key in taken and key not in self.letters
         )
 
     def _claimed(self, variable: str, meaning: str) -> float:

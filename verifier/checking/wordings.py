@@ -30,6 +30,7 @@ _ONE_WAY = re.compile(
 )
 _WORDS = re.compile(r"[^\W\d_]{2,}")
 _PHRASE = re.compile(r"[^\W\d_]{3,}\s\S")
+_NAMED_LAST = re.compile(r"\s[A-Z]{1,2}_?\{?[A-Za-z]{0,2}\d?\}?$")
 _A_CLAUSE = 5
 _PLACES = frozenset({"x", "s", "z", "ξ"})
 _UNIT_LOAD = re.compile(
@@ -98,6 +99,8 @@ class Wordings(Definitions):
         first, *rest = relation.sides
         if not self._is_phrase(first) or self.context.fresh:
             return False
+        if isinstance(first, Name) and _NAMED_LAST.search(first.text):
+            return False  # `from the first equation S1 = …`
         return any(self._is_force(n) for side in rest for n in walk(side) if isinstance(n, Name))
 
     def _idle(self, relation: Relation) -> bool:

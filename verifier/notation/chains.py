@@ -216,7 +216,9 @@ class Chains:
                 place = max(self.text.rfind(sign, 0, side[0].start) for sign in "=≈≡≙")
                 place = max(place, stream[-1].end)
                 stream.append(Tok("EQ", "=", place, place + 1))
-            stream += phrase(side, self.text, self.ctx.lex)
+            sums = any(token.kind == "SIGN" for other in sides[1:] for token in other)
+            nought = bool(index) or sums  # `O = 4 × 7.5`: the left side is no typed 0
+            stream += phrase(side, self.text, self.ctx.lex, nought)
         source, comma = self.ctx.source, self.ctx.comma
         sides_read, other = build.parse(stream, source, comma)
         if other is None and comma == "open" and any(either(token) for token in stream):

@@ -15,9 +15,10 @@ def either(token: Tok) -> bool:
     return token.kind == "NUM" and bool(_EITHER.fullmatch(token.text))
 
 
-def phrase(side: list[Tok], text: str, lex: Lexicon) -> list[Tok]:
-    """Turn words that stand for a quantity into one name; 'zero' is a number."""
-    if len(side) == 1 and side[0].text in ("O", "o") and not is_known(side[0].text, lex):
+def phrase(side: list[Tok], text: str, lex: Lexicon, nought: bool = True) -> list[Tok]:
+    """Turn words that stand for a quantity into one name; 'zero' is a number, and a lone O."""
+    lone = nought and len(side) == 1 and side[0].text in ("O", "o")
+    if lone and not is_known(side[0].text, lex):
         return [Tok("NUM", "0", side[0].start, side[0].end)]  # typed or read by machine for 0
     if len(side) == 1 and side[0].text in _NOTHING:
         return [Tok("NUM", "0", side[0].start, side[0].end)]
