@@ -177,7 +177,7 @@ class Course(Relations):
                 value = self.reader.quantity(number)
                 given = any(derived.same(value.centre, d.value, 1e-9) for d in self.figure.loads)
                 long = number.unit is not None and number.unit.dims == (0, 1)
-                if isinstance(own, Local) and (given or long):
+                if isinstance(own, Local) and (given or long or own.key in ("sin", "cos", "tan")):
                     self.ledger.locals.setdefault(own.key, Found(value, False, self.line))
             used |= {key_of(n) for s in part.sides for n in walk(s) if isinstance(n, Name)}
 

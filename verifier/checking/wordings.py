@@ -64,6 +64,8 @@ class Wordings(Definitions):
         if line == self.line and {way, way_of(relation)} == {"across", "up"}:
             return True  # `A 19 up, 6 left`
         between = self.text[end : relation.span[0]] if line == self.line else ""
+        if between.strip() == ";" and "=" not in self.text[relation.span[0] :]:
+            return True  # cells of a table: 2-3; F_23 = 0.8 F_35; 10.5; C
         return "=" not in between and len(_WORDS.findall(between)) >= _A_CLAUSE
 
     def _in_words(self, relation: Relation) -> bool:
