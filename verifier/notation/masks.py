@@ -54,6 +54,10 @@ _AT_X = (
     rf"|[Dd]la|[Aa]|À)\s[xzs]\s?=\s?{_NUMBER}"
 )
 _PLACED = re.compile(rf"^\s*{_AT_X}(?::|,(?=\s))")
+_DRAWN_SENSE = re.compile(  # `+) ΣM_A`, `^ ΣF_y`: arrows typed in ASCII
+    r"^\s*(?:\+\s?[)^]|\(\s?\+(?!\s?[↺↻↑→])|\^\s?\+?|-+>\s?\+?|\+\s?-+>)\s*"
+    r"(?=Σ|[Ss]um\b|M_?\{?[A-Z]\}?\s?:)"
+)
 _ORDINATE = re.compile(  # y(1) = 0.25
     r"(?<![\w.)])(?P<f>[yηv])\s?\((?P<at>\d{1,2})(?:[.,]\d+)?\)(?=\s*=)"
 )
@@ -121,6 +125,7 @@ def told(text: str) -> str:
         text = _INTEGRAL.sub(lambda m: " " * len(m.group()), text)
     if text.isupper() or _SHOUTED.search(text):
         text = _SHOUTED.sub(lambda m: m.group().lower(), text)
+    text = _DRAWN_SENSE.sub(_blank, text)
     text = _PLACED.sub(_blank, text)
     if "(" in text and "=" in text:
         text = _ORDINATE.sub(lambda m: f"{m['f']}{m['at']}".ljust(len(m.group())), text)

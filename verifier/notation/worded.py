@@ -4,7 +4,6 @@ import re
 
 from verifier.notation.names import Lexicon, canonical
 
-_LONGEST = 90
 _HEAD = re.compile(r"[^=:;\n]{3,90}?(?=\s*(?::|$|=\s*0\s*(?:[:;,⇒→]|=>|->)))")
 _MOMENT = re.compile(
     r"moment|mom\.|rotazione|rotación|rotation|obrot|момент|モーメント|力矩|dreh", re.IGNORECASE
@@ -111,7 +110,7 @@ def worded(text: str, at: int, end: int, lex: Lexicon) -> tuple[str, str, int] |
     point = _LONE_POINT.match(text, at, end)
     if point and (canonical(point["pt"]) in lex.joints or lex.bare):
         return ("moment", canonical(point["pt"]), point.end())
-    head = _HEAD.match(text, at, min(end, at + _LONGEST))
+    head = _HEAD.match(text, at, end)
     if head is None or any(char.isdigit() for char in head.group()[:4]):
         return None
     words = head.group().rstrip()
