@@ -68,13 +68,16 @@ def _told(
         )
         return Explanation("angle", span, right, message, _COST, key=f"exchanged {names}")
     arms = [_arm(term, share) for term, share in zip(terms, reversed(shares), strict=True)]
+    if None in arms:
+        return None
     right = _turned(arms, text, span)
     unit = figure.structure.length_unit
     said = [f"{say(figure, share)} {unit}" for share in shares]
-    resolved = all(any(isinstance(f.expr, Func) for f in term.factors) for term in terms)
-    one_force = ones[0].action.item == ones[1].action.item
-    if one_force and (ones[0].variable or resolved):
-        return _components(ones, said, span, right)
+    if ones[0].action.item == ones[1].action.item:
+        if any(isinstance(f.expr, Func) for term in terms for f in term.factors):
+            return None  # sine for cosine, in either term
+        if ones[0].variable:
+            return _components(ones, said, span, right)
     point = expected.axis.words.removeprefix("moments about ")
     names = [one.action.label or one.action.item for one in ones]
     if all(one.action.kind == "load" for one in ones) and names[0] != names[1]:

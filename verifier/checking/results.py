@@ -227,7 +227,8 @@ class Results(Equations):
         if not isinstance(name, Name):
             return False
         letters = self.reader.letters_of(variable)
-        turned = name.sub[-1:] in ("x", "y") and self.reader.sense(variable) < 0
+        _, drawn = self.reader.aliases.get(key_of(name), (variable, 1.0))
+        turned = name.sub[-1:] in ("x", "y") and self.reader.sense(variable) * drawn < 0
         return turned or (bool(letters) and key_of(name) not in letters)
 
     def _is_load_part(self, variable: str, value: Quantity) -> bool:

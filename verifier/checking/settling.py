@@ -6,7 +6,7 @@ from verifier.checking.forms import Form
 from verifier.checking.ledger import Found, three_figures
 from verifier.checking.names import key_of
 from verifier.checking.quantity import Quantity
-from verifier.checking.state import close
+from verifier.checking.state import LONE, close
 from verifier.notation.tree import Name, Num, Relation
 
 _SOON = 3
@@ -22,6 +22,8 @@ class Settling(Angles):
             return False
         (name,) = loose
         coefficient = form.coefficients[name].centre
+        if name[1:] in self.forces and LONE.fullmatch(name[1:]) and not self.alone:
+            return False  # 'R_y taken downwards' is a force
         if not coefficient or f"?{name}" in self.ledger.rows or self._force_like(form):
             return False
         value = form.constant.scaled(-1.0 / coefficient)

@@ -35,7 +35,7 @@ _WORST: tuple[Status, ...] = (
 _DEAREST = 3.0
 _SHORT_ANGLES = 1.1
 """A short number is taken as exact: cos 3.9° where the figure has 3.9007° adds a hair."""
-_LONE = re.compile(r"[^\W\d_]_?[xyhvXYHV\d]?")  # R, N1, R_x: a name of the writer's own
+LONE = re.compile(r"[^\W\d_]_?[xyhvXYHV\d]?")  # R, N1, R_x: a name of the writer's own
 
 
 @dataclass
@@ -115,7 +115,7 @@ class Outcome:
         """How badly the pass went in the lines before one."""
         slips = [slip for slip in self.slips if not slip.remark and slip.line < end]
         counts = Counter(judged.status for n, judged in self.lines.items() if n < end)
-        nameless = counts["undecided"] and any(map(_LONE.fullmatch, self.loose))
+        nameless = counts["undecided"] and any(map(LONE.fullmatch, self.loose))
         return (
             10.0 * counts["fault"]
             + 0.5 * sum(min(slip.explanation.cost, _DEAREST) for slip in slips)

@@ -256,6 +256,8 @@ def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
 _DEEPER = re.compile(r"(?P<indent>\s{2,})[-+−]\s*[\w(½√.]")
 _STRUCK = re.compile(r"\s*~~[^~]*~~\s*")
 _WORKED_OUT = re.compile(r"\s*[^\W\d]\w*\s*=\s*[^=≈]*[\w)]\s*[-+−×·∙*(/][^=≈]*[\w)]\s*")
+_OPEN_SUM = re.compile(r"^[^=]*=\s*0\s*[;:,]\s*[^=]*\w\s*[-+−×·*]\s*[^=]*$")
+_TO_ZERO = re.compile(r"\s*[-+−][^=]*=\s*0(?![\d.,]*\d)")
 _LEADS_ON = re.compile(r"[⇒⟹→]|=>|->|∴|,\s[a-z]")
 
 
@@ -267,6 +269,8 @@ def _goes_on_below(source: Source, below: Source, kind: str) -> bool:
         return False
     first = _LEADS_ON.split(below.text, maxsplit=1)[0]
     if "=" in first:  # `M = 306 + 294·2,8` and below it `+ 117,6 = 1247`: still to be worked out
+        if _OPEN_SUM.search(source.text) and _TO_ZERO.match(first):
+            return True  # `ΣM(A)=0; S·0,4 − 3` and below it `+ 15·0,5 = 0`
         begun = _WORKED_OUT.fullmatch(_LEADS_ON.split(source.text)[-1])
         return begun is not None and not re.search(r"[^\W\d_]", first.partition("=")[0])
     return "=" in source.text
