@@ -1,5 +1,6 @@
 """Relations: each judged in the reading of it that holds, pair by pair of its sides."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -9,7 +10,8 @@ from verifier.checking.context import Context
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.loadparts import other_part
-from verifier.checking.names import Local, Unknown
+from verifier.checking.names import Local, Unknown, key_of
+from verifier.checking.quantity import Quantity
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Slip
 from verifier.checking.wordings import Wordings, way_of
@@ -24,6 +26,8 @@ from verifier.notation.tree import (
     moved,
     walk,
 )
+
+_TURN = re.compile(r"δ_?(?!W)[^\W\d_]")  # a virtual turn δθ, and no angle δ
 
 
 @dataclass(frozen=True)
@@ -49,6 +53,7 @@ class Relations(Wordings):
         """Judge a relation in the reading of it that holds, where its writing allows several."""
         if self._of_vectors(relation):
             return
+        relation = self._virtual(relation)
         self.early.note(relation, self.line, self.out.stated, self._variable)
         plain = self.reader.plain
         own = self._own_unit(relation)
@@ -87,6 +92,22 @@ class Relations(Wordings):
     @staticmethod
     def _both_at_fault(one: Kept, other: Kept) -> bool:
         return one.judged.status == "fault" == other.judged.status
+
+    def _virtual(self, relation: Relation) -> Relation:
+        """Take the work of a virtual turn as the sum that it is: `δW = −6·2·δθ + P·3·δθ = 0`.
+
+        One turn stands in every term, so that any number may stand for it.
+        """
+        named = {key_of(n) for s in relation.sides for n in walk(s) if isinstance(n, Name)}
+        turns = {key for key in named if _TURN.match(key)}
+        if len(turns) == 1 and not turns & {*self.ledger.locals, *self.reader.aliases}:
+            (turn,) = turns
+            self.ledger.locals[turn] = Found(Quantity(1.0), False, self.line)
+        first = relation.sides[0]
+        if isinstance(first, Name) and key_of(first).startswith("δW") and len(relation.sides) > 2:
+            marks = relation.marks[1:] if relation.marks else ()
+            return replace(relation, sides=relation.sides[1:], ops=relation.ops[1:], marks=marks)
+        return relation
 
     def _of_vectors(self, relation: Relation) -> bool:
         """Judge an equation of vectors by its parts along x and y; tell whether it is one."""

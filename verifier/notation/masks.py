@@ -102,6 +102,7 @@ _INTEGRAL = re.compile(
     r"∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?\s*=\s*"  # its value is told behind it
     r"|=?\s*∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?(?=\s*(?:[,;.]|$))"
 )
+MATRIX = re.compile(r"[\[({|]\s*[-+]?[\d.,]+(?:[\s,]+[-+]?[\d.,]+){1,12}\s*(?:;|\]\s*[\[{(])")
 FUNCTION = re.compile(
     r"\s*\S+\s:\s\S+\s:\s\S+\s=\s[\d.,√]+\s?:\s?[\d.,√]+\s?:\s?[\d.,√]+\s*$|"
     r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xyzsξ]\)\s*="

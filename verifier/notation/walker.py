@@ -113,6 +113,8 @@ class LineReader:
         self.text = inner.spelt(masks.told(self.text))
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
+        if masks.MATRIX.search(self.text):
+            return [Prose(self.source.span(0, self.end))]
         if masks.FORMULA.match(self.text) or masks.FUNCTION.match(self.text):
             # a spreadsheet's cell, or what a force or load is along x
             told = _RESULT_BEHIND.search(self.text)
