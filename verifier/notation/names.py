@@ -193,7 +193,7 @@ def _run(text: str) -> list[Candidate]:
         found += _headed(head, tail)
         found += _pairs(text)
         if head in _FORCE_LETTERS or head == "L":
-            found += _pairs(tail)
+            found += [c for c in _pairs(tail) if head == "L" or c[0] == "member"]
     return found
 
 
@@ -226,7 +226,8 @@ def _with_sub(base: str, sub: str) -> list[Candidate]:
     if len(base) == 1 or base in ("Rx", "Ry", "Fx", "Fy"):
         found += _headed(base[0], sub + base[1:])
     if sub.strip("0123456789") and len(base) == 1:
-        found += _pairs(sub)
+        force = base in _FORCE_LETTERS or base in "VQM"  # Q_AB is no distance
+        found += [c for c in _pairs(sub) if not force or c[0] == "member"]
     return found
 
 
