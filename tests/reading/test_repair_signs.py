@@ -48,6 +48,8 @@ def _line(text: str) -> list[Choice]:
         ("−+ PQ = 0", "−+ PQ = 0"),
         ("P = 3 (Il)", "P = 3 (II)"),
         ("P = 3 (11)", "P = 3 (11)"),
+        ("P = 3 (ID", "P = 3 (II)"),
+        ("P = 3 (ABD", "P = 3 (ABD"),
         ("P = Fl + F2", "P = F1 + F2"),
         ("Al nodo P", "Al nodo P"),
         ("X√cos θ = 3", "X/cos θ = 3"),
@@ -159,3 +161,8 @@ def test_a_v_before_a_bracket_may_be_a_root() -> None:
     found = repaired(line, NAMES)
     assert text_of(found)[0] == "P = √(3 + 4)"
     assert found[2].sure < 0.8
+
+
+def test_a_raised_dot_between_figures_may_be_a_point() -> None:
+    dot = repaired(_line("P = 49·9 kN"), NAMES)[4]
+    assert (dot.char, dot.others[0][0]) == ("·", ".")

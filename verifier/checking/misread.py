@@ -13,7 +13,7 @@ from verifier.checking.state import Slip
 from verifier.checking.written import Written
 from verifier.notation.tree import Relation, Span
 
-_TOKENS = re.compile(r"\d+(?:[.,]\d+)?|[^\W\d_]+|[^\s\w]")
+_TOKENS = re.compile(r"\d+(?:[.,·]\d+)*|[^\W\d_]+|[^\s\w]")
 _WORKED_OUT = frozenset({
     "arithmetic", "algebra", "rounding", "geometry", "inconsistent", "unit", "extra-force",
     "missing-force",

@@ -53,8 +53,9 @@ def decode(lattice: Lattice, letters: list[Letter], without: Box4 | None = None)
     scripts = [standing.script(glyph, line.metrics) for glyph in glyphs]
     small = standing.small_height(glyphs, line.metrics)
     scores = [
-        _scores(glyph, letter) + standing.stand(glyph, line.metrics, small)
-        for glyph, letter in zip(glyphs, seen, strict=True)
+        _scores(glyph, letter)
+        + standing.stand(glyph, line.metrics, small, standing.ground(glyphs, i, line.metrics))
+        for i, (glyph, letter) in enumerate(zip(glyphs, seen, strict=True))
     ]
     picks, beliefs = neighbours.likeliest(scores, scripts, spaces)
     return [

@@ -10,6 +10,7 @@ from itertools import pairwise
 from verifier.notation.tree import Names
 from verifier.reading.choice import Choice
 
+_AS_POINT = 0.03
 _BARS = frozenset("-−~")
 _FUNCTIONS = ("sin", "cos", "tan")
 
@@ -31,6 +32,7 @@ def settled(choices: Sequence[Choice], names: Names) -> list[Choice]:
         _strikes,
         _senses,
         _numerals,
+        _high_points,
     ):
         settle(found)
     if "l" not in letters_of(names):
@@ -76,13 +78,41 @@ def _senses(choices: list[Choice]) -> None:
 
 def _numerals(choices: list[Choice]) -> None:
     """Read (ll) and (Il) as the numerals of equations: nobody writes small l's so."""
+    last = choices[-1] if choices else None
+    if last is not None and last.char == "D" and not last.space:
+        start = next((k for k in range(len(choices) - 2, 0, -1) if choices[k].char == "("), 0)
+        run = choices[start + 1 : -1]
+        if start and 1 <= len(run) <= 2 and {part.char for part in run} <= set("Il|"):
+            x, y, w, h = last.box  # the last stroke and the bracket that it touches
+            choices[-1:] = [
+                replace(last, char="I", box=(x, y, w // 2, h), others=()),
+                replace(last, char=")", box=(x + w // 2, y, w - w // 2, h), others=()),
+            ]
     for i, one in enumerate(choices):
         end = next((k for k in range(i + 1, len(choices)) if choices[k].char == ")"), i)
         run = choices[i + 1 : end]
         strokes = {part.char for part in run}
-        if one.char == "(" and 2 <= len(run) <= 3 and strokes <= set("Il|1") and strokes != {"1"}:
+        numbers = one.space and end == len(choices) - 1  # what stands behind an equation
+        least = 1 if numbers else 2
+        if one.char == "(" and least <= len(run) <= 3 and _are_strokes(strokes):
             for k in range(i + 1, end):
                 choices[k] = replace(choices[k], char="I", others=())
+
+
+def _high_points(choices: list[Choice]) -> None:
+    """Doubt a raised dot between two figures: a point on a line that is not quite flat."""
+    for i in range(1, len(choices) - 1):
+        before, one, after = choices[i - 1 : i + 2]
+        between = before.char.isdigit() and after.char.isdigit() and not after.space
+        if one.char == "·" and between and not one.space:
+            rest = tuple((char, chance) for char, chance in one.others if char != ".")
+            point = max(_AS_POINT, *(chance for char, chance in one.others if char == "."), 0.0)
+            sure = min(one.sure, 1 - _AS_POINT)
+            choices[i] = replace(one, sure=sure, others=((".", point), *rest))
+
+
+def _are_strokes(chars: set[str]) -> bool:
+    return chars <= set("Il|1") and chars != {"1"}
 
 
 def _tables(choices: list[Choice]) -> None:

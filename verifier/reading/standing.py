@@ -13,6 +13,8 @@ _UPRIGHT = frozenset("ABCDEFGHIKLMNOPRSTUVWXYZ0123456789acdehiklmnorstuvwxz")  #
 _SMALL = frozenset("acemnorsuvwxz")
 _CASES = tuple((INDEX[a], INDEX[a.upper()]) for a in "cosvwxzkpu")
 _DOTS = tuple((INDEX[char], at) for char, at in ((".", 0.0), (",", -0.12), ("·", 0.32)))
+_AROUND = 3  # glyphs to each side
+_UNEVEN = 0.3  # capitals: what stands further off is no glyph of the line
 _FIGURES = frozenset("0123456789.,()/")
 
 
@@ -49,8 +51,25 @@ def small_height(glyphs: list[Glyph], metrics: Metrics) -> float:
     return float(np.median(heights)) if heights else 0.71
 
 
-def stand(glyph: Glyph, metrics: Metrics, small: float) -> Array:
-    """Weigh what only size or place tells apart: c from C, a point from a raised dot."""
+def ground(glyphs: list[Glyph], at: int, metrics: Metrics) -> float:
+    """Return how far over the line, in capitals, the glyphs around one stand.
+
+    A page is never quite flat, and figures of old fashions hang: those that do not hang tell.
+    """
+    feet = [
+        (metrics.base_at(x + w / 2) - y - h) / metrics.cap
+        for glyph in glyphs[max(0, at - _AROUND) : at + _AROUND + 1]
+        for x, y, w, h in [glyph.box]
+        if glyph.best.isalnum() and h > 0.5 * metrics.cap and not int(glyph.scripts.argmax())
+    ]
+    return max((foot for foot in feet if abs(foot) < _UNEVEN), default=0.0)
+
+
+def stand(glyph: Glyph, metrics: Metrics, small: float, over: float = 0.0) -> Array:
+    """Weigh what only size or place tells apart: c from C, a point from a raised dot.
+
+    `over` is how far over the line the glyphs around it stand.
+    """
     added = np.zeros(len(GLYPHS), np.float32)
     x, y, w, h = glyph.box
     if int(glyph.scripts.argmax()) == 0:
@@ -72,7 +91,7 @@ def stand(glyph: Glyph, metrics: Metrics, small: float) -> Array:
     if h < 0.3 * metrics.cap and w < 0.32 * metrics.cap:
         foot = (metrics.base_at(x + w / 2) - y - h) / metrics.cap
         for dot, at in _DOTS:
-            added[dot] += _near(foot, at, 0.06)
+            added[dot] += _near(foot - over, at, 0.06)
     return added
 
 
