@@ -17,8 +17,10 @@ SURE = 0.9
 """Below this confidence a fault is a question, even where no other reading is known."""
 LIKELY = 0.4
 """From this share on, another reading that agrees is as good as the likeliest one."""
+_READ_BADLY = 0.45  # a line less sure than this tells of no fault
 _MOST_LINES = 60
 _MOST_SEARCHES = 4  # how often, on a page, senses and names are sought anew for another reading
+_OF_SENSES = frozenset({"sign", "sense", "inconsistent"})
 _BAD = ("fault", "unread", "undecided")
 
 
@@ -70,6 +72,9 @@ def _unsure(written: Sequence[Written], outcome: Outcome, line: int) -> bool:
     It is asked only where no plausible reading agrees, so all the readings known share the fault.
     """
     lines = {one.line.number: one for one in written}
+    one = lines[line]
+    if not one.certainties and one.confidence is not None and one.confidence < _READ_BADLY:
+        return True
     slips = [slip for slip in outcome.slips if slip.line == line and not slip.remark]
     return any(misread(slip, lines) > 1 - SURE for slip in slips)
 
@@ -77,7 +82,8 @@ def _unsure(written: Sequence[Written], outcome: Outcome, line: int) -> bool:
 def _hanging(trial: Trial, outcome: Outcome, doubtful: set[int]) -> set[int]:
     """Return faulty results, by line, that may follow from a line above that was not read well.
 
-    `F = 208` at odds with equilibrium is no fresh fault where an equation before it is a question.
+    `F = 208` at odds with equilibrium is no fresh fault where an equation before it is a question,
+    nor is a sign one, whose sense that equation may have shown.
     """
     found: set[int] = set()
     asked = False
@@ -85,7 +91,9 @@ def _hanging(trial: Trial, outcome: Outcome, doubtful: set[int]) -> set[int]:
         number = one.line.number
         status = outcome.lines[number].status
         unsure = one.confidence is not None and one.confidence < SURE
-        if asked and status == "fault" and all(_is_result(part, trial) for part in one.line.parts):
+        kinds = {s.explanation.kind for s in outcome.slips if s.line == number and not s.remark}
+        result = all(_is_result(part, trial) for part in one.line.parts)
+        if asked and status == "fault" and (result or kinds <= _OF_SENSES):
             found.add(number)
         asked |= number in doubtful or (unsure and status in ("unread", "undecided"))
     return found

@@ -90,7 +90,7 @@ def assemble(
     senses = dict(choice.senses)
     odd = changed(trial.figure, senses, trial.declared, outcome, texts)
     odd += misnamed(trial.figure, outcome, texts)
-    told = [slip for slip in [*outcome.slips, *odd] if slip.remark or slip.line not in doubtful]
+    told = _beyond_doubt([*outcome.slips, *odd], doubtful)
     slips = [_where_written(slip, above.get(slip.line, ()), texts) for slip in told]
     faults, remarks = _findings(slips, texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
@@ -123,6 +123,16 @@ def assemble(
             *_at_odds(faults, answers),
         ),
     )
+
+
+def _beyond_doubt(slips: Sequence[Slip], doubtful: frozenset[int]) -> list[Slip]:
+    """Leave out the slips of doubtful lines, and those that repeat one of them."""
+    asked = {slip.explanation.key for slip in slips if slip.line in doubtful and not slip.remark}
+    return [
+        slip
+        for slip in slips
+        if slip.remark or not (slip.line in doubtful or slip.explanation.key in asked - {""})
+    ]
 
 
 def _another_figure(faults: list[Finding], outcome: Outcome) -> str:

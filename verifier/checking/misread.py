@@ -6,7 +6,7 @@ line's fault is in doubt as far as reading may have made what is written out of 
 
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from difflib import SequenceMatcher
 
 from verifier.checking.state import Slip
@@ -35,14 +35,15 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
     one = written[slip.line]
     text, doubts = one.line.whole, _doubts(one, written)
     start, end = slip.explanation.span
-    if slip.explanation.kind in _WORKED_OUT or start >= end:
+    events = _differing(text[start:end], slip.explanation.expected)
+    if slip.explanation.kind in _WORKED_OUT or start >= end or not events:
         part = doubts[_chain(one, (start, end)) : end] if start < end else doubts
         whole = 1 - math.prod(1 - doubt for doubt in part)
         whole = min(whole, 1.0 if one.certainties else max(doubts, default=0.0))
         return 1 - (1 - whole) * (1 - _begun(one, written))
-    differing = set(_differing(text[start:end], slip.explanation.expected))
-    turned = all(text[start + at] in _SIGNS for at in differing)
-    return math.prod(doubts[start + at] for at in differing) * (_AS_SIGN if turned else 1.0)
+    turned = all(text[start + at] in _SIGNS for event in events for at in event)
+    found = math.prod(max(doubts[start + at] for at in event) for event in events)
+    return found * (_AS_SIGN if turned else 1.0)
 
 
 def _begun(one: Written, written: Mapping[int, Written]) -> float:
@@ -85,11 +86,11 @@ def _own(one: Written) -> list[float]:
     return doubts
 
 
-def _differing(read: str, expected: str) -> Iterable[int]:
-    """Return the characters of a term in which it differs from the one expected.
+def _differing(read: str, expected: str) -> list[list[int]]:
+    """Return in which characters a term differs from the one expected, by single misreadings.
 
     Terms are held against each other word by word and figure by figure, since the expected one may
-    be dressed otherwise; all of the term where nothing of it is expected.
+    be dressed otherwise; nothing where they are built otherwise.
     """
     own = [(found[0].replace(",", "."), found.start()) for found in _TOKENS.finditer(read)]
     wanted = [found[0].replace(",", ".") for found in _TOKENS.finditer(expected)]
@@ -97,12 +98,24 @@ def _differing(read: str, expected: str) -> Iterable[int]:
         if token in wanted:
             wanted.remove(token)
             own.remove(next(pair for pair in own if pair[0] == token))
-    if not own:
-        return range(len(read))
-    found: set[int] = set()
+    if len(own) != len(wanted):
+        return []
+    events = []
     for token, start in own:
-        near = min(wanted, key=lambda other: -_alike(token, other), default="")
-        found |= {start + at for at in _changed(token, near)}
+        near = max(wanted, key=lambda other: _alike(token, other))
+        wanted.remove(near)
+        events += [[start + at for at in event] for event in _misreads(token, near)]
+    return events
+
+
+def _misreads(text: str, other: str) -> list[list[int]]:
+    """Return which characters of a text a reader must have misread, each, had it been the other."""
+    found = []
+    for what, start, end, _, _ in SequenceMatcher(None, text, other, autojunk=False).get_opcodes():
+        if what == "insert":
+            found.append([at for at in (start - 1, start) if 0 <= at < len(text)])
+        elif what != "equal":
+            found += [[at] for at in range(start, end)]
     return found
 
 
@@ -112,10 +125,4 @@ def _alike(one: str, other: str) -> float:
 
 def _changed(text: str, other: str) -> set[int]:
     """Return the characters of a text that another one has otherwise, beside those it lacks."""
-    found: set[int] = set()
-    for what, start, end, _, _ in SequenceMatcher(None, text, other, autojunk=False).get_opcodes():
-        if what == "insert":
-            found |= {at for at in (start - 1, start) if 0 <= at < len(text)}
-        elif what != "equal":
-            found |= set(range(start, end))
-    return found
+    return {at for event in _misreads(text, other) for at in event}
