@@ -163,8 +163,8 @@ def _lines(
             yield Line(number, row, (Prose(_extent(row)),))
             continue
         above = joined
-        following = plain[index + 1] if index + 1 < len(shown) else None
-        cut = _left_side(joined, following, shown[index + 1][2]) if following else None
+        following = plain[below] if below < len(shown) else None
+        cut = _left_side(joined, following, shown[below][2]) if following else None
         if cut:
             joined = _until(joined, cut[0])
         line = replace(read_source(joined, number, names, setting, carried), text=row, above=rows)
@@ -256,6 +256,7 @@ def _breaks_off(source: Source, held: Source | None, following: str) -> bool:
 _DEEPER = re.compile(r"(?P<indent>\s{2,})[-+−]\s*[\w(½√.]")
 _STRUCK = re.compile(r"\s*~~[^~]*~~\s*")
 _WORKED_OUT = re.compile(r"\s*[^\W\d]\w*\s*=\s*[^=≈]*[\w)]\s*[-+−×·∙*(/][^=≈]*[\w)]\s*")
+_MEASURE = re.compile(r"\b(?:[kM]?N|kips?|lbf?|kgf|[cm]?m|ft|in|s[ei]n|cos|tan)\b")
 _OPEN_SUM = re.compile(r"^[^=]*=\s*0\s*[;:,]\s*[^=]*\w\s*[-+−×·*]\s*[^=]*$")
 _TO_ZERO = re.compile(r"\s*[-+−][^=]*=\s*0(?![\d.,]*\d)")
 _LEADS_ON = re.compile(r"[⇒⟹→]|=>|->|∴|,\s[a-z]")
@@ -272,7 +273,9 @@ def _goes_on_below(source: Source, below: Source, kind: str) -> bool:
         if _OPEN_SUM.search(source.text) and _TO_ZERO.match(first):
             return True  # `ΣM(A)=0; S·0,4 − 3` and below it `+ 15·0,5 = 0`
         begun = _WORKED_OUT.fullmatch(_LEADS_ON.split(source.text)[-1])
-        return begun is not None and not re.search(r"[^\W\d_]", first.partition("=")[0])
+        return begun is not None and not re.search(
+            r"[^\W\d_]", _MEASURE.sub("", first.partition("=")[0])
+        )
     return "=" in source.text
 
 
