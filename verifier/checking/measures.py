@@ -10,7 +10,11 @@ from verifier.checking.written import Written
 from verifier.notation.tree import Relation, walk
 from verifier.structure.model import Structure
 
-_TOLD_UNIT = re.compile(r"(?:\b(?:[Ii]n|[Ee]n|[Ww])|:)\s+(kN|MN|N|kgf|lbf|kip|mm|cm|m|ft|in)\b")
+_FORCES, _LENGTHS = r"kN|MN|N|kgf|lbf|kip", r"mm|cm|m|ft|in"
+_TOLD_UNIT = re.compile(
+    rf"(?:\b(?:[Ii]n|[Ee]n|[Ww])|:)\s+(?:(?P<f>{_FORCES})?[·.\s-]?(?P<l>{_LENGTHS})?)\b(?<!\s)"
+)
+_MOMENT = re.compile(rf"(?P<f>{_FORCES})[·.\s*-]?(?P<l>{_LENGTHS})")
 
 
 def measures_of(written: Sequence[Written], sheet: Structure) -> list[tuple[float, float]]:
@@ -31,10 +35,12 @@ def _written_units(written: Sequence[Written]) -> tuple[Counter[float], Counter[
             unit = getattr(node, "unit", None)
             if unit is not None and unit.kind in ("force", "length"):
                 (forces if unit.kind == "force" else lengths)[unit.factor] += 1
+            elif unit is not None and (moment := _MOMENT.fullmatch(unit.text)):
+                lengths[units.LENGTH[moment["l"]]] += 1
         head = one.line.text[: min((r.span[0] for r in relations), default=None)]
-        for word in _TOLD_UNIT.findall(head):
-            forces.update([units.FORCE[word]] if word in units.FORCE else [])
-            lengths.update([units.LENGTH[word]] if word in units.LENGTH else [])
+        for told in _TOLD_UNIT.finditer(head):
+            forces.update([units.FORCE[told["f"]]] if told["f"] else [])
+            lengths.update([units.LENGTH[told["l"]]] if told["l"] else [])
     return forces, lengths
 
 
