@@ -14,7 +14,6 @@ _FORCES, _LENGTHS = r"kN|MN|N|kgf|lbf|kip", r"mm|cm|m|ft|in"
 _TOLD_UNIT = re.compile(
     rf"(?:\b(?:[Ii]n|[Ee]n|[Ww])|:)\s+(?:(?P<f>{_FORCES})?[·.\s-]?(?P<l>{_LENGTHS})?)\b(?<!\s)"
 )
-_MOMENT = re.compile(rf"(?P<f>{_FORCES})[·.\s*-]?(?P<l>{_LENGTHS})")
 
 
 def measures_of(written: Sequence[Written], sheet: Structure) -> list[tuple[float, float]]:
@@ -35,8 +34,6 @@ def _written_units(written: Sequence[Written]) -> tuple[Counter[float], Counter[
             unit = getattr(node, "unit", None)
             if unit is not None and unit.kind in ("force", "length"):
                 (forces if unit.kind == "force" else lengths)[unit.factor] += 1
-            elif unit is not None and (moment := _MOMENT.fullmatch(unit.text)):
-                lengths[units.LENGTH[moment["l"]]] += 1
         head = one.line.text[: min((r.span[0] for r in relations), default=None)]
         for told in _TOLD_UNIT.finditer(head):
             forces.update([units.FORCE[told["f"]]] if told["f"] else [])
