@@ -14,6 +14,20 @@ Box = tuple[int, int, int, int]
 _FALLBACK = "DejaVuSans.ttf"
 _ROOTS = ("/usr/share/fonts", "/usr/local/share/fonts")
 
+SIZE = (1800, 2400)
+LINES = [
+    "# Slip hoist bracket, sheet 2",
+    "Joint Q",
+    "ΣF_y = 0:  PQ sin 22.62° − 6 = 0",
+    "PQ = 6/sin 22.62° = 15.6 kN (T)",
+    "ΣF_x = 0 →+:  −QR − PQ cos 22.62° + 2.5 = 0",
+    "∴ QR = 2.5 − 15.6·0.923 = −11.9 kN (C)",
+    "Whole structure",
+    "↺+ ΣM_P = 0:  S_x(1.0) − 6 × 2.4 + 2.5(1.0) = 0",
+    "S_x = (14.4 − 2.5)/1.0 = 11.9 kN →",
+    "θ = tan⁻¹(1.0/2.4) = 22.62°",
+]
+
 
 @dataclass(frozen=True)
 class Style:

@@ -1,29 +1,9 @@
 """What the tests of reading share: the camera, the printer, and one photographed page."""
 
-import sys
-from pathlib import Path
-
 import numpy as np
 import pytest
-
-sys.path.insert(0, str(Path(__file__).parents[1]))
-
 from camera import Photo, Shot, photograph
-from printed import Printed, Style, compose
-
-SIZE = (1800, 2400)
-LINES = [
-    "# Slip hoist bracket, sheet 2",
-    "Joint Q",
-    "ΣF_y = 0:  PQ sin 22.62° − 6 = 0",
-    "PQ = 6/sin 22.62° = 15.6 kN (T)",
-    "ΣF_x = 0 →+:  −QR − PQ cos 22.62° + 2.5 = 0",
-    "∴ QR = 2.5 − 15.6·0.923 = −11.9 kN (C)",
-    "Whole structure",
-    "↺+ ΣM_P = 0:  S_x(1.0) − 6 × 2.4 + 2.5(1.0) = 0",
-    "S_x = (14.4 − 2.5)/1.0 = 11.9 kN →",
-    "θ = tan⁻¹(1.0/2.4) = 22.62°",
-]
+from printed import LINES, SIZE, Printed, Style, compose
 
 
 @pytest.fixture(scope="session")

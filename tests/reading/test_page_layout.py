@@ -6,8 +6,7 @@ import cv2
 import numpy as np
 import pytest
 from camera import TABLES, Photo, Shot, draw_shot, photograph
-from conftest import LINES, SIZE
-from printed import Printed, Style, compose
+from printed import LINES, SIZE, Printed, Style, compose
 
 from verifier.reading import cut, flatten, ink, page
 

@@ -4,9 +4,8 @@ from random import Random
 
 import numpy as np
 import pytest
-from conftest import LINES
 from PIL import Image, ImageDraw
-from printed import font
+from printed import LINES, font
 
 from verifier.notation.tree import Names
 from verifier.reading import page, print_or_hand, printed

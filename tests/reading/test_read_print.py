@@ -7,9 +7,8 @@ import cv2
 import numpy as np
 import pytest
 from camera import Photo
-from conftest import LINES
 from PIL import Image
-from printed import Printed, Style, compose
+from printed import LINES, Printed, Style, compose
 
 from verifier.errors import FileError
 from verifier.notation.tree import Names

@@ -17,6 +17,8 @@ SURE = 0.9
 """Below this confidence a fault is a question, even where no other reading is known."""
 LIKELY = 0.4
 """From this share on, another reading that agrees is as good as the likeliest one."""
+RIVAL = 0.8
+"""From this share on, another reading under which a line is at fault makes it a question."""
 _READ_BADLY = 0.45  # a line less sure than this tells of no fault
 _MOST_LINES = 60
 _MOST_SEARCHES = 4  # how often, on a page, senses and names are sought anew for another reading
@@ -53,8 +55,25 @@ def settle(
             _unsure(trial.written, outcome, line) or _ends_right(trial, choice, line)
         ):
             doubtful.add(line)
-    doubtful |= _hanging(trial, outcome, doubtful)
+    doubtful |= _hanging(trial, outcome, doubtful) | _rivals(trial, choice, outcome)
     return trial, choice, outcome, frozenset(doubtful)
+
+
+def _rivals(trial: Trial, choice: Choice, outcome: Outcome) -> set[int]:
+    """Return agreeing lines that a reading about as likely would make a fault."""
+    found = set()
+    for place, one in enumerate(trial.written):
+        number = one.line.number
+        if outcome.lines[number].status not in ("agrees", "carried") or one.confidence is None:
+            continue
+        for other, probability in one.others:
+            if probability < RIVAL * one.confidence or other.reads_as == one.line.reads_as:
+                continue
+            changed = list(trial.written)
+            changed[place] = replace(one, line=other)
+            if trial.like(changed).skim(choice).lines[number].status == "fault":
+                found.add(number)
+    return found
 
 
 def _next_bad(written: Sequence[Written], outcome: Outcome, seen: set[int]) -> int | None:
