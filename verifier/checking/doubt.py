@@ -17,7 +17,7 @@ SURE = 0.9
 """Below this confidence a fault is a question, even where no other reading is known."""
 LIKELY = 0.4
 """From this share on, another reading that agrees is as good as the likeliest one."""
-RIVAL = 0.8
+RIVAL = 0.5
 """From this share on, another reading under which a line is at fault makes it a question."""
 _READ_BADLY = 0.45  # a line less sure than this tells of no fault
 _MOST_LINES = 60

@@ -16,6 +16,8 @@ from verifier.notation.tree import Relation
 
 _MOST_TRIALS = 32
 _ALIKE = 0.02
+_AS_FAULTY = 0.75
+"""Passes whose costs differ by less have as many lines at fault."""
 _A_LINE, _TWO_LINES = 5.0, 25.0
 _SAID_SO = 10.0
 _MOST_RENAMED = 4
@@ -36,7 +38,7 @@ class Trial(Naming):
         gain = self.price(choice) - self.price(trial, limit=limit)
         one, other = self.skim(trial, limit), self.skim(choice)
         later = one.first_fault - other.first_fault
-        if later and not one.cut and abs(one.cost - other.cost) < 1e-9:
+        if later and not one.cut and abs(one.cost - other.cost) < _AS_FAULTY:
             return later > 0
         return gain > 1e-9
 
