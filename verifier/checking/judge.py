@@ -17,6 +17,7 @@ from verifier.checking.shares import parted, plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Trial
+from verifier.checking.unnamed import moment_named
 from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict
 from verifier.notation.tree import Span
@@ -52,7 +53,7 @@ def judge(
     else:
         values = solution.values if isinstance(solution, Solution) else {}
         trial = trial_of(Figure(structure, values), written)
-    choice = trial.best()
+    choice = moment_named(trial, trial.best())
     known = solution if isinstance(solution, Solution) else None
     outcome = certain(trial, choice, trial.run(choice))
     settled = doubt.settle(trial, choice, outcome)
