@@ -1,11 +1,12 @@
 """Doubtful readings of a picture: a fault counts only where every plausible reading shares it."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
 from verifier.checking.choice import Choice
 from verifier.checking.misread import misread
-from verifier.checking.names import Unknown
+from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
@@ -20,6 +21,7 @@ LIKELY = 0.4
 RIVAL = 0.5
 """From this share on, another reading under which a line is at fault makes it a question."""
 _READ_BADLY = 0.45  # a line less sure than this tells of no fault
+_AS_FIGURES = re.compile(r"[A-Za-z]_?\d{2,}")
 _MOST_LINES = 60
 _MOST_SEARCHES = 4  # how often, on a page, senses and names are sought anew for another reading
 _OF_SENSES = frozenset({"sign", "sense", "inconsistent"})
@@ -52,7 +54,7 @@ def settle(
             if not (unread or likely):
                 doubtful.add(line)
         elif outcome.lines[line].status == "fault" and (
-            _unsure(trial.written, outcome, line) or _ends_right(trial, choice, line)
+            _unsure(trial, outcome, line) or _ends_right(trial, choice, line)
         ):
             doubtful.add(line)
     doubtful |= _hanging(trial, outcome, doubtful) | _rivals(trial, choice, outcome)
@@ -85,17 +87,36 @@ def _next_bad(written: Sequence[Written], outcome: Outcome, seen: set[int]) -> i
     return None
 
 
-def _unsure(written: Sequence[Written], outcome: Outcome, line: int) -> bool:
+def _unsure(trial: Trial, outcome: Outcome, line: int) -> bool:
     """Tell whether a line may have been misread where it is at fault.
 
     It is asked only where no plausible reading agrees, so all the readings known share the fault.
     """
-    lines = {one.line.number: one for one in written}
+    lines = {one.line.number: one for one in trial.written}
     one = lines[line]
     if not one.certainties and one.confidence is not None and one.confidence < _READ_BADLY:
         return True
+    if one.confidence is not None and _holds_unknown(one, outcome, trial):
+        return True
     slips = [slip for slip in outcome.slips if slip.line == line and not slip.remark]
     return any(misread(slip, lines) > 1 - SURE for slip in slips)
+
+
+def _holds_unknown(one: Written, outcome: Outcome, trial: Trial) -> bool:
+    """Tell whether a line has a name like C30 that means nothing: figures read as a letter."""
+    names = (
+        node
+        for part in one.line.parts
+        if isinstance(part, Relation)
+        for side in part.sides
+        for node in walk(side)
+        if isinstance(node, Name) and _AS_FIGURES.fullmatch(node.text)
+    )
+    return any(
+        isinstance(trial.names.meanings(name)[0], Local)
+        and key_of(name) not in outcome.ledger.locals
+        for name in names
+    )
 
 
 def _hanging(trial: Trial, outcome: Outcome, doubtful: set[int]) -> set[int]:

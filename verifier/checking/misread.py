@@ -23,6 +23,9 @@ _WORKED_OUT = frozenset({
 
 _SIGNS, _AS_SIGN = "+-−±", 0.25
 """A plus is seldom read as a minus: no planted one was in 178 lines by hand."""
+_NUMBERS = re.compile(r"\d+(?:[.,]\d+)?")
+_LOST_POINT, _CLOSE = 0.5, 2e-3
+"""How likely a reader lost the point between two factors where they explain a number."""
 _UNKNOWN = 0.3
 """How often, where a line was misread, none of its other readings is right either."""
 
@@ -35,6 +38,8 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
     one = written[slip.line]
     text, doubts = one.line.whole, _doubts(one, written)
     start, end = slip.explanation.span
+    if one.confidence is not None and _lost_point(text[start:end], slip.explanation.expected):
+        return _LOST_POINT
     events = _differing(text[start:end], slip.explanation.expected)
     if slip.explanation.kind in _WORKED_OUT or start >= end or not events:
         part = doubts[_chain(one, (start, end)) : end] if start < end else doubts
@@ -44,6 +49,22 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
     turned = all(text[start + at] in _SIGNS for event in events for at in event)
     found = math.prod(max(doubts[start + at] for at in event) for event in events)
     return found * (_AS_SIGN if turned else 1.0)
+
+
+def _lost_point(read: str, expected: str) -> bool:
+    """Tell whether a number is what is expected once it is parted: 2,75 for 2,7·5 = 13,5."""
+    wanted = [float(number.replace(",", ".")) for number in _NUMBERS.findall(expected)]
+    for number in _NUMBERS.findall(read):
+        for at in range(1, len(number)):
+            one, two = number[:at].replace(",", "."), number[at:].replace(",", ".")
+            if one[-1] == "." or two[0] == "." or max(one.count("."), two.count(".")) > 1:
+                continue
+            product = float(one) * float(two)
+            if any(abs(product - value) <= _CLOSE * value for value in wanted):
+                return True
+            if float(one) in wanted and float(two) in wanted:
+                return True
+    return False
 
 
 def _begun(one: Written, written: Mapping[int, Written]) -> float:

@@ -69,6 +69,7 @@ _VECTOR = re.compile(  # F_Q = (-75, -129.9) N
 _WAY_GIVEN = re.compile(  # down = 2.2 sin70 = 2.07
     r"(?:^|(?<=[:,;]))\s*(?:down|up|left|right|across)\s*=(?=\s*\d[^=,;]*=\s*\d)", re.I
 )
+_COMMA_APART = re.compile(r"(\d), (\d{1,3})(?=\s*=\s*0(?![.,\d]))")  # − 20, 25 = 0
 _TURN = re.compile(r"(?<![\w↺↻])(?:A\.?C\.?W\.?|C\.?C\.?W\.?|C\.?W\.?)(?=\s+[-+]?\s?[\d(A-Z])")
 _TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;\s*{_TURN.pattern}")
 _FRAMED = re.compile(
@@ -131,6 +132,7 @@ def told(text: str) -> str:
     if "(" in text and "=" in text:
         text = _ORDINATE.sub(lambda m: f"{m['f']}{m['at']}".ljust(len(m.group())), text)
     text = _WAY_GIVEN.sub(_blank, text)
+    text = _COMMA_APART.sub(r"\1,\2 ", text)
     if "=" in text and ("," in text or ";" in text):
         text = _VECTOR.sub(_blank, text)  # its parts are judged where they are put in
     if _TALLY.match(text):
