@@ -5,6 +5,7 @@ Indices, raised figures, points and underscores: geometry and spelling, never wh
 
 from dataclasses import replace
 from itertools import pairwise
+from statistics import median
 
 from verifier.notation.tree import Names
 from verifier.reading.choice import Choice
@@ -103,9 +104,16 @@ def _both(one: Box4, other: Box4) -> Box4:
 
 
 def _commas(choices: list[Choice]) -> None:
-    """Read what hangs between two figures like a J or a stroke as their comma."""
+    """Read what hangs between two figures, or before a blank, like a J or a stroke as a comma."""
+    tall = [c.box for c in choices if c.script == 0 and (c.char.isdigit() or c.char in "ABDEHK")]
+    top, height = (median(box[side] for box in tall) if tall else 0.0 for side in (1, 3))
     for i in range(1, len(choices) - 1):
         before, one, after = choices[i - 1 : i + 2]
+        hangs = one.box[1] + one.box[3] / 2 > top + 0.8 * height
+        small = one.box[3] < 0.6 * height
+        if one.char == "J" and hangs and small and after.space and not one.space:
+            choices[i] = replace(one, char=",", script=before.script, others=())
+            continue
         if one.char not in _LIKE_COMMAS or not (before.char.isdigit() and after.char.isdigit()):
             continue
         low = one.box[1] + one.box[3] / 2 > before.box[1] + 0.6 * before.box[3]
