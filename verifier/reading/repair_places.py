@@ -111,7 +111,8 @@ def _commas(choices: list[Choice]) -> None:
         before, one, after = choices[i - 1 : i + 2]
         hangs = one.box[1] + one.box[3] / 2 > top + 0.8 * height
         small = one.box[3] < 0.6 * height
-        if one.char == "J" and hangs and small and after.space and not one.space:
+        inside = before.char.isdigit() and after.char.isdigit()
+        if one.char == "J" and hangs and small and after.space and not (one.space or inside):
             choices[i] = replace(one, char=",", script=before.script, others=())
             continue
         if one.char not in _LIKE_COMMAS or not (before.char.isdigit() and after.char.isdigit()):
