@@ -229,6 +229,7 @@ class Results(Equations):
         letters = self.reader.letters_of(variable)
         _, drawn = self.reader.aliases.get(key_of(name), (variable, 1.0))
         turned = name.sub[-1:] in ("x", "y") and self.reader.sense(variable) * drawn < 0
+        turned = turned and not self.context.fresh  # what a sum gives is in the sum's sense
         return turned or (bool(letters) and key_of(name) not in letters)
 
     def _is_load_part(self, variable: str, value: Quantity) -> bool:
