@@ -12,6 +12,7 @@ from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Part, Prose, Relation, Unread
 
 _AGAINST_ZERO = re.compile(r"(?<=\S)\s*[<>≤≥]\s*0(?![\d.,])(?=[^=<>]*$)")
+_BROKEN_OFF = re.compile(r"\s*(?:\.{3,}|…)")
 _VALUE = {"NUM", "UNIT"}
 _COMPARES = "<>≤≥≠±≪≫∝∈"
 
@@ -66,6 +67,8 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
     start, end = tokens[0].start, tokens[-1].end
     relations = Chains(text, tokens, end, ctx)
     span = ctx.source.span(start, end)
+    if _BROKEN_OFF.match(text, end):
+        return [Prose(span)]  # `ΣM_A = 0: −B·2.5 … B acts to the left: …`
     marked = len(tokens) > len(before) and ctx.follows
     given = ctx.lex.letters if marked else frozenset()
     named = any(t.kind == "NAME" and canonical(t.text) not in given for t in before)
