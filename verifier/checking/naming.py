@@ -51,9 +51,13 @@ class Naming(Pricing):
             if key in named or not ahead:
                 continue
             end = numbers.index(min(ahead))
-            right = [other for other in self._named(choice, key) if not self.before(other, end)]
+            others = list(self._named(choice, key))
+            right = [other for other in others if not self.before(other, end)]
             if right and self.before(choice, end):
                 choice = self.cheapest(choice, right[:_MOST_FITTING])
+            elif not right:  # another name of the same line may be open still
+                open_ = [other for other in others if not self.faulty_before(other, end)]
+                choice = open_[0] if len(open_) == 1 else choice
         return choice
 
     def _by_letter(self, choice: Choice, keys: set[str]) -> Choice:

@@ -76,6 +76,12 @@ class Passes:
             self.skimmed[choice] = self._skimmed(choice, math.inf, index)
         return self.skimmed[choice].cost_before(self.written[index].line.number)
 
+    def faulty_before(self, choice: Choice, index: int) -> bool:
+        """Tell whether a pass finds a line at fault before one, given by its index."""
+        self.before(choice, index)
+        number = self.written[index].line.number
+        return any(not s.remark and s.line < number for s in self.skimmed[choice].slips)
+
     def course(self, choice: Choice) -> Course:
         """Return a course for one pass under a choice."""
         return self.kind(
