@@ -3,9 +3,8 @@
 Nothing tells free bodies, cuts and load cases apart there but the writer's words.
 """
 
-import math
 import re
-from collections.abc import Container, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from verifier.checking import derived
@@ -13,7 +12,6 @@ from verifier.checking.course import Course
 from verifier.checking.forms import NotLinear
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.shares import SORTS, UNDER_ONE_LOAD
-from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.notation.tree import Heading, Line, Name, Relation
 
@@ -24,19 +22,12 @@ _ON = re.compile(r"\b(?:on|auf|am|an|sur|su|sul|sulla|sobre|na|links|rechts|left
 class AloneCourse(Course):
     """Follows one working without a figure, line by line."""
 
-    def run(
-        self,
-        written: Sequence[Written],
-        start: int = 0,
-        limit: float = math.inf,
-        marks: Container[int] = (),
-        end: int | None = None,
-    ) -> Outcome:
-        """Judge every line; where loads are taken one at a time, each case by itself."""
+    def _prepare(self, written: Sequence[Written]) -> None:
+        """Note where cases begin, where loads are taken one at a time."""
+        super()._prepare(written)
         heads = [one.line.number for one in written if _heads_a_case(one.line)]
         self.cases = frozenset(heads if len(heads) > 1 else ())
         self.stated_in: list[set[str]] = []
-        return super().run(written, start, limit, marks, end)
 
     def take(self, line: Line) -> None:
         """Judge one line."""

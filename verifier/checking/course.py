@@ -67,12 +67,7 @@ class Course(Relations):
         `marks` is kept in `states`.
         """
         if not start:
-            self.withdrawn = withdrawn_parts(written)
-            self.reader.per_length = any(_COEFFICIENTS.search(one.line.text) for one in written)
-            self.ledger.locals |= dict(angles_ahead(written, self.reader, self.alone))
-            relations = (part for one in written for part in one.line.parts)
-            self.signed = any(_signed(part) for part in relations if isinstance(part, Relation))
-            self.signed = self.signed or _told_twice(written)
+            self._prepare(written)
         for index in range(start, len(written)):
             if index == end:
                 self.out.cut, self.left = True, index - 1
@@ -91,6 +86,15 @@ class Course(Relations):
             self.out.rounded = self.early.explained
             self.out.places = self.early.places
         return self.out
+
+    def _prepare(self, written: Sequence[Written]) -> None:
+        """Take what the whole of a working says before its first line is judged."""
+        self.withdrawn = withdrawn_parts(written)
+        self.reader.per_length = any(_COEFFICIENTS.search(one.line.text) for one in written)
+        self.ledger.locals |= dict(angles_ahead(written, self.reader, self.alone))
+        relations = (part for one in written for part in one.line.parts)
+        self.signed = any(_signed(part) for part in relations if isinstance(part, Relation))
+        self.signed = self.signed or _told_twice(written)
 
     def go_on(
         self, written: Sequence[Written], limit: float, marks: Container[int] = ()
