@@ -11,7 +11,7 @@ from verifier.checking import derived
 from verifier.checking.course import Course
 from verifier.checking.forms import NotLinear
 from verifier.checking.names import Local, Unknown, key_of
-from verifier.checking.shares import SORTS, UNDER_ONE_LOAD
+from verifier.checking.shares import LOAD, SORTS, UNDER_ONE_LOAD
 from verifier.checking.written import Written
 from verifier.notation.tree import Heading, Line, Name, Relation
 
@@ -113,5 +113,7 @@ def _heads_a_case(line: Line) -> bool:
     """Tell whether a line says that it is about one load: `8 kN alone`, `Effect of the 4 kN`."""
     relations = [part.span[0] for part in line.parts if isinstance(part, Relation)]
     head = line.text[: min(relations, default=None)]
-    told = any(ch.isdigit() for ch in head) or any(sort.search(head) for sort in SORTS.values())
+    told = any(ch.isdigit() for ch in head) or any(
+        sort.search(head) for sort in (LOAD, *SORTS.values())
+    )
     return bool(UNDER_ONE_LOAD.search(head)) and told

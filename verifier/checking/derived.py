@@ -162,7 +162,9 @@ def _compare(
             rest.remove(match)
     left, rest = _strike_sums(left, rest)
     if len(left) == 1 and len(rest) == 1 and left[0].variable == rest[0][0].variable:
-        return _one_changed(left[0], rest[0], text, ratio, words)
+        sides = relation.sides[index : index + 2]
+        against_zero = any(isinstance(side, Num) and not side.value for side in sides)
+        return _one_changed(left[0], rest[0], text, ratio, words, against_zero)
     if not left and len(rest) == 1 and rest[0][1]:
         return _lost(rest[0], relation, index, words)
     if len(left) == 1 and len(rest) > 1 and not any(t.variable for t, _ in rest):
@@ -212,7 +214,12 @@ def algebra(span: Span, expected: str, message: str, cost: float = 0.9) -> Expla
 
 
 def _one_changed(
-    term: Term, other: tuple[Term, float], text: str, ratio: float, words: Words
+    term: Term,
+    other: tuple[Term, float],
+    text: str,
+    ratio: float,
+    words: Words,
+    against_zero: bool,
 ) -> Explanation | None:
     wanted = other[1]
     have = term.coefficient.centre
@@ -224,6 +231,10 @@ def _one_changed(
     if same(have, -wanted):
         span = signed_span(text, term.span)
         sign = "+" if text[span[0]] in "-−–" else "−"
+        if against_zero:  # it stays on its side: put in with the wrong sign, or copied so
+            message = f"By the equation above «{written}» takes {sign} here."
+            key = f"sign above {written}"
+            return Explanation("sign", span, f"{sign} {written}", message, 0.9, key=key)
         return algebra(
             span,
             f"{sign} {written}",

@@ -57,6 +57,10 @@ SORTS = {
         r"|carga puntual|carico concentrato|siła skupiona)\b"
     ),
 }
+LOAD = re.compile(
+    r"\b\w*(?:[Ll]oad|[Ff]orce|[Ww]eight|[Ll]ast|[Kk]raft|[Cc]harge|[Cc]arg[ao]|[Ff]uerza|[Cc]arico"
+    r"|[Ff]orza|[Ss]ił[ay]|[Oo]bciążeni[ea])\b"
+)
 _NUMBER = re.compile(r"(?<![\w.,])\d+(?:[.,]\d+)?")
 _MOST_LOADS = 6
 _FEW_LOADS = 4
@@ -171,12 +175,11 @@ def _by_headings(written: Sequence[Written], figure: Figure, names: Dictionary) 
     chosen: set[tuple[int, ...]] = set()
     stated: dict[str, set[str]] = {}
     lines, current = list[Written](), ""
+    heads = {one.line.number: head for one in written if (head := _head_of_case(one))}
+    said = _loads_of(heads, figure)
     for one in written:
-        text = one.line.text
-        head = text[
-            : min((p.span[0] for p in one.line.parts if isinstance(p, Relation)), default=None)
-        ]
-        loads = said_loads(head, figure) if UNDER_ONE_LOAD.search(head) and "=" not in head else ()
+        text, head = one.line.text, heads.get(one.line.number, "")
+        loads = said.get(one.line.number, ())
         if loads:
             if loads in chosen:
                 return None
@@ -196,6 +199,23 @@ def _by_headings(written: Sequence[Written], figure: Figure, names: Dictionary) 
         lines.append(one)
     whole = len(stated) > 1 and set.intersection(*stated.values())
     return Plan(tuple(lines), owner, {}, headings) if whole and not current else None
+
+
+def _head_of_case(one: Written) -> str:
+    """Return what stands before a line's equations where it says that one load acts, else ''."""
+    starts = (part.span[0] for part in one.line.parts if isinstance(part, Relation))
+    head = one.line.text[: min(starts, default=None)]
+    return head if UNDER_ONE_LOAD.search(head) and "=" not in head else ""
+
+
+def _loads_of(heads: dict[int, str], figure: Figure) -> dict[int, tuple[int, ...]]:
+    """Return the loads that heads name; the one that names none surely has what is left."""
+    said = {number: said_loads(head, figure) for number, head in heads.items()}
+    unsaid = [number for number, loads in said.items() if not loads and LOAD.search(heads[number])]
+    left = [group for group in groups(figure) if group not in said.values()]
+    if len(unsaid) == len(left) == 1 < len(said):
+        said[unsaid[0]] = left[0]
+    return said
 
 
 def _force_of(name: Name, names: Dictionary) -> str:

@@ -6,7 +6,9 @@ CCW = (
 )
 CW = r"↻|clockwise|cw|c\.w\.|CW|im Uhrzeigersinn|horaire|orario|horario"
 ARROW = rf"(?:[↑↓→←↗↘↖↙]|{CCW}|{CW}|up(?:wards?)?|down(?:wards?)?|right|left)"
-_PLUS = r"(?:\+\s?(?:ve)?|is positive|taken positive|(?:as )?positive|pos\.?|is \+|=\s?\+)"
+_PLUS = (
+    r"(?:\+\s?(?:ve)?|\(\s?\+\s?\)|is positive|taken positive|(?:as )?positive|pos\.?|is \+|=\s?\+)"
+)
 SENSE = (
     rf"(?:\^?[({{\[]{{0,2}})\s*(?:{_PLUS}\s?{ARROW}|{ARROW}\s?(?:moments? "
     rf"|forces? )?(?:is |are |taken |as )*\(?{_PLUS}\)?|[↑↓→←↺↻↗↘↖↙])\s*[)\]}}]{{0,2}}"

@@ -42,6 +42,7 @@ LEAD = re.compile(
         r"|similarly|likewise|giving|gives|which gives|we get|get|"
         r"(?:aus|nach|durch|mit|de|d'après|selon|avec|par|con|da|dalla|dall'|per|por|z|ze|po|из|от)"
         r"(?=\s+Σ)|"
+        r"u\.?[dv]\.?l\.?(?=\s+\d)|"
         r"where|with|because|since|as|so that|from|using|由|根据|利用|对于|(?-i:by)|by(?=\s+Σ)|via"
         r"|apply(?:ing)?|writ(?:e|ing)|equilibrium:|i\.e\.|ie|solve|solving|result"
         r"|com|sendo|onde|met|waarbij|answer|ans\.?|from above|from before|from this|using|"

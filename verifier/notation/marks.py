@@ -66,7 +66,7 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
                  "par symétrie", "per simmetria", "por simetría", "z symetrii"),
     "check": ("✓", "OK", r"o\.k\.", "checks", "check", "correct", r"q\.?e\.?d\.?", "stimmt",
               "vérifié", "ok!"),
-    "wrong": ("✗", "wrong", "not ok", "falsch"),
+    "wrong": ("✗", "wrong", "not ok", "falsch", r"(?:no|nein|non)\s?!+", "nope", "oops"),
 }  # fmt: skip
 _ANY = "|".join(
     f"(?P<{name.replace('-', '_')}>{loose('|'.join(words))})" for name, words in _WORDS.items()

@@ -31,6 +31,7 @@ _DIRECTED = re.compile(
 )
 _SIGN_APART = re.compile(r"\(([-+])\)(?=\s?\d)")
 _SET_APART = re.compile(r"(?<![\w_])_([A-Z]?[a-z]{2,}(?: [a-z]+){0,4}:?)_(?![\w_])")
+_LEANING = re.compile(r"(?<![\w)*])\*(?=[^\W\d])([^*=]{2,60}:)\*(?=\s)")
 _NAMED = re.compile(r"(?<![\w.,'])\"([^\W\d][\w' -]{0,24})\"(?!\w)")
 _QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
 _FRINGE = re.compile(
@@ -95,6 +96,7 @@ def unset(text: str) -> str:
         if _QUOTED.match(text):
             text = text.replace('"', " ")
     if "*" in text or "`" in text or "__" in text:
+        text = _LEANING.sub(r" \1 ", text)
         text = _BOLD.sub(_blank, text)
     return text
 

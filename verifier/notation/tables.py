@@ -12,11 +12,12 @@ from verifier.notation.source import Source
 
 _BARS = re.compile(r"[^|]+")
 _TABS = re.compile(r"[^\t]+")
+_COLUMNS = re.compile(r"\S+(?:\s\S+)*")
 _NAME = re.compile(r"[^\W\d]\S*|\d{1,2}\s?[-–]\s?\d{1,2}")
 _NUMBER = re.compile(r"[-+]?\s?\d[\d.,]*(?:\s?[^\W\d][\w·]{0,3})?(?:\s?\(?[TCtc+-]\)?)?")
 _SUM = re.compile(r"[-+]?[\s(]*\d.*[-+*/×·x^)].*")
 _FORCE = re.compile(
-    r"\bforces?\b|\bk?N\b|\bkips?\b|\blbf?\b|kraft|\beffort|\bfuerza|\bforza|\bsił|\bkracht"
+    r"\bforces?\b|\bk?N\b(?!\s?/)|\bkips?\b|\blbf?\b|kraft|\beffort|\bfuerza|\bforza|\bsił|\bkracht"
     r"|\besfuerzo|\bsforzo|\bvalue|\bresult",
     re.IGNORECASE,
 )
@@ -41,12 +42,15 @@ def laid_out(sources: Sequence[Source], shown: Sequence[tuple[int, str, str]]) -
         rows = {i: cells for i in block if not _held(cells := _cells(sources[i].text))}
         if not rows:
             continue
-        first, heads = next(iter(rows.items()))
-        headed = first == block[0] and not _numbers(heads)
+        first, heads = block[0], _cells(sources[block[0]].text)
+        wordy = not any(ch.isdigit() for ch in sources[first].text)
+        headed = wordy or (first in rows and not _numbers(heads))
         column = _value_column(heads) if headed else None
         worked = {_worked_at(cells) for cells in rows.values()} - {None}
         column = worked.pop() if column is None and len(worked) == 1 else column
         tally = column is None and any(len(_numbers(cells)) > 1 for cells in rows.values())
+        if wordy and first not in rows:  # heads such as `T = t·L` say nothing of their own
+            found[first] = replace(sources[first], text=" " * len(sources[first].text))
         for index, cells in rows.items():
             text = sources[index].text
             if not (headed and index == first):
@@ -74,19 +78,31 @@ def _blocks(
 
 
 def _separator(text: str) -> str:
-    return "|" if text.strip().strip("|").count("|") >= text.strip().count("\t") else "\t"
+    bars, tabs = text.strip().strip("|").count("|"), text.strip().count("\t")
+    return " " if not (bars or tabs) else "|" if bars >= tabs else "\t"
 
 
 def _cells(text: str) -> list[Cell]:
     """Return the cells of a row, one for a line that is no row; empty edges are left out."""
-    if not ("|" in text.strip().strip("|") or "\t" in text.strip()):
+    parts = {"|": _BARS, "\t": _TABS, " ": _COLUMNS}[_separator(text)]
+    if parts is _COLUMNS and "  " not in text.strip():
         return []
     found = []
-    for match in (_BARS if _separator(text) == "|" else _TABS).finditer(text):
+    for match in parts.finditer(text):
         inner = match.group().strip()
         start = match.start() + len(match.group()) - len(match.group().lstrip())
         found.append(Cell(inner, start, start + len(inner)))
-    return [c for i, c in enumerate(found) if c.text or i not in (0, len(found) - 1)]
+    found = [c for i, c in enumerate(found) if c.text or i not in (0, len(found) - 1)]
+    return found if parts is not _COLUMNS or _set_in_columns(found) else []
+
+
+def _set_in_columns(cells: list[Cell]) -> bool:
+    """Tell whether cells with gaps alone between them make a row: a name and numbers, or heads."""
+    if not any(ch.isdigit() for cell in cells for ch in cell.text):
+        return True
+    told = [cell for cell in cells[1:] if not _number(cell)]
+    named = _NAME.fullmatch(cells[0].text) is not None
+    return named and len(_numbers(cells)) > 1 and all(cell.text.isalpha() for cell in told)
 
 
 def _held(cells: list[Cell]) -> bool:
