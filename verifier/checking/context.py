@@ -1,11 +1,12 @@
 """Which free bodies and sums a line may be about, from headings, labels and the line itself."""
 
 import math
-from collections.abc import Iterator, Set
+from collections.abc import Hashable, Iterator, Set
 from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import combinations
 
+from verifier.checking.faults import Explanation
 from verifier.checking.figure import Axis, Figure
 from verifier.checking.forms import Form
 from verifier.checking.segments import segments
@@ -41,6 +42,7 @@ class Surroundings:
         self._unknowns: dict[str, frozenset[str]] = {}
         self._widened: dict[frozenset[str], tuple[list[Expected], Iterator[Expected]]] = {}
         self._pieces: dict[str, list[FreeBody]] = {}
+        self.explained: dict[Hashable, Explanation] = {}
 
     def joint(self, name: str) -> str | None:
         """Return the sheet's joint that a written name is, if any."""

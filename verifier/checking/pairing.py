@@ -4,6 +4,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 from verifier.checking.exchange import exchanged
 from verifier.checking.faults import Explanation, Pair, kinds
@@ -60,9 +61,10 @@ class Manner:
 class Pairing:
     """Pairs lines of one working with sums of one figure."""
 
-    def __init__(self, figure: Figure, ledger: Ledger) -> None:
+    def __init__(self, figure: Figure, ledger: Ledger, explained: dict[Any, Any]) -> None:
         self.figure = figure
         self.ledger = ledger
+        self._explained = explained
         self._kinds = [kind for kind in kinds() if kind.recognise is not None]
 
     def diagnose(
@@ -236,6 +238,21 @@ class Pairing:
         return cost, told
 
     def _explain(
+        self, term: Term, one: Contribution, expected: Expected, scale: float, manner: Manner
+    ) -> Explanation:
+        """Return what sets a term apart from what is expected; other passes ask the same again."""
+        sizes = tuple((f.quantity.centre, f.quantity.radius, f.power) for f in term.factors)
+        coefficient = term.coefficient.centre, term.coefficient.radius, term.sign, term.side
+        called = (manner.names or {}).get(one.variable or one.action.item)
+        key = (
+            manner.text, manner.positive, called, term.span, coefficient, sizes, one, scale,
+            expected.body.name, expected.axis,
+        )  # fmt: skip
+        if key not in self._explained:
+            self._explained[key] = self._explain_anew(term, one, expected, scale, manner)
+        return self._explained[key]
+
+    def _explain_anew(
         self, term: Term, one: Contribution, expected: Expected, scale: float, manner: Manner
     ) -> Explanation:
         amount = scale * one.amount

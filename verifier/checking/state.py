@@ -155,7 +155,7 @@ class State:
         self.reader.force_scale = units.FORCE[sheet.force_unit]
         self.reader.length_scale = units.LENGTH[sheet.length_unit]
         self.distrust = distrust or {}
-        self.pairing = Pairing(figure, self.ledger)
+        self.pairing = Pairing(figure, self.ledger, surroundings.explained)
         self.resultants = Resultants(figure)
         self.vectors = Vectors(self.reader)
         self.context = Context()
