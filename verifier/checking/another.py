@@ -44,7 +44,7 @@ def about_another(written: Sequence[Written], names: Dictionary) -> str:
                 put_in.setdefault(abs(number.value), number)
         for number in _results(relation):
             insort(results, abs(number.value))
-        met |= {key_of(n) for side in relation.sides for n in walk(side) if isinstance(n, Name)}
+        met |= {key_of(n) for n in relation.named}
     strange = [number for number in put_in.values() if not _known(number, figure)]
     used, loads = _loads_used(relations, figure)
     if used:

@@ -34,7 +34,6 @@ from verifier.notation.tree import (
     Struck,
     SumLabel,
     Unread,
-    walk,
 )
 
 _WHERE = re.compile(
@@ -154,8 +153,7 @@ class Course(Relations):
 
     def _acts_at(self, joint: str, relation: Relation) -> bool:
         """Tell whether one of the forces in a relation acts at a joint."""
-        named = (node for side in relation.sides for node in walk(side) if isinstance(node, Name))
-        meanings = map(self.reader.meaning, named)
+        meanings = map(self.reader.meaning, relation.named)
         return any(
             isinstance(m, Unknown) and joint in re.split(r"[ -]", m.variable) for m in meanings
         )
@@ -183,7 +181,7 @@ class Course(Relations):
                 long = number.unit is not None and number.unit.dims == (0, 1)
                 if isinstance(own, Local) and (given or long or own.key in ("sin", "cos", "tan")):
                     self.ledger.locals.setdefault(own.key, Found(value, False, self.line))
-            used |= {key_of(n) for s in part.sides for n in walk(s) if isinstance(n, Name)}
+            used |= {key_of(n) for n in part.named}
 
     def _part(self, part: object) -> None:
         match part:

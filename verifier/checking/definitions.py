@@ -385,8 +385,7 @@ class Definitions(Settling):
     @staticmethod
     def _written_kind(relation: Relation) -> str:
         """Return force or length where a unit of a definition says so, else plain."""
-        units = [getattr(node, "unit", None) for side in relation.sides for node in walk(side)]
-        kinds = [unit.kind for unit in units if unit is not None]
+        kinds = [unit.kind for unit in relation.units]
         return next((kind for kind in kinds if kind in ("force", "length")), "plain")
 
     def _in_own_length(

@@ -63,8 +63,7 @@ class Equations(Drawing):
 
     def _keep_unit(self, relation: Relation, difference: Form) -> None:
         """Note the unit of an own name that stands alone beside quantities of one unit."""
-        units = [getattr(node, "unit", None) for side in relation.sides for node in walk(side)]
-        written = [unit for unit in units if unit is not None and unit.kind != "angle"]
+        written = [unit for unit in relation.units if unit.kind != "angle"]
         own = [
             t
             for t in difference.terms

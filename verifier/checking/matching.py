@@ -49,9 +49,9 @@ def strike_equal(
     for strict in (True, False):
         for term in list(terms):
             equal = [one for one in ones if agrees(term, scale * one.amount, _found(one))]
-            own = [one for one in equal if _kin(term, one)]
-            others = any(_kin(term, one) for one in ones)
-            match = own or ([] if strict or others else equal)
+            match = [one for one in equal if _kin(term, one)]
+            if equal and not match and not strict and not any(_kin(term, one) for one in ones):
+                match = equal
             if match:
                 terms.remove(term)
                 ones.remove(match[0])

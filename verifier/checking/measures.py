@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from verifier import units
 from verifier.checking.derived import same
 from verifier.checking.written import Written
-from verifier.notation.tree import Relation, walk
+from verifier.notation.tree import Relation
 from verifier.structure.model import Structure
 
 _FORCES, _LENGTHS = r"kN|MN|N|kgf|lbf|kip", r"mm|cm|m|ft|in"
@@ -30,9 +30,8 @@ def _written_units(written: Sequence[Written]) -> tuple[Counter[float], Counter[
     lengths: Counter[float] = Counter()
     for one in written:
         relations = [part for part in one.line.parts if isinstance(part, Relation)]
-        for node in (n for part in relations for side in part.sides for n in walk(side)):
-            unit = getattr(node, "unit", None)
-            if unit is not None and unit.kind in ("force", "length"):
+        for unit in (unit for part in relations for unit in part.units):
+            if unit.kind in ("force", "length"):
                 (forces if unit.kind == "force" else lengths)[unit.factor] += 1
         head = one.line.text[: min((r.span[0] for r in relations), default=None)]
         for told in _TOLD_UNIT.finditer(head):

@@ -2,9 +2,8 @@
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from typing import Any
 
 from verifier.checking.exchange import exchanged
 from verifier.checking.faults import Explanation, Pair, kinds
@@ -61,7 +60,9 @@ class Manner:
 class Pairing:
     """Pairs lines of one working with sums of one figure."""
 
-    def __init__(self, figure: Figure, ledger: Ledger, explained: dict[Any, Any]) -> None:
+    def __init__(
+        self, figure: Figure, ledger: Ledger, explained: dict[Hashable, Explanation]
+    ) -> None:
         self.figure = figure
         self.ledger = ledger
         self._explained = explained

@@ -14,7 +14,7 @@ from verifier.checking.measures import measures_of
 from verifier.checking.names import Dictionary
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
-from verifier.notation.tree import Name, Part, Relation, Statement, walk
+from verifier.notation.tree import Name, Part, Relation, Statement
 
 _OPEN = 9.5
 _READ = 0.9
@@ -43,17 +43,21 @@ class Passes:
         self._begun: list[tuple[Choice, Course]] = []
         self._left: dict[Choice, Course] = {}
 
-    def run(self, choice: Choice) -> Outcome:
-        """Judge the working once under a choice, and say why its faulty lines are at fault."""
-        if choice not in self._done:
-            skimmed = self.skimmed.get(choice)
-            if skimmed is not None and not skimmed.cut and not skimmed.cost:
-                self._done[choice] = skimmed
-            else:
-                course, start = self._begin(choice, self._clean(skimmed) if skimmed else 0)
-                course.explains = True
-                self._done[choice] = course.run(self.written, start)
-        return self._done[choice]
+    def run(self, choice: Choice, limit: float = math.inf) -> Outcome:
+        """Judge the working once under a choice, and say why its faulty lines are at fault.
+
+        A pass that comes to cost more than the limit is left there, and not kept.
+        """
+        known, skimmed = self._done.get(choice), self.skimmed.get(choice)
+        if known is None and skimmed is not None and not skimmed.cut and not skimmed.cost:
+            known = skimmed
+        if known is None:
+            course, start = self._begin(choice, self._clean(skimmed) if skimmed else 0)
+            course.explains = True
+            known = course.run(self.written, start, limit)
+        if not known.cut:
+            self._done[choice] = known
+        return known
 
     def skim(self, choice: Choice, limit: float = math.inf) -> Outcome:
         """Judge the working under a choice without asking why a line is at fault: much faster.
@@ -193,5 +197,4 @@ def _has_names_read(one: Written) -> bool:
 def _names_in(part: Part) -> list[Name]:
     if isinstance(part, Statement):
         return [*part.names]
-    sides = part.sides if isinstance(part, Relation) else ()
-    return [node for side in sides for node in walk(side) if isinstance(node, Name)]
+    return [*part.named] if isinstance(part, Relation) else []

@@ -11,7 +11,7 @@ from verifier.checking.hints import Hints
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.passes import Passes
 from verifier.checking.state import Outcome
-from verifier.notation.tree import Name, Relation, walk
+from verifier.notation.tree import Name, Relation
 
 NEAR = 1.0
 _TWO_NAMES = 11.0
@@ -134,7 +134,7 @@ class Pricing(Passes):
         found: dict[tuple[str, str], tuple[Name, int]] = {}
         for one in self.written:
             for part in one.line.parts if one.line.number in bad else ():
-                for name in names_in(part) if isinstance(part, Relation) else ():
+                for name in part.named if isinstance(part, Relation) else ():
                     first, times = found.get((name.base, name.sub), (name, 0))
                     found[name.base, name.sub] = first, times + 1
         return dict(found.values())
@@ -144,11 +144,6 @@ class Pricing(Passes):
         found: dict[str, int] = {}
         for one in self.written:
             for part in one.line.parts:
-                for name in names_in(part) if isinstance(part, Relation) else ():
+                for name in part.named if isinstance(part, Relation) else ():
                     found.setdefault(key_of(name), one.line.number)
         return found
-
-
-def names_in(relation: Relation) -> list[Name]:
-    """Return the names in a relation, in the order written."""
-    return [node for side in relation.sides for node in walk(side) if isinstance(node, Name)]

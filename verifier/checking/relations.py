@@ -98,7 +98,7 @@ class Relations(Wordings):
 
         One turn stands in every term, so that any number may stand for it.
         """
-        named = {key_of(n) for s in relation.sides for n in walk(s) if isinstance(n, Name)}
+        named = {key_of(n) for n in relation.named}
         turns = {key for key in named if _TURN.match(key)}
         if len(turns) == 1 and not turns & {*self.ledger.locals, *self.reader.aliases}:
             (turn,) = turns
@@ -138,8 +138,7 @@ class Relations(Wordings):
 
         `M_C = 0.6(0.25) = 0.15 kN·m` on a sheet in newtons and millimetres: a million.
         """
-        found = [getattr(node, "unit", None) for side in relation.sides for node in walk(side)]
-        written = [unit for unit in found if unit is not None and unit.kind != "angle"]
+        written = [unit for unit in relation.units if unit.kind != "angle"]
         if len(relation.sides) < 3 or not written or written[0].dims[0] != 1:
             return None
         if (
@@ -158,11 +157,10 @@ class Relations(Wordings):
         `S(0.24) = 450(0.5) + 30 = 255 N·m` on a sheet in millimetres: some arm must be one of the
         sheet's in that unit, and none in the sheet's own.
         """
-        nodes = [node for side in relation.sides for node in walk(side)]
-        moments = [u for n in nodes if (u := getattr(n, "unit", None)) and u.kind == "moment"]
+        moments = [unit for unit in relation.units if unit.kind == "moment"]
         if not moments:
             return
-        bare = [n.value for n in nodes if isinstance(n, Num) and n.text and n.unit is None]
+        bare = [n.value for n in relation.nodes if isinstance(n, Num) and n.text and n.unit is None]
         for length in units.LENGTH.values():
             long = length / self.reader.length_scale
             arms = [n for n in bare if self.figure.is_length(n * long)]
@@ -268,8 +266,7 @@ class Relations(Wordings):
 
     def _is_rule(self, relation: Relation) -> bool:
         """Tell whether a line only states a rule in letters: `M = F d`, `t = T/L`."""
-        nodes = [node for side in relation.sides for node in walk(side)]
-        names = [node for node in nodes if isinstance(node, Name)]
+        nodes, names = relation.nodes, relation.named
         plain = all(n.value in (0.5, 2, 3, 4, 8) for n in nodes if isinstance(n, Num) and n.text)
         if not plain or len(names) < 3 or self.figure.structure.letters:
             return False

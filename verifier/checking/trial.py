@@ -1,5 +1,6 @@
 """The search for the senses, names and units under which most of a working agrees."""
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
@@ -9,7 +10,7 @@ from verifier.checking.choice import Choice, called
 from verifier.checking.derived import same
 from verifier.checking.names import key_of
 from verifier.checking.naming import MOST_NAMINGS, Naming
-from verifier.checking.pricing import NEAR, names_in
+from verifier.checking.pricing import NEAR
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.notation.tree import Relation
@@ -124,7 +125,10 @@ class Trial(Naming):
         near = [c for c in prices if prices[c] <= floor + NEAR]
         near.sort(key=lambda c: (round(prices[c], 1), anew[c], prices[c]))
         near = [choice, *(c for c in near if c != choice)] if choice in near else near
-        last = {c: self._drawn(c, self.run(c)) for c in near[:_FINALISTS]}
+        last: dict[Choice, float] = {}
+        for one in near[:_FINALISTS]:
+            least = min(last.values(), default=math.inf)
+            last[one] = self._drawn(one, self.run(one, least + _ALIKE))
         alike = [c for c in last if last[c] <= min(last.values()) + _ALIKE]
         return min(alike, key=lambda c: (-self.run(c).first_fault, last[c]))
 
@@ -215,6 +219,6 @@ class Trial(Naming):
         for one in self.written:
             for part in one.line.parts:
                 if isinstance(part, Relation):
-                    here = {self._variable(name, choice) for name in names_in(part)} - {""}
+                    here = {self._variable(name, choice) for name in part.named} - {""}
                     count.update(here - {variable} if variable in here else ())
         return sorted(count, key=lambda v: (-count[v], v))

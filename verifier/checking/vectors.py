@@ -51,7 +51,7 @@ class Vectors:
 
         Nothing where it is none, or where a side is a number other than nought.
         """
-        if not any(self._of_name(node, True) for side in relation.sides for node in _names(side)):
+        if not any(self._of_name(name, True) for name in relation.named):
             return
         found = [self.of_side(side, whole=True) for side in relation.sides]
         vectors = [one for one in found if one is not None]

@@ -64,11 +64,8 @@ def _is_sum(relation: Relation) -> bool:
 
 def _names(relation: Relation) -> frozenset[str]:
     """Return the names of a relation, those of angles left out."""
-    turned = {
-        node for s in relation.sides for f in walk(s) if isinstance(f, Func) for node in walk(f.arg)
-    }
-    named = (node for s in relation.sides for node in walk(s) if isinstance(node, Name))
-    return frozenset(key_of(name) for name in named if name not in turned)
+    turned = {node for f in relation.nodes if isinstance(f, Func) for node in walk(f.arg)}
+    return frozenset(key_of(name) for name in relation.named if name not in turned)
 
 
 def _result_of(relation: Relation) -> str:

@@ -187,6 +187,22 @@ class Relation:
     closing: bool = False
     others: tuple["Relation", ...] = ()
 
+    @cached_property
+    def nodes(self) -> tuple[Expr, ...]:
+        """Everything in the sides, outermost first."""
+        return tuple(node for side in self.sides for node in walk(side))
+
+    @cached_property
+    def named(self) -> tuple[Name, ...]:
+        """The names in the sides, in the order written."""
+        return tuple(node for node in self.nodes if isinstance(node, Name))
+
+    @cached_property
+    def units(self) -> tuple[Unit, ...]:
+        """The units in the sides, in the order of what has them."""
+        found = (getattr(node, "unit", None) for node in self.nodes)
+        return tuple(unit for unit in found if unit is not None)
+
 
 @dataclass(frozen=True)
 class Assumption:
