@@ -12,10 +12,10 @@ from verifier.checking.state import Outcome, Slip
 _MOMENT = "moment at "
 _NEAR = 0.02
 _WORD = re.compile(
-    r"(?P<sag>sagging|zug unten|unten (?:zug|gezogen)|fibres? inférieures? tendues?"
+    r"(?P<sag>sag(?:ging|s)?\b|zug unten|unten (?:zug|gezogen)|fibres? inférieures? tendues?"
     r"|(?:tese le )?fibre inferiori(?: tese)?|tracción (?:abajo|inferior)"
     r"|(?:rozciągane )?dolne włókna|bottom in tension|tension (?:at|in|on) (?:the )?bottom)"
-    r"|(?P<hog>hogging|zug oben|oben (?:zug|gezogen)|fibres? supérieures? tendues?"
+    r"|(?P<hog>hog(?:ging|s)?\b|zug oben|oben (?:zug|gezogen)|fibres? supérieures? tendues?"
     r"|(?:tese le )?fibre superiori(?: tese)?|tracción (?:arriba|superior)"
     r"|(?:rozciągane )?górne włókna|top in tension|tension (?:at|in|on) (?:the )?top)",
     re.IGNORECASE,

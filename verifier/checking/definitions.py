@@ -123,7 +123,7 @@ class Definitions(Settling):
             return True
         if self._is_resultant(value) and not self._looks_like_length(name, relation):
             return True
-        if self._names_a_load(name, relation, meaning):
+        if self._names_a_load(name, relation, meaning) or self._is_total_load(name, value):
             return True
         named = [node for node in walk(value) if isinstance(node, Name)]
         if self._is_coefficient(name, value) or self._is_part_of_load(name, value):
@@ -166,6 +166,23 @@ class Definitions(Settling):
             return False
         value = self.reader.quantity(size).centre
         return any(derived.same(value, load.value, 1e-9) for load in self.figure.loads)
+
+    def _is_total_load(self, name: Name, value: Expr) -> bool:
+        """Tell whether `W = 137 + 294` adds up loads, though joint W has a reaction."""
+        meaning = self.reader.meaning(name)
+        known = {*self.ledger.values, *self.ledger.rows, *self.out.called}
+        if not isinstance(meaning, Unknown) or meaning.variable in known or name.sub:
+            return False
+        if name.base not in ("F", "P", "W", "Q", "G") or not isinstance(value, Add):
+            return False
+        sizes = [
+            bare.value for _, t in value.terms if isinstance(bare := derived.bare_number(t), Num)
+        ]
+        loads = [load.value for load in self.figure.loads]
+        return len(sizes) == len(value.terms) and all(
+            sign > 0 and any(derived.same(size, load, 5e-3) for load in loads)
+            for (sign, _), size in zip(value.terms, sizes, strict=True)
+        )
 
     def _is_part_of_load(self, name: Name, value: Expr) -> bool:
         """Tell whether `F1y = 5.4 sin 75°` is worked out from a load: its part, no reaction."""

@@ -13,6 +13,7 @@ from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
 from verifier.checking.decimals import with_commas, writes_commas
 from verifier.checking.figure import Figure
+from verifier.checking.nameless import told_without_name
 from verifier.checking.shares import parted, plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
@@ -102,6 +103,7 @@ def assemble(
     if writes_commas(written):
         faults, remarks = [[*map(with_commas, found)] for found in (faults, remarks)]
     answers = answers_of(trial.figure, outcome, solution)
+    answers = told_without_name(trial.figure, trial.written, outcome, answers)
     lines = tuple(
         _line(one, followed, outcome, faults, doubtful)
         for one, followed in zip(written, trial.written, strict=True)

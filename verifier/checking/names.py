@@ -30,6 +30,16 @@ _BARS = frozenset(
     ("link", "strut", "tie", "cable", "rope", "guy", "stay", "bar", "rod", "chain", "member")
 )
 _PULLS = frozenset(("force", "tension", "pull", "push", "thrust", "compression"))
+_PULL_OF_BAR = re.compile(
+    r"(?:(?:la |il |le |el |die |der |the |l )?"
+    r"(?:(?:zug|druck|trek)?kraft|tracción|tensión|tension|tensione|forza|sforzo|effort|fuerza|siła"
+    r"|tração|força|(?:trek|druk)?kracht)"
+    r"(?: (?:in|im|in der|des|de|du|del|de la|en el|dans le|nel|nella|della|da|do|no|w|van|de))?"
+    r" (?:seils?|stabe?s?|strebe|kette|câble|hauban|barre|bielle|tirant|cable|cavo|fune|asta"
+    r"|tirante|puntone|biella|cuerda|barra|puntal|linie|linę|pręcie|pręta|zastrzału|cięgna|cabo"
+    r"|escora|kabel)|(?:die )?(?:seil|stab|streben|ketten|stangen|zugstangen)kraft)"
+)
+"""The force of the only bar in other languages: `tensión del cable`, `Seilkraft`."""
 _GRAVITY = Quantity(9.81, 0.011)
 
 
@@ -107,7 +117,7 @@ class Dictionary:
             return []
         joint = self._joints.get(small[2].upper(), "")
         axis = small[3] or {"V": "y", "H": "x"}.get(small[1], "")
-        return self._reaction(joint, axis) if joint in self.figure.reactions else []
+        return self._reaction(joint, axis) if joint else []
 
     def _of(self, candidate: tuple[str, ...], letter: str) -> list[Meaning]:
         kind, *rest = candidate
@@ -167,9 +177,10 @@ class Dictionary:
             upright = any(word.startswith(("vert", "up", "down")) for word in said)
             return self._reaction(joints[0], "x" if across else "y" if upright else "")
         bars = list(self.figure.member_ends.values())
-        if len(bars) == 1 and _BARS & {*said} and _PULLS & {*said}:
-            return self._item(bars[0])
         part = any(word in _PART_WORDS or word.startswith(("vert", "horiz")) for word in said)
+        pulls = (_BARS & {*said} and _PULLS & {*said}) or _PULL_OF_BAR.fullmatch(phrase)
+        if len(bars) == 1 and pulls and not part:
+            return self._item(bars[0])
         for ends, item in () if part else self.figure.member_ends.items():
             first, second = (canonical(end).lower() for end in ends)
             if first + second in said or second + first in said:

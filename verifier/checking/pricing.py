@@ -18,6 +18,8 @@ _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
 _IDLE = 0.5
 """The price of a name without a meaning beside a force asked for that has no name."""
+_UNTOLD = 0.06
+"""The price of a force asked for that no line gives: more than a pin drawn askew."""
 _BAR = 3.0
 """The price of a bar's force under a name that is said to act up or to the left, say."""
 _AGAINST = 12.0
@@ -56,7 +58,7 @@ class Pricing(Passes):
         ways = self.hints.ways
         bars = sum(1 for key, (variable, _) in choice.aliases if "-" in variable and key in ways)
         odd = _BAR * bars + _AGAINST * self._against(choice)
-        return outcome.cost + choice.price + again * twice + idle + odd + 0.02 * len(open_)
+        return outcome.cost + choice.price + again * twice + idle + odd + _UNTOLD * len(open_)
 
     def _against(self, choice: Choice) -> int:
         """Count the names that stand for a force in the sense opposite to the one declared."""

@@ -54,6 +54,9 @@ class Vectors:
         if not any(self._of_name(name, True) for name in relation.named):
             return
         found = [self.of_side(side, whole=True) for side in relation.sides]
+        if any(found) and all(one is None or one[:2] == (None, None) for one in found):
+            # `r × F = −5 A_y + 4 A_x`: a moment told without its k
+            found = [one or (None, None, s) for one, s in zip(found, relation.sides, strict=True)]
         vectors = [one for one in found if one is not None]
         nil = all(
             one is not None or (isinstance(side, Num) and side.value == 0)
@@ -90,7 +93,7 @@ class Vectors:
             case Add():
                 return self._sum(expr, whole)
             case Mul():
-                return self._product(expr)
+                return self._product(expr, whole)
         return None
 
     def _of_name(self, name: Name, plain: bool) -> Parts | None:
@@ -124,8 +127,10 @@ class Vectors:
             parts.append(Add(expr.span, terms) if terms else None)
         return parts[0], parts[1], parts[2]
 
-    def _product(self, expr: Mul) -> Parts | None:
+    def _product(self, expr: Mul, whole: bool) -> Parts | None:
         found = [self.parts(factor) for factor in expr.factors]
+        if whole and len(found) == 2 and sum(map(bool, found)) == 1:  # r × R_A
+            found = [self.parts(factor, whole) for factor in expr.factors]
         numbers = tuple(f for f, one in zip(expr.factors, found, strict=True) if one is None)
         vectors = [one for one in found if one is not None]
         if len(vectors) == 1:

@@ -23,7 +23,7 @@ _TAGGED = re.compile(
     r"|\s+(?=\(?eq))[(\[]\s?(?:eqn?\.?\s?)?(\d{1,2}|[ivx]{1,4}|[IVX]{1,4}"
     r"|[ABDEFGHabdefghijlnopqrsuvw*])\s?[)\]]\s*\.?$"
 )
-_THIRD = re.compile(r"\s{2,}[(\[]\s?([cC])\s?[)\]]\s*\.?$")
+_THIRD = re.compile(r"(?:\s{2,}|\s*(?:\.{2,}|…+|-{2,}|⋯+)\s*)[(\[]\s?([cC])\s?[)\]]\s*\.?$")
 TAG_NEAR = re.compile(r"\s[(\[](\d{1,2}|[ivx]{1,4}|[IVX]{1,4}|[abd-hj-suw*])[)\]]\s*\.?$")
 _CITES = re.compile(
     r"(?:gives|yields|becomes|in|into|and|minus|plus|ergibt|donne|then|und|et|y|e|dans|en|w)\b"

@@ -63,6 +63,8 @@ def statements(text: str, tokens: list[Tok], start: int, end: int, ctx: Context)
         return []
     if _UNSURE.search(text, start, end):
         return []
+    if bracketed := _bracketed(text, start, end, ctx):
+        return bracketed
     found: list[Part] = []
     said = _names_and_marks(text, start, end, ctx)
     first = said[0] if said else None
@@ -76,6 +78,22 @@ def statements(text: str, tokens: list[Tok], start: int, end: int, ctx: Context)
             found.append(Assumption(span, names, told[0]))
         else:
             found.append(Statement(span, names, told))
+    return found
+
+
+_BRACKET = re.compile(r"\(([^()]{4,60})\)")
+
+
+def _bracketed(text: str, start: int, end: int, ctx: Context) -> list[Part]:
+    """Read what a bracket alone declares: `the hinge at C (X to the left, Y up)`."""
+    found: list[Part] = []
+    for match in _BRACKET.finditer(text, start, end):
+        said = _names_and_marks(text, *match.span(1), ctx)
+        paired = [isinstance(part, Mark) for part in said] == [False, True] * (len(said) // 2)
+        if not paired or any(isinstance(p, Mark) and p.meaning not in _SENSES for p in said):
+            continue
+        for span, names, told in _claims(said, ctx.source.span(*match.span(1))):
+            found.append(Assumption(span, names, told[0]))
     return found
 
 

@@ -109,8 +109,10 @@ _SLOPE = (
 _PIECE = (
     r"(?i:Riegel|Stiel|Pfosten|Stütze|Mast|Ausleger|Strebe|Kragarm|post|jib|boom|column|rafter|leg"
     r"|lever|girder|strut|stay|traverse|montant|poteau|mât|potence|flèche|palo|columna|travesaño"
-    r"|pilar|colonna|traverso|montante|pilastro|braccio|słup|rygiel|wysięgnik|ramię|maszt)"
+    r"|pilar|colonna|traverso|montante|pilastro|braccio|słup|rygiel|wysięgnik|ramię|maszt"
+    r"|span|segment|half|tratto|tramo|tronçon|travée|Abschnitt|odcinek|trecho|segmento|deel)"
 )
+_SUCH = r"(?!(?i:load|force|moment|reaction|shear|bending|along|length|no)\b)[^\W\d_]{3,}"
 _PART = (
     r"(?:the )?(?:part|piece|portion)(?: of [\w'-]+)? (?:to the )?(?:left|right"
     r"|above|below)(?: of)? "
@@ -187,7 +189,12 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
             re.I,
         ),
     ),
-    ("body", _form(rf"(?i:{_LEAD}){_PIECE}\s+(?P<n>(?:[A-Z][0-9₀-₉]?'*){{2,6}})(?![\w]){_END}")),
+    (
+        "body",
+        _form(
+            rf"(?i:{_LEAD})(?:{_SUCH}\s+)?{_PIECE}\s+(?P<n>(?:[A-Z][0-9₀-₉]?'*){{2,6}})(?![\w]){_END}"
+        ),
+    ),
     ("reactions", _form(rf"(?:{_REACTIONS})\b{_STOP}", re.I)),
     ("method", _form(rf"(?:by |using |the )?(?:{_METHOD})\b{_STOP}", re.I)),
 )

@@ -127,6 +127,11 @@ _THROUGH = re.compile(
     ),
     re.I | re.S,
 )
+_AT_POINT = re.compile(  # `Cut at K, keep the lower part AK`
+    rf"(?i:(?:{SECTION})\s(?:made\s)?(?:at|in|bei|am|an|à|en|a|w|przy|em|vid|bij|ved)\s"
+    r"(?:(?:the\s)?(?:point|Punkt|punto|punkcie|punt|ponto|punkten)\s)?)(?P<n>[A-Z]\d?'*)(?![\w-])"
+    r"(?!\s?(?:,|and|und|et|y|e|i)\s?[A-Z])"
+)
 _DASHED_BARS = re.compile(r"(?<=\b[A-Z]{2})\s?[-–]\s?(?=[A-Z]{2}\b)")  # `Cut BD-CD-CE`
 _OF_POINT = re.compile(r"\s+(?:of|from|von|de|di|od)\s+[A-Z]\b")  # `1 m right of B`
 _DEFINED = re.compile(r"(?<=[.;])\s+[^\W\d_][\w']*\s*$")
@@ -163,7 +168,10 @@ def _section(source: Source, match: re.Match[str], lex: Lexicon) -> tuple[Headin
     side = side_of(next(iter(kept if beside else kept or told), None))
     through = _THROUGH.search(body)
     names: tuple[str, ...] = ()
-    if through:
+    at = _AT_POINT.search(body) if lex.bodies else None
+    if at and canonical(at["n"]) in lex.joints:
+        names = (canonical(at["n"]),)
+    elif through:
         names = tuple(
             canonical(m.group())
             for m in _WORD_OR_PAIR.finditer(SIDES.sub(" ", through["n"]))

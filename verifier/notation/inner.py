@@ -61,8 +61,19 @@ _LETTER_BEHIND = re.compile(
 )
 
 
+_WORKED_OUT = re.compile(
+    r"\s*[VNQ]_?\{?[A-Z]\d?'*\}?\s?(?P<colon>:)\s*[-+−]?[\d(][-+−\d.,\s·×*/()]*=\s*[-+−]?\s?\d"
+)
+
+
 def spelt(text: str) -> str:
-    """Blank a letter behind a place that says it: `Shear left of D: V = 3`, `BM at B: M = 4`."""
+    """Blank a letter behind a place that says it: `Shear left of D: V = 3`, `BM at B: M = 4`.
+
+    `V_K: 1.2·1.5 − 2 = −0.2` gives V_K by numbers alone, as with an `=`.
+    """
+    if worked := _WORKED_OUT.match(text):
+        place = worked.start("colon")
+        return f"{text[:place]}={text[place + 1 :]}"
     match = _LETTER_BEHIND.match(text)
     if match is None:
         return text

@@ -51,6 +51,7 @@ BARE_FORCE = [
     r"\(\s?(?P<ax>[Hh]oriz\w*\.?|[Vv]ert\w*\.?|[Oo]rizz\w*\.?|[Pp]oziom\w*|[Pp]ion\w*|[xyXY])\s?\)(?=\s*[:,])",
     r"/\s?(?P<ax>[xyXY])(?=\s*:)",
     r"(?P<ax>[xyXY])\)(?=\s)",
+    r"(?P<ax>[iîjĵ])(?=\s?:)",
     r"(?P<ax>[HVXYxy])(?=\s*[:\]])(?!\s*:\s*(?:inters|Schnittp|przeci|point|punto|punkt|пересеч))",
     (
         r"(?:[Rr]es(?:olv(?:e|ing)|\.)?|[Rr]esolution)\s?(?:forces )?\(?(?P<ax>↑|→|←|↓"
@@ -86,7 +87,7 @@ POINTY = r"[A-Za-zΑ-Ωα-ωА-Я][0-9₀-₉]*'*"
 MOMENT = [
     rf"{_SIG}(?:the )?(?:(?P<turn>{CCW}|{CW}) )?(?:moments?"
     rf"|Momente|momenti|momentos|momentów|Mom\.?"
-    rf"|M)\s?\(?(?:about|at|um|en|wrt|autour de|"
+    rf"|M)\s?\(?(?:about|at|um|om|kring|runt|rond|omkring|en|wrt|autour de|"
     r"par rapport [àa]|rispetto a[d]?|respecto (?:al?|de)|względem)\s?(?:the )?"
     r"(?:(?:left|right)(?:[- ]hand)? |upper |lower )?"
     r"(?:point |Punkt |punktu |pt\.? |support |hinge |joint |pin |pkt\.? )?"
@@ -116,9 +117,10 @@ BARE_MOMENT = [
         r"(?:[Tt]ak(?:e|ing)\s|[Bb]y\s|[Uu]sing\s"
         r"|[Cc]onsider(?:ing)?\s)?\s?(?:[Mm]oments?|[Mm]om\.?|M|[Mm]omente?|[Mm]omenti?"
         r"|[Mm]omentos?|[Mm]omenty)(?![a-z])\s?(?:equilibrium |eqn?\.? "
-        r"|equation )?(?:about|abt\.?|a?round|at|um|autour d[eu']|en|par rapport [àa]u?|au point"
+        r"|equation )?(?:about|abt\.?|a?round|at|um|om|kring|runt|rond|autour d[eu']|en"
+        r"|par rapport [àa]u?|au point"
         r"|rispetto a[dl]?|(?:at|in)torno a[dl]?|in|respecto (?:al?|de)|względem|wzgl\.?"
-        r"|w|o)\s?(?:the |den |dem |der |das |le |la |el |il |l')?"
+        r"|(?:w|o)(?=\s))\s?(?:the |den |dem |der |das |le |la |el |il |l')?"
         r"(?:(?:left|right)(?:[- ]hand)? |upper |lower |fixed |linke[ns]? |rechte[ns]? )?"
         r"(?:point |pkt |punkcie |polo |Punkt |punto |punktu |support |hinge |joint |node |pin "
         r"|base |end |(?:Auf)?[Ll]ager |Gelenk |appui |articulation |rotule |apoyo |appoggio "

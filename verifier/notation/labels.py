@@ -217,7 +217,7 @@ def sense(text: str) -> str:
 
 _AXES = {"x": "x", "y": "y", "h": "x", "v": "y", "→": "x", "←": "x", "↑": "y", "↓": "y", "o": "x",
          "w": "x", "s": "y", "p": "y", "u": "y", "l": "x", "r": "x", "k": "",
-         "х": "x", "у": "y", "z": "y"}  # fmt: skip
+         "х": "x", "у": "y", "z": "y", "i": "x", "î": "x", "j": "y", "ĵ": "y"}  # fmt: skip
 
 
 def _axis(written: str) -> str:
@@ -254,7 +254,7 @@ def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
     return _CACHE[own]
 
 
-_START = re.compile(r"[/ΣA-Zs-yamlrbcuophv↑→↓←↺↻↗↘↖↙(\[+]|sum|\d{1,2}\s?[↺↻]")
+_START = re.compile(r"[/ΣA-Zs-yamlrbcuophvijîĵ↑→↓←↺↻↗↘↖↙(\[+]|sum|\d{1,2}\s?[↺↻]")
 
 
 def _core(

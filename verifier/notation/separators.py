@@ -49,6 +49,10 @@ _UNITED = re.compile(
 _FORCE_BEHIND = re.compile(r"\d\s?(?:[kM]?N|kips?|lbs?)$")
 _PROPORTION = re.compile(r"\s*[\w.,]+\s:\s[\w.,]+\s?=\s?[\w.,]+\s:\s[\w.,]+")  # AE : 12 = 2.5 : 1.5
 _PROPORTION_BEGUN = re.compile(r"\s*[\w.,]+\s/\s[\w.,]+\s?=\s?[\w.,]+\s$")
+_WHOLE_WORD = re.compile(
+    r"(?<![\w.])(?!vert|hori|horz|tens|comp|resp|trac|rozc|oriz|perp|magn)[a-zß-ÿ]{4}$"
+)
+_SENTENCE = re.compile(r"[A-ZÀ-Þ][a-zß-ÿ]{2,}\s")
 _DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
 
 
@@ -133,6 +137,8 @@ def _ends(match: re.Match[str], before: str, after: str) -> bool:
             ):
                 return False
             short = re.search(r"(?:^|[\s(.])[^\W\d_]{1,4}$", before)
+            if _WHOLE_WORD.search(before) and _SENTENCE.match(after):
+                short = None  # `the stay is 10 m long. Perpendicular distance …`
             united = re.search(r"\d\s?[^\W\d_]{1,4}$", before) and after[:1].isupper()
             return before[-1:] != " " and (not short or "=" in before or bool(united))
     return True

@@ -47,6 +47,8 @@ class SideMarks:
                 end = words_at
         if end > start and _MARKLIKE.search(self.text[start:end]):
             at = self._tail(side, start, end, index == 0 < most)
+            if index == 0 < most and all(t.kind == "WORD" for t in side):
+                at = end  # `stay tension = 6 kN`
             if at < end:
                 first, _ = marks.marks_at(self.ctx.source, at, end)
                 said = [*first, *said]

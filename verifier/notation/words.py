@@ -50,7 +50,7 @@ STOP = frozenset(
         """
     à así aux bo che chi cui dai dal dei ed fra gli hay jak man nel nie nos nous où ou più poi qu
     que qui sul sus tal też tra un una uno wir ya zum zur że ad al au are bei ce ces did do has
-    our out us vom was we
+    our out us vom was we sag hog
     carries lleva niesie porte przenosi soporta supporte trägt überträgt
     above act acting acts ainsi all allora alors also an and ans are as assume asta at auf aus
     avec bar be beam because below both but by check checks comp compression con da daraus

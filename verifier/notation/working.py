@@ -33,7 +33,7 @@ _OWN_O = re.compile(
     r"|(?<![\w.,])O\s?(?:[·*×]\s?|\()\d|(?<![\d.,])\d[\d.,]*\s?[·*×]?\s?O(?![\w.,])"
 )
 _OWN_Y = re.compile(r"(?m)(?:^|[+=(]|[-–−]\s)\s?Y\s*(?:[+=·*×]|$)|X\s?[-+]\s?Y\b")
-_LETTERED = re.compile(r"=.*\s{2,}\([aAbBdD]\)\s*$")
+_LETTERED = re.compile(r"=.*(?:\s{2,}|[.…⋯]\s*|--\s*)\([aAbBdD]\)\s*$")
 _OPEN_END = re.compile(
     r"(?<![-=*<])[-+×*·/(]\s*$"
     r"|(?:[\d)\]°]|\b(?:k?N|mm?|cm|ft|kips?|k|lbs?))\s[xX]\s*$"
