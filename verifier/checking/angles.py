@@ -12,7 +12,7 @@ from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found, half_width
 from verifier.checking.names import Local, key_of
 from verifier.checking.quantity import Quantity, function
-from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, walk
+from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, Unit, walk
 
 _INVERSE = {"sin": "asin", "cos": "acos", "tan": "atan"}
 _NEAR = 0.3
@@ -160,15 +160,23 @@ class Angles(Claims):
 
         `W = 1200(9.81) = 11.77 kN` is right where the sheet is in kilonewtons, and so is 11 770 N.
         """
-        numbers = [node for node in walk(expr) if isinstance(node, Num)]
-        named = any(isinstance(node, Name) and node.text == "g" for node in walk(expr))
-        if not (named or any(9.78 <= number.value <= 9.83 for number in numbers)):
+        if not self._times_gravity(expr):
             return False
+        numbers = [node for node in walk(expr) if isinstance(node, Num)]
         if any(number.unit and number.unit.dims[0] for number in numbers):
             return False
         newtons = left.scaled(1.0 / self.reader.force_scale)
         gap = abs(newtons.centre - right.centre)
         return gap <= newtons.radius + right.radius + 1e-9 * abs(right.centre)
+
+    @staticmethod
+    def _times_gravity(expr: Expr) -> bool:
+        """Tell whether a side holds g, by its letter or its size."""
+        return any(
+            (isinstance(node, Name) and node.text == "g")
+            or (isinstance(node, Num) and 9.78 <= node.value <= 9.83)
+            for node in walk(expr)
+        )
 
     def _bare_before(self, first: Expr, second: Expr, left: Quantity) -> bool:
         """Tell whether bare numbers come to what a number in this working's own unit says."""
@@ -185,6 +193,13 @@ class Angles(Claims):
             return False
         half = (number.high - number.low) / 2
         return abs(abs(left.centre) - number.value) <= left.radius + half + 1e-9 * number.value
+
+    def _sheets_unit(self, unit: Unit) -> str:
+        """Return the sheet's own unit of what a unit measures."""
+        sheet, (force, length) = self.figure.structure, unit.dims
+        said = {(1, 0): "{f}", (0, 1): "{l}", (1, 1): "{f} {l}", (1, -1): "{f}/{l}"}
+        pattern = said.get((force, length), "")
+        return pattern.format(f=sheet.force_unit, l=sheet.length_unit)
 
     def _numbers(
         self,
@@ -224,6 +239,8 @@ class Angles(Claims):
             size = number.value if isinstance(number, Num) else right.centre
             jump = jump or other
             wanted = f"{tidy(size * left.centre / right.centre)} {unit.text}"
+        elif jump and unit is not None:
+            wanted += f" {self._sheets_unit(unit)}"
         explanation = Explanation(
             "unit" if jump else "rounding" if rounding else "arithmetic",
             jump or self._bare(side),

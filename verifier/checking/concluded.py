@@ -58,6 +58,8 @@ def wrong_result(
         return Explanation(kind, span, tidy(wanted), message, cost, key=key)
     if abs(wanted) > 1e-12 and same(claim.centre, -wanted, 0.01):
         message = f"The sign of {name} is lost: the equation above gives {tidy(wanted)}."
+        if claim.centre < 0:
+            message = f"No minus belongs to {name}: the equation above gives {tidy(wanted)}."
         return Explanation("algebra", span, tidy(wanted), message, 1.0, key=key)
     for _, form in reversed(forms):
         slip = _rearranged(variable, claim, form, tidy)

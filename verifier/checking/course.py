@@ -126,6 +126,7 @@ class Course(Relations):
     def take(self, line: Line) -> None:
         """Judge one line."""
         self.line, self.text = line.number, line.whole
+        self.texts[line.number] = line.whole
         self.judged = self.out.lines.setdefault(line.number, Judged())
         self._look_ahead(line)
         self.symmetric = any(isinstance(p, Mark) and p.meaning == "symmetry" for p in line.parts)

@@ -7,15 +7,15 @@ from verifier.checking.faults import Explanation
 from verifier.checking.forms import Form
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.quantity import Quantity
-from verifier.checking.state import State
 from verifier.checking.sums import Expected
+from verifier.checking.suspected import Suspected
 from verifier.notation.tree import Name, Relation
 
 _OTHER_BODY, _OTHER_SENSE = 12.0, 1.0
 """The price of a sense against the first sum of a force: of a pin on a body, of another."""
 
 
-class Drawing(State):
+class Drawing(Suspected):
     """Tells what is drawn or labelled the other way from what is wrong."""
 
     def _mislabelled(
@@ -72,6 +72,9 @@ class Drawing(State):
         if variable.startswith("pin "):
             return _OTHER_BODY
         letter = own.name is not None and key_of(own.name) in letters
+        pushing = own.name is not None and key_of(own.name) in self.pushing
+        if pushing and self.reader.sense(variable) > 0:
+            return _OTHER_SENSE  # 8.7 kN (C) comes of a bar drawn pushing
         return _OTHER_SENSE if letter or variable.startswith("reaction ") else 0.0
 
     def _against_first(self, explanation: Explanation, form: Form) -> Explanation:
@@ -81,11 +84,12 @@ class Drawing(State):
         for term in form.terms:
             inside = explanation.span[0] <= term.span[0] and term.span[1] <= explanation.span[1]
             if inside and term.variable.startswith("pin ") and term.variable in self.drawn:
+                name = term.name.text if term.name is not None else "This pin force"
                 message = (
-                    "This pin force was drawn on the other body first; on this one it acts the "
-                    "opposite way, equal and opposite."
+                    f"{name} was drawn on the other body first; on this one it acts the opposite "
+                    "way, equal and opposite."
                 )
-                key = f"both {term.variable}"
+                key = f"both at {term.variable.split()[1]}"
                 return replace(explanation, kind="inconsistent", message=message, key=key)
         return explanation
 

@@ -10,7 +10,6 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
-from verifier.checking.names import key_of
 from verifier.checking.pairing import Diagnosis, Manner
 from verifier.checking.quantity import Quantity
 from verifier.checking.sine_rule import odd_angle
@@ -19,7 +18,6 @@ from verifier.checking.sums import Expected, Fit
 from verifier.findings import Certainty
 from verifier.notation.tree import (
     Expr,
-    Func,
     Name,
     Relation,
     Span,
@@ -272,12 +270,15 @@ class Equations(Drawing):
             certainty: Certainty = "proved"
             if second is not None and second.cost < best.cost + _AS_GOOD:
                 certainty = "best explanation"
+            told: set[str] = set()
             for explanation in best.explanations:
                 if certainty == "best explanation" and second is not None:
                     explanation = _or_else(explanation, second)
                 self._doubt_definition(explanation, form)
                 explanation = self._against_first(explanation, form)
-                self._slip(explanation, best.expected.where, certainty)
+                if explanation.key not in told:
+                    self._slip(explanation, best.expected.where, certainty)
+                told.add(explanation.key)
         else:
             self.judged.worsen("undecided")
         self._learn(form, True)
@@ -348,32 +349,10 @@ class Equations(Drawing):
             if f"{expected.body.name} with its joints" in bodies:
                 penalty += _BARE
             asked.setdefault(expected.where, (expected, manner, penalty))
+        self.pairing.drawn = frozenset(self.drawn)
         found = self.pairing.diagnose(form, asked.values(), _AS_GOOD)
         others = [d for d in found[1:] if d.explanations != found[0].explanations]
         return (found[0] if found else None), (others[0] if others else None)
-
-    def _doubt_definition(self, explanation: Explanation, form: Form) -> None:
-        """Note that a faulty angle in a term may come from its name's definition above."""
-        for term in form.terms:
-            for factor in term.factors:
-                if not isinstance(factor.expr, Func) or not isinstance(factor.expr.arg, Name):
-                    continue
-                key = key_of(factor.expr.arg)
-                found = self.ledger.locals.get(key)
-                if found is None or found.kind != "angle" or not _inside(factor.expr, explanation):
-                    continue
-                slope = found.quantity.centre
-                if explanation.kind == "component" and not self.figure.is_slope(slope):
-                    self.out.doubted.setdefault(key, (90 - slope, False))
-                elif (
-                    explanation.kind == "angle"
-                    and explanation.angle is not None
-                    and not any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles)
-                ):
-                    told = explanation.angle
-                    near = min(self.figure.drawn_angles, key=lambda a: abs(a - told), default=told)
-                    truth = near if abs(near - told) < 0.06 else told
-                    self.out.doubted.setdefault(key, (truth, True))
 
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:
@@ -401,7 +380,3 @@ def _or_else(explanation: Explanation, second: Diagnosis) -> Explanation:
     return replace(
         explanation, message=f"{explanation.message} Or else ({other.kind}): {other.message}"
     )
-
-
-def _inside(expr: Expr, explanation: Explanation) -> bool:
-    return explanation.span[0] <= expr.span[0] and expr.span[1] <= explanation.span[1]

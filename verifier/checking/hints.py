@@ -54,7 +54,7 @@ class Hints:
         if any(mark.meaning in _ALONG for marks in relation.marks for mark in marks):
             self.bars.add(key)
         last = relation.marks[-1] if relation.marks else ()
-        name, value = relation.sides[0], bare_number(relation.sides[-1])
+        name, value = relation.sides[0], relation.sides[-1]
         pushes = any(mark.meaning == "compression" for mark in last)
         if pushes and isinstance(name, Name) and isinstance(value, Num):
             self.pushing.setdefault(key, name)

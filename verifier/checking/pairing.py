@@ -2,7 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Hashable, Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from verifier.checking.exchange import exchanged
@@ -26,6 +26,8 @@ _STRANGE = 0.3
 _ODD_SCALE, _UNFOUNDED = 0.3, 0.9
 _SAME_SLIP = 0.85
 _LEAST, _LEAST_MORE = 0.9, 0.25
+_BOTH, _BOTH_PARTS = "both parts of pin ", 1.1
+"""A pin's force drawn alike on both bodies turns both its parts: one slip, and a usual one."""
 
 
 @dataclass(frozen=True)
@@ -66,6 +68,7 @@ class Pairing:
         self.figure = figure
         self.ledger = ledger
         self._explained = explained
+        self.drawn: frozenset[str] = frozenset()
         self._kinds = [kind for kind in kinds() if kind.recognise is not None]
 
     def diagnose(
@@ -201,12 +204,9 @@ class Pairing:
             total += cost
             told += explanations
             left -= max(len(terms), len(ones))
-            slips = [e.slip for e in told if e.slip]
-            spared = _SAME_SLIP * (len(slips) - len(set(slips)))
-            if total - spared + _LEAST_MORE * left >= ceiling:
+            if total - _spared(told) + _least_more(told, left) >= ceiling:
                 return math.inf, ()
-        slips = [e.slip for e in told if e.slip]
-        return total - _SAME_SLIP * (len(slips) - len(set(slips))), tuple(told)
+        return total - _spared(told), tuple(told)
 
     def _bucket(
         self,
@@ -251,7 +251,10 @@ class Pairing:
         )  # fmt: skip
         if key not in self._explained:
             self._explained[key] = self._explain_anew(term, one, expected, scale, manner)
-        return self._explained[key]
+        told = self._explained[key]
+        if told.kind == "sign" and one.variable in self.drawn and one.variable[:4] == "pin ":
+            return replace(told, slip=_BOTH + one.variable.split()[1])
+        return told
 
     def _explain_anew(
         self, term: Term, one: Contribution, expected: Expected, scale: float, manner: Manner
@@ -361,6 +364,19 @@ def _declared(positive: str) -> float:
     if positive in ("right", "up", "anticlockwise"):
         return 1.0
     return -1.0 if positive in ("left", "down", "clockwise") else 0.0
+
+
+def _least_more(told: Sequence[Explanation], left: int) -> float:
+    """Return what the terms that are left cost at the very least."""
+    pinned = left and any(e.slip.startswith(_BOTH) for e in told)
+    return _LEAST_MORE * left - (_BOTH_PARTS - 1.0 + _LEAST_MORE if pinned else 0.0)
+
+
+def _spared(told: Sequence[Explanation]) -> float:
+    """Return what several terms at odds cost less where one slip made them."""
+    slips = [e.slip for e in told if e.slip]
+    again = [slip for index, slip in enumerate(slips) if slip in slips[:index]]
+    return sum(_BOTH_PARTS if slip.startswith(_BOTH) else _SAME_SLIP for slip in again)
 
 
 def _in_order(told: tuple[Explanation, ...]) -> tuple[Explanation, ...]:

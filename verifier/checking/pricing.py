@@ -36,6 +36,7 @@ class Pricing(Passes):
         course = super().course(choice)
         course.said = frozenset({*self.declared, *self._said(choice)})
         course.forces = self.hints.forces
+        course.pushing = frozenset(self.hints.pushing)
         return course
 
     def price(

@@ -148,8 +148,20 @@ class Relations(Wordings):
             return None
         force, length = written[0].dims
         sheet = self.reader.force_scale**force * self.reader.length_scale**length
-        factor = written[0].factor / sheet
-        return None if derived.same(factor, 1.0, 1e-9) else factor
+        factor: float = written[0].factor / sheet
+        if derived.same(factor, 1.0, 1e-9) or self._weighs_so(relation.sides[1]):
+            return None
+        return factor
+
+    def _weighs_so(self, side: Expr) -> bool:
+        """Tell whether a mass times g comes to a load of the sheet in newtons: no other unit."""
+        if not self._times_gravity(side):
+            return False
+        try:
+            newtons = abs(self.reader.evaluate(side).centre) / self.reader.force_scale
+        except NotLinear:
+            return False
+        return any(derived.same(newtons, load.value, 5e-3) for load in self.figure.loads)
 
     def _own_lengths(self, relation: Relation) -> Iterator[tuple[float, float]]:
         """Yield what bare forces and arms count where a moment tells their unit.
@@ -236,9 +248,12 @@ class Relations(Wordings):
             if len(sides) > 2 and self._forces_at_the_end(relation):
                 self._pair(relation, len(sides) - 2)
         else:
+            before = len(self.out.slips)
             for index in range(len(relation.sides) - 1):
                 self._pair(relation, index)
             self._finish(relation)
+            if len(self.out.slips) > before:
+                self._ends_wrongly(relation)
         self.last_side = relation.sides[-1]
         self.ended = (self.line, relation.span[1], way_of(relation))
         self.context.fresh = False
@@ -263,6 +278,15 @@ class Relations(Wordings):
                 return  # N_1 = N_2 = 30 (T): the sense is N_1's
             self._restore(before)
         self._pair_marked(relation, index, left, right, marks)
+
+    def _ends_wrongly(self, relation: Relation) -> None:
+        """Let the lines below stand on what a chain with a slip comes to: `7 B = 35 + 24 = 69`."""
+        first, last = relation.sides[0], relation.sides[-1]
+        if self.alone or len(relation.sides) < 3 or isinstance(first, Name):
+            return
+        left, right = self._form(first), self._form(last)
+        if left is not None and right is not None and left.present and not right.present:
+            self._learn(left.minus(right, 1), True)
 
     def _is_rule(self, relation: Relation) -> bool:
         """Tell whether a line only states a rule in letters: `M = F d`, `t = T/L`."""

@@ -161,6 +161,7 @@ class State:
         self.context = Context()
         self.line = 0
         self.text = ""
+        self.texts: dict[int, str] = {}
         self.out = Outcome({}, [], self.ledger, {}, {}, set())
         self.judged = Judged()
         self.alone = False
@@ -170,6 +171,7 @@ class State:
         self.sizes = False
         self.said: frozenset[str] = frozenset()
         self.forces: frozenset[str] = frozenset()
+        self.pushing: frozenset[str] = frozenset()
         self.signed = False
         self.blames = False
         self.unread = False

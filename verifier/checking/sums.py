@@ -212,7 +212,7 @@ def _constant_agrees(
 ) -> Fit | None:
     rest = [name for name in expected.coefficients if name not in written]
     spread = form.constant.radius + _NOISE * max(form.size, abs(scale) * expected.scale)
-    if _fits_rounded(form.constant.centre, expected, rest, ledger, scale, spread):
+    if _fits_rounded(form, expected, rest, ledger, scale, spread):
         return Fit(expected, scale, any(ledger.values[name].tainted for name in rest))
     constant = form.constant
     noise = _NOISE * max(form.size, abs(scale) * expected.scale)
@@ -238,24 +238,31 @@ def _constant_agrees(
 
 
 def _fits_rounded(
-    constant: float,
+    form: Form,
     expected: Expected,
     rest: list[str],
     ledger: Ledger,
     scale: float,
     spread: float,
 ) -> bool:
-    """Tell whether values put in were rounded first, all to as many figures, then worked out."""
+    """Tell whether values put in were rounded first, all to as many figures, then worked out.
+
+    A value that stands in the line with all its figures was not.
+    """
     if not rest or any(name not in ledger.values for name in rest):
         return False
-    parts = {n: expected.coefficients[n] * ledger.values[n].quantity.centre for n in rest}
+    constant = form.constant.centre
+    sizes = [abs(f.quantity.centre) for t in form.terms if not t.variable for f in t.factors]
+    values = {name: ledger.values[name].quantity.centre for name in rest}
+    shown = {n for n, v in values.items() if any(abs(s - abs(v)) <= _NOISE * s for s in sizes)}
+    parts = {n: expected.coefficients[n] * values[n] for n in rest}
     total = expected.load + sum(parts.values())
     largest = max(map(abs, parts.values()))
     if not spread < abs(constant - scale * total) <= abs(scale) * _COARSE * largest:
         return False
     for figures in ROUNDINGS:
         rounded = expected.load + sum(
-            expected.coefficients[n] * round_to(ledger.values[n].quantity.centre, figures)
+            expected.coefficients[n] * (values[n] if n in shown else round_to(values[n], figures))
             for n in rest
         )
         if abs(constant - scale * rounded) <= spread + abs(scale) * _LOOSE / 4 * largest:

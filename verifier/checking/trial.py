@@ -23,6 +23,8 @@ _A_LINE, _TWO_LINES = 5.0, 25.0
 _SAID_SO = 10.0
 _MOST_RENAMED = 4
 _FINALISTS = 10
+_DRAWN_DOWN = 0.5
+"""The price of a roller drawn against its direction where its value comes out negative."""
 _MOST_COMPANIONS = 4
 
 
@@ -134,7 +136,19 @@ class Trial(Naming):
 
     def _drawn(self, choice: Choice, outcome: Outcome) -> float:
         """Return what a pass costs, with what is drawn against its first sum."""
-        return self.price(choice, outcome) + outcome.against_drawing
+        return self.price(choice, outcome) + outcome.against_drawing + self._pulled(choice, outcome)
+
+    def _pulled(self, choice: Choice, outcome: Outcome) -> float:
+        """Return the price of rollers drawn pulling whose values come out negative."""
+        drawn = dict(choice.senses)
+        for variable, sign in dict(choice.aliases).values():
+            drawn[variable] = sign * drawn.get(variable, 1.0)
+        return sum(
+            _DRAWN_DOWN
+            for variable, sense in drawn.items()
+            if sense < 0 and _is_roller(variable) and variable not in self.declared
+            if variable in outcome.stated and outcome.stated[variable].quantity.centre > 0
+        )
 
     def _distrust(self, choice: Choice) -> Choice:
         """Blame the definition of an angle where that explains its uses as well or better."""
@@ -222,3 +236,8 @@ class Trial(Naming):
                     here = {self._variable(name, choice) for name in part.named} - {""}
                     count.update(here - {variable} if variable in here else ())
         return sorted(count, key=lambda v: (-count[v], v))
+
+
+def _is_roller(variable: str) -> bool:
+    """Tell whether a force is that of a roller, which nobody draws pulling."""
+    return variable.startswith("reaction ") and variable.count(" ") == 1

@@ -228,6 +228,8 @@ def _with_sub(base: str, sub: str) -> list[Candidate]:
     if sub.strip("0123456789") and len(base) == 1:
         force = base in _FORCE_LETTERS or base in "VQM"  # Q_AB is no distance
         found += [c for c in _pairs(sub) if not force or c[0] == "member"]
+    elif base == "l" and len(sub) == 2:
+        found += [c for c in _pairs(sub) if c[0] == "length"]  # l_26 between joints 2 and 6
     return found
 
 

@@ -121,6 +121,9 @@ def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
     return "=" if _says(before, after, lex) else True
 
 
+_OPEN_ENDED = frozenset("=+-−–·×*/(")
+
+
 def _ends(match: re.Match[str], before: str, after: str) -> bool:
     """Tell whether an arrow, a gap or a full stop ends the clause; any other separator does."""
     match match.lastgroup:
@@ -129,7 +132,8 @@ def _ends(match: re.Match[str], before: str, after: str) -> bool:
         case "wide":
             columns = _UNITED.search(before) and _UNITED.match(after)  # `= 8 kN      2 m`
             goes_on = bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
-            return "=" in before and (goes_on or bool(columns))
+            waits = before.rstrip()[-1:] in _OPEN_ENDED  # `A = ~~8~~ 9 kN; B = 2 kN`
+            return "=" in before and not waits and (goes_on or bool(columns))
         case "stop":
             if (
                 before.rstrip(".")[-1:].isdigit()

@@ -92,7 +92,7 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         size = abs(factor.quantity.centre)
         if pair.load_size is None and abs(size - abs(pair.contribution.amount)) <= _NOISE * size:
             continue  # the length is the arm: what is wrong is something else
-        wanted = size / abs(pair.ratio)
+        wanted = _drawn_length(pair, size / abs(pair.ratio))
         datum = _length_in_words(pair, wanted)
         used = _length_in_words(pair, size)
         sure = rest is not None and not _foreign_turn(pair)
@@ -116,6 +116,12 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
     return best
 
 
+def _drawn_length(pair: Pair, length: float) -> float:
+    """Return the length of the figure that one is, but for the digits of an angle: 1 for 0.9999."""
+    near = (d.value for d in pair.figure.lengths if abs(d.value - length) <= _NOISE * length)
+    return min(near, key=lambda value: abs(value - length), default=length)
+
+
 def _reach(pair: Pair) -> float:
     """Return how far from the moment point the figure goes: no arm is longer."""
     about = pair.expected.axis.about
@@ -128,6 +134,7 @@ def _foreign_turn(pair: Pair) -> bool:
     own = [abs(part) for part in pair.contribution.action.along]
     size = math.hypot(*own) or 1.0
     shares = {part / size for part in own} | {math.sqrt(max(0.0, 1 - part * part)) for part in own}
+    shares |= {*own}  # of a component taken apart
     return any(
         min(abs(abs(f.quantity.centre) - share) for share in shares) > 5e-3 for f in pair.turns()
     )

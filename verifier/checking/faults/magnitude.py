@@ -60,10 +60,8 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
         for factor in numbers:
             beside = any(factor in rest and pair.beside_load(factor, p) for p, rest in splits)
             of_length = any(pair.beside_length(factor, p) for p, _ in splits)
-            armed = any(
-                factor in rest and any(pair.own_arm(f.quantity.centre) for f in rest if f != factor)
-                for _, rest in splits
-            )
+            arms = [f for f in numbers if f != factor and pair.own_arm(f.quantity.centre)]
+            armed = any(factor in rest and any(f in rest for f in arms) for _, rest in splits)
             yield factor, 2.3 if of_length else _IN_FRONT if beside else 1.1 if armed else 1.9
         return
     arm = abs(pair.contribution.amount) / size
