@@ -10,8 +10,8 @@ from dataclasses import replace
 from verifier.checking import derived
 from verifier.checking.course import Course
 from verifier.checking.forms import NotLinear
+from verifier.checking.loadgroups import LOAD, SORTS, UNDER_ONE_LOAD
 from verifier.checking.names import Local, Unknown, key_of
-from verifier.checking.shares import LOAD, SORTS, UNDER_ONE_LOAD
 from verifier.checking.written import Written
 from verifier.notation.tree import Heading, Line, Name, Relation
 

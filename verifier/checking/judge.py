@@ -13,8 +13,9 @@ from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
 from verifier.checking.decimals import with_commas, writes_commas
 from verifier.checking.figure import Figure
+from verifier.checking.loadgroups import parted
 from verifier.checking.nameless import told_without_name
-from verifier.checking.shares import parted, plan_of
+from verifier.checking.shares import plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Trial

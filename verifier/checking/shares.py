@@ -1,70 +1,24 @@
 """Finds workings that take one load at a time: which lines are under which loads."""
 
-import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
-from itertools import combinations
 
 from verifier.checking.context import Surroundings
 from verifier.checking.figure import Figure
-from verifier.checking.names import Dictionary, Local, Unknown, key_of
+from verifier.checking.loadgroups import LOAD, UNDER_ONE_LOAD, groups, said_loads
+from verifier.checking.names import Dictionary, Unknown, key_of
+from verifier.checking.stems import MOST_LOADS, Stems, bracketed, without_index
 from verifier.checking.written import Written
 from verifier.notation.tree import (
-    Add,
-    Div,
-    Expr,
-    Func,
     Heading,
-    Mul,
     Name,
-    Neg,
-    Num,
     Part,
-    Pow,
     Prose,
     Relation,
     Statement,
     Unread,
     walk,
 )
-from verifier.statics.solution import NoSolution
-from verifier.statics.solving import solve
-from verifier.structure.loads.distributed import Distributed
-from verifier.structure.model import Force, Load
-from verifier.structure.values import value
-
-_MARKED = re.compile(r"(?P<stem>[^\W\d]\w*?)[,_]?(?P<index>\d|'{1,4})")
-_INNER = re.compile(r"(?P<head>[^\W\d])(?P<index>'{1,4})(?P<tail>\w+)")
-UNDER_ONE_LOAD = re.compile(
-    r"\b(?:only|alone|by itself|load ?case|due to|effect of|nur|allein\w*|lastfall|infolge"
-    r"|seule?s?|uniquement|cas de charge|sous|s[oó]l[oa]s?|solamente|caso de carga|hip[oó]tesis"
-    r"|soltanto|caso di carico|condizione di carico|tylko|sam[aoy]?|wyłącznie|przypadek|od)\b",
-    re.IGNORECASE,
-)
-SORTS = {
-    "spread": re.compile(
-        r"\b(?:UDL|udl|u\.d\.l\.|distributed|uniform|Streckenlast|Gleichlast|charge répartie"
-        r"|carga (?:repartida|distribuida)|carico distribuito|obciążenie (?:ciągłe|rozłożone))\b"
-    ),
-    "couple": re.compile(
-        r"\b(?:[Cc]ouple|(?:applied |external )?[Mm]oment(?: load)?|Einzelmoment|Moment|[Mm]omento"
-        r"|[Cc]oppia|[Pp]ar)\b"
-    ),
-    "point": re.compile(
-        r"\b(?:[Pp]oint load|[Cc]oncentrated|Einzellast|Einzelkraft"
-        r"|charge (?:concentrée|ponctuelle)"
-        r"|carga puntual|carico concentrato|siła skupiona)\b"
-    ),
-}
-LOAD = re.compile(
-    r"\b\w*(?:[Ll]oad|[Ff]orce|[Ww]eight|[Ll]ast|[Kk]raft|[Cc]harge|[Cc]arg[ao]|[Ff]uerza|[Cc]arico"
-    r"|[Ff]orza|[Ss]ił[ay]|[Oo]bciążeni[ea])\b"
-)
-_NUMBER = re.compile(r"(?<![\w.,])\d+(?:[.,]\d+)?")
-_MOST_LOADS = 6
-_FEW_LOADS = 4
-_NEAR = 1e-6
 
 
 @dataclass(frozen=True)
@@ -92,30 +46,6 @@ class Plan:
     own: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Stems:
-    """Takes indices off names; `heads` are the writer's own names that stand without one too."""
-
-    names: Dictionary
-    heads: frozenset[str]
-
-    def cut(self, name: Name) -> tuple[Name, str, str] | None:
-        """Return a name without the index of its load case, what it is, and the index.
-
-        R_C,2 is R_C, the reaction at C, under load 2. None for a name that carries none.
-        """
-        if not isinstance(self.names.meanings(name)[0], Local):
-            return None
-        for base, sub, index in _stems(name):
-            stem = replace(name, text=f"{base}_{sub}" if sub else base, base=base, sub=sub)
-            match self.names.meanings(stem)[0]:
-                case Unknown(variable):
-                    return stem, variable, index
-                case Local(key) if key in self.heads:
-                    return stem, f"?{key}", index
-        return None
-
-
 def _heads(written: Sequence[Written]) -> frozenset[str]:
     firsts = (
         part.sides[0] for one in written for part in one.line.parts if isinstance(part, Relation)
@@ -123,28 +53,12 @@ def _heads(written: Sequence[Written]) -> frozenset[str]:
     return frozenset(key_of(first) for first in firsts if isinstance(first, Name))
 
 
-def _stems(name: Name) -> Iterator[tuple[str, str, str]]:
-    whole = _MARKED.fullmatch(name.sub) if name.sub else _MARKED.fullmatch(name.base)
-    if whole and name.sub:
-        yield name.base, whole["stem"], whole["index"]
-    elif whole:
-        yield whole["stem"], "", whole["index"]
-    if name.sub.isdigit() or (name.sub and not name.sub.strip("'")):
-        yield name.base, "", name.sub
-    inner = _INNER.fullmatch(name.base)
-    if inner:
-        yield inner["head"], inner["tail"], inner["index"]
-    if name.sub and name.base.endswith("'"):
-        stem = name.base.rstrip("'")
-        yield stem, name.sub, "'" * (len(name.base) - len(stem))
-
-
 def plan_of(written: Sequence[Written], figure: Figure, names: Dictionary) -> Plan | None:
     """Return how a working is split by loads, None where it is not."""
     count = len(groups(figure))
-    if not 2 <= count <= _MOST_LOADS:
+    if not 2 <= count <= MOST_LOADS:
         return None
-    return _by_names(_bracketed(written), figure, names, count) or _by_headings(
+    return _by_names(bracketed(written), figure, names, count) or _by_headings(
         written, figure, names
     )
 
@@ -231,40 +145,6 @@ def _firsts(one: Written) -> Iterator[Name]:
             yield part.sides[0]
 
 
-def _bracketed(written: Sequence[Written]) -> Sequence[Written]:
-    """Return a working with R(1) and R^(2) for R,1 and R,2 where results are called so."""
-    heads: dict[str, set[int]] = {}
-    for one in written:
-        for part in one.line.parts:
-            marked = _marked(part.sides[0], one) if isinstance(part, Relation) else None
-            if marked is not None:
-                heads.setdefault(key_of(marked[0]), set()).add(marked[1])
-    if not any(len(numbers) > 1 for numbers in heads.values()):
-        return written
-
-    def change(expr: Expr, one: Written) -> Expr:
-        marked = _marked(expr, one)
-        if marked is None or len(heads.get(key_of(marked[0]), ())) < 2:
-            return expr
-        name, number = marked
-        return replace(
-            name, span=expr.span, text=f"{name.text}({number})", sub=f"{name.sub}{number}"
-        )
-
-    return [_changed(one, partial(change, one=one)) for one in written]
-
-
-def _marked(expr: Expr, one: Written) -> tuple[Name, int] | None:
-    """Return the name and the number of R(1) or R^(1); R×3 is a product."""
-    match expr:
-        case Mul(_, (Name() as name, Num() as number)) | Pow(_, Name() as name, Num() as number):
-            between = one.line.whole[name.span[1] : number.span[0]]
-            fits = number.value in range(1, _MOST_LOADS + 1) and number.unit is None
-            if fits and between.strip() in ("(", "^", "^(", "^{("):
-                return name, int(number.value)
-    return None
-
-
 def _indices(one: Written, stems: Stems) -> list[tuple[str, str]]:
     cuts = [stems.cut(name) for name in _names_of(one)]
     return [(cut[1], cut[2]) for cut in cuts if cut is not None]
@@ -311,7 +191,7 @@ def _split(
                 owner[lines[at].line.number] = current
                 lines[at] = _as_words(lines[at])
             said, waiting = "", []
-            lines.append(_without_index(one, stems, keys))
+            lines.append(without_index(one, stems, keys))
             continue
         if not relations or UNDER_ONE_LOAD.search(one.line.text):
             said, waiting = one.line.text, [*waiting, len(lines)]
@@ -339,149 +219,3 @@ def _as_words(one: Written) -> Written:
     if UNDER_ONE_LOAD.search(one.line.text):
         parts = tuple(Prose(part.span) for part in parts)
     return replace(one, line=replace(one.line, parts=parts))
-
-
-def _without_index(one: Written, stems: Stems, keys: dict[tuple[str, str], str]) -> Written:
-    """Return a line with its names' indices taken off; what they were goes into `keys`."""
-
-    def bare(name: Expr) -> Expr:
-        cut = stems.cut(name) if isinstance(name, Name) else None
-        if cut is None or not isinstance(name, Name):
-            return name
-        stem, variable, index = cut
-        keys[variable, index] = key_of(name)
-        return stem
-
-    return _changed(one, bare)
-
-
-def _changed(one: Written, change: Callable[[Expr], Expr]) -> Written:
-    """Return a line with every expression in it changed, outermost first."""
-    parts: list[Part] = []
-    for part in one.line.parts:
-        if isinstance(part, Relation):
-            part = _renamed(part, change)
-        elif isinstance(part, Statement):
-            names = tuple(change(name) for name in part.names)
-            part = replace(part, names=tuple(n for n in names if isinstance(n, Name)))
-        parts.append(part)
-    return replace(one, line=replace(one.line, parts=tuple(parts)))
-
-
-def _renamed(relation: Relation, change: Callable[[Expr], Expr]) -> Relation:
-    return replace(
-        relation,
-        sides=tuple(_each(side, change) for side in relation.sides),
-        others=tuple(_renamed(other, change) for other in relation.others),
-    )
-
-
-def _each(expr: Expr, change: Callable[[Expr], Expr]) -> Expr:
-    changed = change(expr)
-    if changed is not expr:
-        return changed
-    match expr:
-        case Add():
-            return replace(expr, terms=tuple((s, _each(t, change)) for s, t in expr.terms))
-        case Mul():
-            return replace(expr, factors=tuple(_each(f, change) for f in expr.factors))
-        case Div():
-            return replace(expr, top=_each(expr.top, change), bottom=_each(expr.bottom, change))
-        case Neg():
-            return replace(expr, inner=_each(expr.inner, change))
-        case Pow():
-            return replace(expr, base=_each(expr.base, change))
-        case Func():
-            return replace(expr, arg=_each(expr.arg, change))
-    return expr
-
-
-def groups(figure: Figure) -> list[tuple[int, ...]]:
-    """Return the loads of the sheet by its lines: what one line gives belongs together."""
-    found: dict[int, list[int]] = {}
-    for at, load in enumerate(figure.structure.loads):
-        found.setdefault(load.source, []).append(at)
-    return [tuple(places) for places in found.values()]
-
-
-def under(figure: Figure, chosen: Sequence[int]) -> Figure | None:
-    """Return the figure under some of its loads, None where statics does not solve it."""
-    sheet = figure.structure
-    part = replace(sheet, loads=tuple(sheet.loads[at] for at in chosen))
-    solved = solve(part)
-    return None if isinstance(solved, NoSolution) else Figure(part, solved.values)
-
-
-def parted(figure: Figure) -> Figure | None:
-    """Return the figure with each trapezoid load as its rectangle and its triangle, if any is."""
-    sheet = figure.structure
-    loads: list[Load] = []
-    for load in sheet.loads:
-        loads += _rectangle_and_triangle(load, figure)
-    if len(loads) == len(sheet.loads):
-        return None
-    return Figure(replace(sheet, loads=tuple(loads)), figure.true)
-
-
-def _rectangle_and_triangle(load: Load, figure: Figure) -> list[Load]:
-    ends = figure.intensities(load)
-    if not isinstance(load, Distributed) or not load.alike or len(set(ends)) < 2 or 0.0 in ends:
-        return [load]
-    even, nil = (load.first, load.last)[ends.index(min(ends))], value(0)
-    rest = (nil, load.last - even) if ends[0] < ends[1] else (load.first - even, nil)
-    rectangle = replace(load, first=even, last=even)
-    return [rectangle, replace(load, first=rest[0], last=rest[1], source=-load.source)]
-
-
-def said_loads(text: str, figure: Figure) -> tuple[int, ...]:
-    """Return the loads that a heading names by their sizes; empty where it names none surely."""
-    numbers = [float(n.replace(",", ".")) for n in _NUMBER.findall(text)]
-    parts = groups(figure)
-    found = [
-        group
-        for group in parts
-        if any(abs(n - size) <= _NEAR * size for n in numbers for size in _sizes(group, figure))
-    ]
-    found = found or [group for group in parts if _in_words(text, group, parts, figure)]
-    sure = 0 < len(found) < len(parts) and len(found) <= max(1, len(numbers))
-    return tuple(at for group in found for at in group) if sure else ()
-
-
-def _in_words(
-    text: str, group: Sequence[int], parts: Sequence[Sequence[int]], figure: Figure
-) -> bool:
-    """Tell whether a heading says a load by its sort, the only one such: 'UDL alone', 'couple'."""
-    for sort, words in SORTS.items():
-        alike = [one for one in parts if _sort(one, figure) == sort]
-        if words.search(text) and len(alike) == 1 and tuple(alike[0]) == tuple(group):
-            return True
-    return False
-
-
-def _sort(group: Sequence[int], figure: Figure) -> str:
-    load = figure.structure.loads[group[0]]
-    if figure.intensities(load):
-        return "spread"
-    return "point" if any(isinstance(part, Force) for part in load.resultants()) else "couple"
-
-
-def _sizes(group: Sequence[int], figure: Figure) -> list[float]:
-    letters = figure.structure.letters
-    sizes = []
-    for load in (figure.structure.loads[at] for at in group):
-        sizes += figure.intensities(load)
-        for part in load.resultants():
-            size = part.size if isinstance(part, Force) else part.moment
-            sizes.append(abs(size.number(letters)))
-    return [size for size in sizes if size]
-
-
-def choices(figure: Figure) -> list[tuple[int, ...]]:
-    """Return the groups of loads that a case may be: single ones, and few of few."""
-    parts = groups(figure)
-    most = len(parts) if len(parts) <= _FEW_LOADS else 2
-    return [
-        tuple(at for group in chosen for at in group)
-        for size in range(1, most)
-        for chosen in combinations(parts, size)
-    ]

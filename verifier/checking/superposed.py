@@ -14,9 +14,10 @@ from verifier.checking.faults.sign import signed_span
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Found
+from verifier.checking.loadgroups import choices, said_loads, under
 from verifier.checking.names import Dictionary, Unknown
 from verifier.checking.quantity import ZERO, Quantity
-from verifier.checking.shares import Case, Plan, choices, plan_of, said_loads, under
+from verifier.checking.shares import Case, Plan, plan_of
 from verifier.checking.state import Outcome, Slip, close
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
