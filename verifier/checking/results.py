@@ -1,66 +1,67 @@
 """Stated results and claims in words, held against the working and the solution."""
 
-import re
-from dataclasses import replace
-from itertools import combinations
+from dataclasses import dataclass, replace
 
 from verifier.checking import concluded, derived
-from verifier.checking.equations import Equations
-from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import tidy
-from verifier.checking.forms import Form, NotLinear, Term
-from verifier.checking.ledger import three_figures
-from verifier.checking.names import Unknown, key_of
+from verifier.checking.following import Following, by_truth_alone
+from verifier.checking.forms import Form, NotLinear
+from verifier.checking.names import Unknown
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import close
-from verifier.checking.sums import Fit
 from verifier.notation.tree import (
-    Add,
     Div,
     Expr,
-    Func,
     Mark,
     Name,
     Neg,
     Num,
     Relation,
-    walk,
 )
 
-_FEW_FORMS = 5
 _PLAIN_SLIP = 1.6
-_ONE_SLIP = 1.3
-_ON_BODY = re.compile(
-    r"\s*[,(]?\s*(?:\w+ )?\b(?:on|auf|am|an|sur|su|sul|sobre|en|na) "
-    r"(?:the |den? |die |la |le |el |il )?\w",
-    re.IGNORECASE,
-)
-
-_LOADS = re.compile(
-    r"\b(?:loads?|applied|Last(?:en)?|belastung|charges?|cargas?|carichi|carico|obciążeni\w+)\b",
-    re.I,
-)
 
 
-class Results(Equations):
+@dataclass(frozen=True)
+class Claimed:
+    """A name told with its value: `own` is the force's by its sign, `labelled` by its label.
+
+    `known` is what the working's equations give it (`coarse` is how far rounded numbers in them may
+    move it), `truth` the solution's value; None where they say nothing.
+    """
+
+    relation: Relation
+    index: int
+    variable: str
+    factor: float
+    own: Quantity
+    labelled: Quantity | None
+    sense: float
+    marks: tuple[Mark, ...]
+    known: Quantity | None
+    tainted: bool
+    coarse: float
+    truth: float | None
+
+    @property
+    def side(self) -> Expr:
+        """The side that tells the value."""
+        return self.relation.sides[self.index + 1]
+
+    @property
+    def claim(self) -> Quantity:
+        """The value by its label where that is in the sense that follows, else by its sign."""
+        if self.labelled is not None and self.known is not None:
+            return self.labelled if self.labelled.centre * self.known.centre > 0 else self.own
+        return self.own
+
+    def follows(self, value: Quantity) -> bool:
+        """Tell whether a value follows from the working's equations within its rounding."""
+        loose = derived.loosest(self.side) / abs(self.factor) - self.own.radius
+        return self.known is not None and close(value, self.known, max(loose, self.coarse, 0.0))
+
+
+class Results(Following):
     """Judges a name with its value, its unit and its sense."""
-
-    def _plain(self, side: Expr) -> bool:
-        """Tell whether a side is a finished value: a number, or with letters a plain multiple."""
-        side = derived.bare_number(side)
-        if isinstance(side, Num):
-            return True
-        if not self.figure.structure.letters or (isinstance(side, Name) and self._is_force(side)):
-            return False
-        letters = [node.text for node in walk(side) if isinstance(node, Name)]
-        if len(letters) > len(set(letters)):
-            return False  # w(L/2)(L/4): still to be worked out
-        return not any(
-            isinstance(node, Add)
-            or (isinstance(node, Func) and node.name != "sqrt")
-            or (isinstance(node, Name) and self._is_force(node))
-            for node in walk(side)
-        )
 
     def _claim(
         self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]
@@ -92,12 +93,6 @@ class Results(Equations):
                 return None
         return term.variable, term.coefficient.centre, right.constant, marks
 
-    def _is_true(self, term: Term, value: Quantity) -> bool:
-        """Tell whether a name's value is the true one."""
-        truth = self.figure.true.get(term.variable)
-        claim = value.scaled(1 / term.coefficient.centre)
-        return truth is not None and by_truth_alone(claim, truth)
-
     def _result(
         self,
         relation: Relation,
@@ -108,7 +103,6 @@ class Results(Equations):
         marks: tuple[Mark, ...],
     ) -> None:
         """Judge a name with its value against the working's equations and the solution."""
-        as_written = value.scaled(1 / factor)
         zero = next((mark for mark in marks if mark.meaning == "zero-force"), None)
         truth = self.figure.true.get(variable)
         if zero is not None and not value.centre and truth is not None:
@@ -116,284 +110,157 @@ class Results(Equations):
             return
         if not self._unit_fits(relation.sides[index + 1], variable):
             return
-        sense = self._sense(marks, variable)
-        labelled = Quantity(sense * abs(as_written.centre), as_written.radius) if sense else None
+        sense, own = self._sense(marks, variable), value.scaled(1 / factor)
         told = self.ledger.reduce({variable: 1.0}, ZERO)
-        tainted, known = told.tainted, None if told.left else told.rest.scaled(-1.0)
-        side = relation.sides[index + 1]
-        loose = derived.loosest(side) * abs(1 / factor) - as_written.radius
-        slack = max(loose, told.coarse, 0.0)
-        for claim in (as_written, labelled):
+        claim = Claimed(
+            relation,
+            index,
+            variable,
+            factor,
+            own,
+            Quantity(sense * abs(own.centre), own.radius) if sense else None,
+            sense,
+            marks,
+            None if told.left else told.rest.scaled(-1.0),
+            told.tainted,
+            told.coarse,
+            truth,
+        )
+        steps = (
+            self._holds,
+            self._holds_rounded,
+            self._told_other_way,
+            self._in_wrong_sense,
+            self._taken_as_given,
+            self._follows_as_written,
+            self._summed_at_once,
+            self._explained_above,
+        )
+        if not any(step(claim) for step in steps):
+            self._wrong(claim)
+
+    def _holds(self, told: Claimed) -> bool:
+        """Take a value that follows or is true, by its sign or by its label."""
+        for claim in (told.own, told.labelled):
             if claim is None:
                 continue
-            by_working = known is not None and close(claim, known, 0.0)
-            by_truth = truth is not None and by_truth_alone(claim, truth)
-            if not by_working and not by_truth:
+            follows = told.known is not None and close(claim, told.known, 0.0)
+            true = told.truth is not None and by_truth_alone(claim, told.truth)
+            if not follows and not true:
                 continue
-            if sense and claim.centre * sense < -1e-9:
-                self._sense_fault(marks, variable, claim)
-            tainted_here = by_working and not by_truth and (tainted or self._at_fault)
-            self.judged.worsen("carried" if tainted_here else "agrees")
-            self._state(variable, claim, tainted_here)
-            return
-        claim = (
-            labelled
-            if labelled is not None and known is not None and (labelled.centre * known.centre > 0)
-            else as_written
-        )
-        if known is not None and close(claim, known, slack):
-            self._slip(
-                concluded.rounded(self._bare(side), known, self._written(side)), "", remark=True
-            )
-            self._state(variable, claim, tainted)
-            return
-        other = as_written.scaled(-1.0)
-        true = truth is not None and by_truth_alone(other, truth)
-        follows = known is not None and close(other, known, slack)
-        fits = (true or follows) and other.centre * sense >= 0
-        if fits and self._other_way(relation, index, variable):
-            self.judged.worsen("carried" if tainted and not true else "agrees")
-            self._state(variable, other, tainted and not true)
-            return
-        again = variable in self.out.stated and as_written.centre * factor > 0
-        if sense and again and known is not None and close(other, known, slack):
-            self._sense_fault(marks, variable, known)
-            self._state(variable, known, tainted)
-            return
-        wanted = known.centre if known is not None else truth
-        said = sense and wanted is not None and value.centre > 0 > wanted * sense
-        said = said and not self.signed
-        if said and wanted is not None and derived.same(abs(as_written.centre), abs(wanted), 0.01):
-            self._sense_fault(marks, variable, Quantity(wanted))
-            self._state(variable, Quantity(sense * abs(wanted)), True)
-            return
-        if known is None and truth is None:
-            self.judged.worsen("agrees" if self.alone else "undecided")
-            self.judged.notes.append("taken as given")
-            self._state(variable, claim, False)
-            return
-        if self._by_forms(variable, claim) or self._by_rounded(relation, index, variable, claim):
-            spoilt = tainted or self._at_fault
-            self.judged.worsen("carried" if spoilt else "agrees")
-            self._state(variable, claim, spoilt)
-            return
-        summed = self._by_sums(relation, index)
-        if summed is not None:
-            if sense and as_written.centre * sense < -1e-9:
-                self._sense_fault(marks, variable, as_written)
-            self._state(variable, as_written, summed.carried)
-            return
-        if self._is_load_part(variable, as_written):
-            self.judged.worsen("agrees")
-            return
-        if known is None and self.unread:
+            if told.sense and claim.centre * told.sense < -1e-9:
+                self._sense_fault(told.marks, told.variable, claim)
+            carried = follows and not true and (told.tainted or self._at_fault)
+            self._acknowledge(told.variable, claim, carried)
+            return True
+        return False
+
+    def _holds_rounded(self, told: Claimed) -> bool:
+        """Take a value that only rounding sets apart from what follows, with a remark."""
+        if not told.follows(told.claim):
+            return False
+        assert told.known is not None
+        bare, written = self._bare(told.side), self._written(told.side)
+        self._slip(concluded.rounded(bare, told.known, written), "", remark=True)
+        self._state(told.variable, told.claim, told.tainted)
+        return True
+
+    def _told_other_way(self, told: Claimed) -> bool:
+        """Take a value that may be told in another sense than its name had above."""
+        other = told.own.scaled(-1.0)
+        true = told.truth is not None and by_truth_alone(other, told.truth)
+        fits = (true or told.follows(other)) and other.centre * told.sense >= 0
+        if not fits or not self._other_way(told.relation, told.index, told.variable):
+            return False
+        self._acknowledge(told.variable, other, told.tainted and not true)
+        return True
+
+    def _in_wrong_sense(self, told: Claimed) -> bool:
+        """Blame the sense of a value that is right but for it."""
+        variable, sense, value = told.variable, told.sense, told.own.centre * told.factor
+        again = variable in self.out.stated and value > 0
+        if sense and again and told.known is not None and told.follows(told.own.scaled(-1.0)):
+            self._sense_fault(told.marks, variable, told.known)
+            self._state(variable, told.known, told.tainted)
+            return True
+        wanted = told.known.centre if told.known is not None else told.truth
+        if not sense or wanted is None or not value > 0 > wanted * sense or self.signed:
+            return False
+        if not derived.same(abs(told.own.centre), abs(wanted), 0.01):
+            return False
+        self._sense_fault(told.marks, variable, Quantity(wanted))
+        self._state(variable, Quantity(sense * abs(wanted)), True)
+        return True
+
+    def _taken_as_given(self, told: Claimed) -> bool:
+        if told.known is not None or told.truth is not None:
+            return False
+        self.judged.worsen("agrees" if self.alone else "undecided")
+        self.judged.notes.append("taken as given")
+        self._state(told.variable, told.claim, False)
+        return True
+
+    def _follows_as_written(self, told: Claimed) -> bool:
+        """Take a value that follows from what stands above with its rounded numbers."""
+        variable, claim = told.variable, told.claim
+        if not self._by_forms(variable, claim) and not self._by_rounded(
+            told.relation, told.index, variable, claim
+        ):
+            return False
+        self._acknowledge(variable, claim, told.tainted or self._at_fault)
+        return True
+
+    def _summed_at_once(self, told: Claimed) -> bool:
+        """Take a value that is a sum worked out in one step, or a part of a load."""
+        summed = self._by_sums(told.relation, told.index)
+        if summed is None:
+            part = self._is_load_part(told.variable, told.own)
+            if part:
+                self.judged.worsen("agrees")
+            return part
+        if told.sense and told.own.centre * told.sense < -1e-9:
+            self._sense_fault(told.marks, told.variable, told.own)
+        self._state(told.variable, told.own, summed.carried)
+        return True
+
+    def _explained_above(self, told: Claimed) -> bool:
+        """Leave a value open behind an unread line; blame a sum in one step, or a resultant."""
+        if told.known is None and self.unread:
             self.judged.worsen("undecided")  # a line that could not be read may lead to it
-            self._state(variable, claim, False)
-            return
-        if known is None and self._as_a_sum(relation, index):
-            self._state(variable, claim, True)
-            return
-        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
-        form = left.minus(right, 1) if left is not None and right is not None else None
-        if form is not None and self._from_wrong_resultant(form, []):
-            self._state(variable, claim, True)
-            return
+            self._state(told.variable, told.claim, False)
+            return True
+        if told.known is None and self._as_a_sum(told.relation, told.index):
+            self._state(told.variable, told.claim, True)
+            return True
+        form = self._difference(told.relation, told.index)
+        if form is None or not self._from_wrong_resultant(form, []):
+            return False
+        self._state(told.variable, told.claim, True)
+        return True
+
+    def _wrong(self, told: Claimed) -> None:
+        """Blame a value that nothing above leads to."""
+        known, truth, factor = told.known, told.truth, told.factor
+        wanted = known if known is not None else Quantity(truth or 0.0)
         explanation = concluded.wrong_result(
-            variable,
-            self.out.called.get(variable, variable),
-            claim.scaled(factor),
+            told.variable,
+            self.out.called.get(told.variable, told.variable),
+            told.claim.scaled(factor),
             known.scaled(factor) if known is not None else None,
             None if truth is None else truth * factor,
             self.forms,
-            self._bare(side),
-            self._written(side),
+            self._bare(told.side),
+            self._written(told.side),
             self.figure,
-            derived.unit_slip(side, claim, known if known is not None else Quantity(truth or 0.0)),
+            derived.unit_slip(told.side, told.claim, wanted),
         )
         self._slip(explanation, "the equation above" if known is not None else "result")
-        self._state(variable, claim, True)
+        self._state(told.variable, told.claim, True)
 
-    def _other_way(self, relation: Relation, index: int, variable: str) -> bool:
-        """Tell whether a value may be told in another sense than the name had above.
-
-        A pin's force is told on a body by name; `B_x = −3` may be B's part along x, drawn left;
-        `F_CG = −3` says that F, the push in CG, is 3.
-        """
-        if variable.startswith("pin "):
-            before = self.text[: relation.sides[index].span[0]]
-            behind = self.text[relation.sides[index + 1].span[1] :]
-            return bool(_ON_BODY.search(before[-24:]) or _ON_BODY.match(behind))
-        name = relation.sides[index]
-        if not isinstance(name, Name):
-            return False
-        letters = self.reader.letters_of(variable)
-        _, drawn = self.reader.aliases.get(key_of(name), (variable, 1.0))
-        turned = name.sub[-1:] in ("x", "y") and self.reader.sense(variable) * drawn < 0
-        turned = turned and not self.context.fresh  # what a sum gives is in the sum's sense
-        return turned or (bool(letters) and key_of(name) not in letters)
-
-    def _is_load_part(self, variable: str, value: Quantity) -> bool:
-        """Tell whether a line gives a load's own part: 'Loads: C_h = 0.6 kN' is no pin force."""
-        if not variable.startswith(("pin ", "reaction ")) or not _LOADS.search(self.text):
-            return False
-        joint, axis = variable.split()[1:3] if variable.count(" ") > 1 else ("", "")
-        letters = self.figure.structure.letters
-        return any(
-            derived.same(
-                abs(value.centre),
-                abs(f.size.number(letters) * f.direction["xy".index(axis)].number(letters)),
-                5e-3,
-            )
-            for f in self.figure.forces
-            if f.on == joint and axis in ("x", "y") and value.centre
-        )
-
-    def _by_forms(self, variable: str, claim: Quantity) -> bool:
-        """Tell whether a value follows from an equation above as it was written, rounded."""
-        for _, form in reversed(self.forms[-12:]):
-            coefficient = form.coefficients.get(variable)
-            if coefficient is None or not coefficient.centre:
-                continue
-            total = form.constant
-            for name, quantity in form.coefficients.items():
-                found = self.ledger.values.get(name)
-                if name != variable and found is not None:
-                    total = total.plus(quantity.times(found.quantity))
-                elif name != variable:
-                    break
-            else:
-                value = total.scaled(-1.0 / coefficient.centre)
-                if close(claim, value, 0.0):
-                    return True
-        return self._at_fault and self._by_two_forms(variable, claim)
-
-    def _by_two_forms(self, variable: str, claim: Quantity) -> bool:
-        """Tell whether a value follows, after a fault, from two equations above taken together."""
-        rows = [
-            ({n: q.centre for n, q in form.coefficients.items() if q.centre}, form.constant.centre)
-            for _, form in self.forms[-_FEW_FORMS:]
-        ]
-        for (one, c1), (two, c2) in combinations(rows, 2):
-            other = one.keys() - {variable}
-            if one.keys() != two.keys() or variable not in one or len(other) != 1:
-                continue
-            (name,) = other
-            turn = one[variable] * two[name] - two[variable] * one[name]
-            if abs(turn) < 1e-6:
-                continue
-            value = (c2 * one[name] - c1 * two[name]) / turn
-            if close(claim, Quantity(value), three_figures(value)):
-                return True
-        return False
-
-    def _by_rounded(self, relation: Relation, index: int, variable: str, claim: Quantity) -> bool:
-        """Tell whether a value follows from the values found above, rounded before use."""
-        equations = [
-            ({n: q.centre for n, q in form.coefficients.items()}, form.constant.centre)
-            for _, form in reversed(self.forms[-12:])
-        ]
-        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
-        if left is not None and right is not None:
-            sums = self.around.strict(self.context, left.minus(right, 1)) if index == 0 else []
-            equations += [(expected.coefficients, expected.load) for expected in sums]
-        return any(
-            abs(claim.centre - value) <= claim.radius + 1e-9 * abs(value)
-            for coefficients, constant in equations
-            for value in self.ledger.by_rounded(coefficients, constant, variable)
-        )
-
-    @property
-    def _at_fault(self) -> bool:
-        """Whether some line above is at fault: without one nothing is carried."""
-        return any(not slip.remark for slip in self.out.slips)
-
-    def _by_sums(self, relation: Relation, index: int) -> Fit | None:
-        """Return how a stated value is an equilibrium sum worked out in one step, if it is."""
-        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
-        if left is None or right is None:
-            return None
-        form = left.minus(right, 1)
-        sums = [*self.around.strict(self.context, form), *self.around.wide(form)]
-        found = self._fits(form, sums)
-        if found is not None:
-            self.judged.worsen("carried" if found.carried else "agrees")
-        return found
-
-    def _as_a_sum(self, relation: Relation, index: int) -> bool:
-        """Explain a stated value as an equilibrium sum with one slip, where one accounts for it."""
-        left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])
-        if left is None or right is None or not self.explains:
-            return False
-        form = left.minus(right, 1)
-        strict = self.around.strict(self.context, form) if index == 0 else []
-        best, _ = self._diagnose(relation, index, form, strict)
-        told = best.explanations if best is not None else ()
-        side = derived.bare_number(relation.sides[index + 1])
-        final = getattr(side, "unit", None) is not None or any(relation.marks)
-        kinds = ("sign", "magnitude") if final else ("sign",)
-        if best is None or best.cost > _ONE_SLIP or len(told) != 1 or told[0].kind in kinds:
-            return False
-        self._slip(told[0], best.expected.where)
-        return True
-
-    def _unit_fits(self, side: Expr, variable: str) -> bool:
-        """Hold a result's unit against what the item is measured in; tell whether it fits."""
-        number = derived.bare_number(side)
-        unit = getattr(number, "unit", None)
-        turns = variable.endswith(" moment") or variable.startswith("moment ")
-        if variable.startswith("?"):
-            return self._own_unit_fits(number, variable)
-        if unit is None or unit.dims == ((1, 1) if turns else (1, 0)):
-            return True
-        if self.reader.per_length and unit.dims == (1, -1):
-            return True
-        name = self.out.called.get(variable, variable)
-        what = "a moment, a force times a length" if turns else "a force"
-        wanted = self.figure.structure.force_unit
-        wanted += f" {self.figure.structure.length_unit}" if turns else ""
-        self._slip(
-            Explanation(
-                "unit",
-                unit.span,
-                wanted,
-                f"{name} is {what}; {unit.text} is no unit of that.",
-                1.0,
-                key=f"unit {variable}",
-            ),
-            "result",
-        )
-        return False
-
-    def _own_unit_fits(self, number: Expr, variable: str) -> bool:
-        """Hold the unit of an own name's value against the one unit of its equation."""
-        unit, known = getattr(number, "unit", None), self.dims.get(variable)
-        if unit is None or known is None or unit.dims == known[0]:
-            return True
-        name = variable[1:]
-        message = f"{name} is in {known[1]} by its equation; {unit.text} is no unit of that."
-        key = f"unit {variable}"
-        self._slip(Explanation("unit", unit.span, known[1], message, 1.0, key=key), "result")
-        return False
-
-    def _zero_claim(self, variable: str, truth: float, mark: Mark) -> None:
-        name = self.out.called.get(variable, variable)
-        scale = max((abs(v) for v in self.figure.true.values()), default=1.0)
-        if abs(truth) <= 1e-9 * scale:
-            self.judged.worsen("agrees")
-            self._state(variable, ZERO, False)
-            return
-        self._slip(
-            Explanation(
-                "missing-force",
-                mark.span,
-                tidy(truth),
-                f"{name} is not zero: {tidy(truth)} is needed for equilibrium.",
-                1.2,
-                key=f"zero {variable}",
-            ),
-            "by inspection",
-        )
-        self._state(variable, ZERO, True)
+    def _acknowledge(self, variable: str, value: Quantity, carried: bool) -> None:
+        """Hold a value for right, or for rightly worked from what was wrong before."""
+        self.judged.worsen("carried" if carried else "agrees")
+        self._state(variable, value, carried)
 
     def _finish(self, relation: Relation) -> None:
         """Take the value at the end of a chain that starts with a force's name."""
@@ -454,8 +321,3 @@ def _fraction(side: Expr) -> bool:
     side = side.inner if isinstance(side, Neg) else side
     parts = (side.top, side.bottom) if isinstance(side, Div) else ()
     return bool(parts) and all(isinstance(p, Num) and p.value == int(p.value) for p in parts)
-
-
-def by_truth_alone(claim: Quantity, truth: float) -> bool:
-    """Tell whether a value is the true one to three figures."""
-    return close(claim, Quantity(truth), three_figures(truth) if truth else 0.0)
