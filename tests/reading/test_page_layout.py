@@ -178,3 +178,31 @@ def test_a_few_short_lines_do_not_bend_the_rest_of_the_page() -> None:
     assert len(sheet.lines) == len(lines)
     xs, ys = page._net(sheet.flat.size)
     assert np.abs(sheet.flat.lifted(xs, ys)).max() < 0.05 * max(sheet.flat.size)
+
+
+def _rows(*letters: tuple[int, int, int, int]) -> list[list[int]]:
+    """Cut a page with a block (x, y, width, height) for each letter; return its rows by left edge."""
+    paper = np.full((400, 900), 255, np.uint8)
+    for x, y, w, h in letters:
+        paper[y : y + h, x : x + w] = 0
+    blobs = ink.find_blobs(paper, 128)
+    return [sorted(int(x) for x in blobs.boxes[row.blobs, 0]) for row in cut.cut_rows(blobs, 26.0)]
+
+
+def test_an_index_hung_below_its_letter_is_no_line_of_its_own() -> None:
+    line = [(x, 100, 20, 26) for x in (40, 70, 100, 130, 190, 220, 250, 280)]
+    index = (155, 124, 18, 32)
+    below = [(40 + 30 * i, 190, 20, 26) for i in range(8)]
+    assert [len(row) for row in _rows(*line, index, *below)] == [9, 8]
+
+
+def test_a_short_line_of_its_own_stays_one() -> None:
+    line = [(40 + 30 * i, 100, 20, 26) for i in range(8)]
+    assert [len(row) for row in _rows(*line, (160, 165, 18, 32), (190, 165, 18, 32))] == [8, 2]
+
+
+def test_rows_that_run_into_each_other_are_one_line() -> None:
+    high = [(40 + 30 * i, 100, 20, 26) for i in range(10)]
+    tails = [(340 + 60 * i, 114, 20, 44) for i in range(4)]  # as of q: grouped by themselves
+    between = [(370, 100, 20, 26), (430, 100, 20, 26), (490, 100, 20, 26)]
+    assert [len(row) for row in _rows(*high, *tails, *between)] == [17]

@@ -13,6 +13,8 @@ Bools = NDArray[np.bool_]
 # How far from a line's middle a small row still is a part of it, in letter heights …
 _PART = 0.75
 _SCRIPT = 1.1  # … and an index
+_HUNG = 1.6  # … and one that hangs below the foot of the letter before it
+_LEVEL = 1.0  # how far from level are rows that run into each other and yet are one line
 
 
 @dataclass(frozen=True)
@@ -110,7 +112,7 @@ def _link(blobs: Blobs, groups: list[Ints], height: float) -> list[Ints]:
                 continue
             group, row = groups[i], rows[i]
             for j in order:
-                if j == i or j in taken or not _follows(row, rows[j], height):
+                if j == i or j in taken or not _follows(blobs, row, rows[j], height):
                     continue
                 group = np.concatenate([group, groups[j]])
                 row = _row(blobs, group, height)
@@ -122,12 +124,31 @@ def _link(blobs: Blobs, groups: list[Ints], height: float) -> list[Ints]:
     return groups
 
 
-def _follows(row: Row, other: Row, height: float) -> bool:
+def _follows(blobs: Blobs, row: Row, other: Row, height: float) -> bool:
     gap = other.box[0] - row.box[2]
-    if not -1.5 * height < gap < 5 * height:
+    if gap >= 5 * height:
         return False
+    if gap <= -1.5 * height:
+        return _interlaced(blobs, row, other, height)
     meet = (row.box[2] + other.box[0]) / 2
     return bool(abs(row.at(meet) - other.at(meet)) < 0.55 * height)
+
+
+def _interlaced(blobs: Blobs, row: Row, other: Row, height: float) -> bool:
+    """Whether rows run into each other without a letter of one above a letter of the other.
+
+    So does one line whose long tails, of q and g, were grouped by themselves.
+    """
+    left, right = other.box[0], min(row.box[2], other.box[2])
+    ends = np.array([left, right])
+    if np.abs(row.at(ends) - other.at(ends)).max() > _LEVEL * height:
+        return False
+    mine, yours = blobs.boxes[row.blobs], blobs.boxes[other.blobs]
+    mine = mine[(mine[:, 0] + mine[:, 2] > left) & (mine[:, 0] < right)]
+    yours = yours[(yours[:, 0] < right) & (yours[:, 0] + yours[:, 2] > left)]
+    start = np.maximum(mine[:, None, 0], yours[None, :, 0])
+    end = np.minimum((mine[:, 0] + mine[:, 2])[:, None], (yours[:, 0] + yours[:, 2])[None, :])
+    return bool((end - start < 0.3 * height).all())
 
 
 def _row(blobs: Blobs, group: Ints, height: float) -> Row:
@@ -171,7 +192,10 @@ def _absorb(blobs: Blobs, rows: list[Row], height: float) -> list[Row]:
     for row in rows:
         homes = [(_away(row, big, height), i) for i, big in enumerate(kept)]
         off, home = min(homes, default=(np.inf, 0))
-        if off < (_SCRIPT if _is_script(row, height) else _PART) * height:
+        reach = _SCRIPT if _is_script(row, height) else _PART
+        if off < _HUNG * height and _hangs(blobs, row, kept[home], height):
+            reach = _HUNG
+        if off < reach * height:
             kept[home] = _grown(blobs, kept[home], row.blobs)
         else:
             kept.append(row)
@@ -181,6 +205,16 @@ def _absorb(blobs: Blobs, rows: list[Row], height: float) -> list[Row]:
 def _is_script(row: Row, height: float) -> bool:
     """Whether a row is so small that it can be an index dropped below a line."""
     return len(row.blobs) <= 3 and row.box[3] - row.box[1] < 1.15 * height
+
+
+def _hangs(blobs: Blobs, row: Row, big: Row, height: float) -> bool:
+    """Whether a few letters begin above the foot of the letter on a line that they stand behind."""
+    if len(row.blobs) > 3 or row.box[2] - row.box[0] > 2.5 * height:
+        return False
+    x, y, w, h = blobs.boxes[big.blobs].T
+    before = np.abs(row.box[0] - x - w) < 0.6 * height
+    tall = before & (h > 0.6 * height)
+    return bool((tall & (y < row.box[1]) & (row.box[1] < y + h + 0.1 * height)).any())
 
 
 def _away(row: Row, big: Row, height: float) -> float:

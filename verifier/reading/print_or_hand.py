@@ -29,7 +29,7 @@ _MOST_EVEN = 2.0  # … of which no more counts
 _FULL = 24  # glyphs that recur from which evenness counts in full
 _READ_BOTH = 1.5  # with less than this, lines are read both ways …
 _LINES = 3
-_MOST_READ = 1.5
+_MOST_READ = 2.5
 _SURE = 1.0  # … and with less than this at last, print stays in doubt
 _DOUBTED = 0.8  # … in which no line of print is surer, with all its other readings
 
@@ -102,10 +102,10 @@ def _read_both(seen: Sequence[Seen], names: Names) -> float:
     longest = sorted(seen, key=lambda one: -one.line.pixels.shape[1])[:_LINES]
     by_print = [printed.write(one, names, 0) for one in longest]
     by_hand = handwritten.read([one.line for one in longest], names, 0)
-    nats = _mean_log(by_print) - _mean_log(by_hand)
+    nats = _log(by_print) - _log(by_hand)
     return max(-_MOST_READ, min(_MOST_READ, nats))
 
 
-def _mean_log(lines: Sequence[ReadLine | None]) -> float:
-    logs = [math.log(max(0.02, line.confidence if line else 0.0)) for line in lines]
-    return sum(logs) / max(1, len(logs))
+def _log(lines: Sequence[ReadLine | None]) -> float:
+    """Return how surely lines are read, all of them, in nats: each tells by itself."""
+    return sum(math.log(max(0.02, line.confidence if line else 0.0)) for line in lines)

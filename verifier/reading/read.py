@@ -24,6 +24,7 @@ _LINE = 0.5
 _STANDS_OUT = 0.15  # by how much more they agree on a line of print on a page by hand
 _COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
+_HARDLY = 0.2  # so little does a hand that nobody can read say
 _RULE = re.compile(r"(?=.*\|)(?=(?:.*[-−]){3})[|\-−:+ ]+")  # of a table: no line of writing
 _INDENT = "    "
 _INSET = 1.2  # letter heights by which such a line begins further in
@@ -169,7 +170,8 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     ]
     found: list[ReadLine | None] = list(by_print)
     for i, own in zip(asked, by_hand, strict=True):
-        found[i] = own if kind == "hand" else _surer(by_print[i], own, standing[i])
+        needed = 0.0 if hand.print_ else _SURE
+        found[i] = own if kind == "hand" else _surer(by_print[i], own, standing[i], needed)
     return _finished(lines, found, hand)
 
 
@@ -218,9 +220,15 @@ def _to_ask(hand: Hand, standing: Sequence[float], count: int, kind: Kind) -> Se
 
 
 def _surer(
-    by_print: ReadLine | None, by_hand: ReadLine | None, agreement: float
+    by_print: ReadLine | None, by_hand: ReadLine | None, agreement: float, least: float
 ) -> ReadLine | None:
-    """Choose between two readings of a line: print where its readers agree, else the surer."""
+    """Choose between two readings of a line: print where its readers agree, else the surer.
+
+    Print is to be as sure as `least`: on a page by hand what is printed reads surely as print, a
+    neat hand does not.
+    """
     if by_print is None or by_hand is None:
         return by_hand or by_print
+    if by_print.confidence < least and by_hand.confidence > _HARDLY:
+        return by_hand
     return by_print if by_print.confidence * agreement > by_hand.confidence else by_hand
