@@ -12,6 +12,7 @@ from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found, half_width
 from verifier.checking.names import Local, key_of
 from verifier.checking.quantity import Quantity, function
+from verifier.checking.termwise import odd_term
 from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, Unit, walk
 
 _INVERSE = {"sin": "asin", "cos": "acos", "tan": "atan"}
@@ -241,12 +242,21 @@ class Angles(Claims):
             wanted = f"{tidy(size * left.centre / right.centre)} {unit.text}"
         elif jump and unit is not None:
             wanted += f" {self._sheets_unit(unit)}"
-        explanation = Explanation(
+        key = f"arithmetic {self.line} {index}"
+        odd = None if rounding or jump else self._term_at_odds(relation, index, key)
+        explanation = odd or Explanation(
             "unit" if jump else "rounding" if rounding else "arithmetic",
             jump or self._bare(side),
             wanted,
             f"{self._written(relation.sides[index])} comes to {wanted}, not {self._written(side)}.",
             1.0,
-            key=f"arithmetic {self.line} {index}",
+            key=key,
         )
         self._slip(explanation, "arithmetic", remark=rounding)
+
+    def _term_at_odds(self, relation: Relation, index: int, key: str) -> Explanation | None:
+        """Return the one term of a sum that is not that of the side before, None for more."""
+        left, right = (self._form(side) for side in relation.sides[index : index + 2])
+        if left is None or right is None:
+            return None
+        return odd_term(left, right, self.text, key)

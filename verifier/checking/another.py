@@ -15,6 +15,7 @@ from verifier.structure.model import Force
 _PLAIN = (0.0, 0.5, 1.0, 2.0, 9.8, 9.81, 90.0, 180.0)
 _NEAR = 1e-6
 _CLOSE = 2e-3
+_DEGREES = 0.06
 _KILOGRAMS = tuple(size / g for size in (1, 1000) for g in (9.81, 9.80665, 9.8, 10.0))
 _UNITS = (1.0, 1000.0, 0.001)
 _LEAST, _SHARE = 2, 0.6
@@ -35,17 +36,21 @@ def about_another(written: Sequence[Written], names: Dictionary) -> str:
         return ""
     relations = [part for one in written for part in one.line.parts if isinstance(part, Relation)]
     results: list[float] = []
-    put_in: dict[float, Num] = {}
+    put_in: dict[float, tuple[Num, bool]] = {}
     met: set[str] = set()
     for relation in relations:
         for number, angle in _put_in(relation, met, names):
             plain = abs(number.value) in _PLAIN or (_worked_out(number) and not angle)
             if not plain and not _is_result(number, results):
-                put_in.setdefault(abs(number.value), number)
+                put_in.setdefault(abs(number.value), (number, angle))
         for number in _results(relation):
             insort(results, abs(number.value))
         met |= {key_of(n) for n in relation.named}
-    strange = [number for number in put_in.values() if not _known(number, figure)]
+    strange = [
+        number
+        for number, angle in put_in.values()
+        if not (_is_drawn(number, figure) if angle else _known(number, figure))
+    ]
     used, loads = _loads_used(relations, figure)
     if used:
         another = used <= _FEW_LOADS * loads and len(strange) >= _MOST_STRANGE * len(put_in)
@@ -96,6 +101,17 @@ def _results(relation: Relation) -> Iterator[Num]:
 def _is_result(number: Num, results: list[float]) -> bool:
     half = max((number.high - number.low) / 2, _NEAR)
     return nearest(results, abs(number.value), half) is not None
+
+
+def _is_drawn(number: Num, figure: Figure) -> bool:
+    """Tell whether an angle is one of the figure's, or completes one to a right or straight one."""
+    half = max((number.high - number.low) / 2, _DEGREES)
+    size = abs(number.value)
+    return any(
+        abs(abs(one) - angle) <= half
+        for angle in figure.drawn_angles
+        for one in (size, 90 - size, 180 - size)
+    )
 
 
 def _known(number: Num, figure: Figure) -> bool:

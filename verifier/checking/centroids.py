@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from verifier.checking.derived import same
 from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import say
+from verifier.checking.faults.base import length, say
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor, NotLinear, Reader, Term
 from verifier.notation.tree import Add, Div, Expr
@@ -52,10 +52,10 @@ def odd_arm(side: Expr, reader: Reader, figure: Figure, text: str) -> OddArm | N
         return None
     term, arm, force, wanted = odd[joint][0]
     have = text[arm.expr.span[0] : arm.expr.span[1]].strip("() ")
-    unit, new = figure.structure.length_unit, say(figure, wanted)
+    new = say(figure, wanted)
     message = (
-        f"You used {have}; {force.label} acts {new} {unit} from {joint}, measured square to its "
-        "line."
+        f"You used {have}; {force.label} acts {length(figure, wanted)} from {joint}, measured "
+        "square to its line."
     )
     told = Explanation(
         "lever-arm", term.span, new, message, 1.1, key=f"place {have} {new} {force.label}"

@@ -1,6 +1,7 @@
 """What a working claims in words: senses, zero forces, what a name is."""
 
 import re
+from dataclasses import replace
 
 from verifier.checking.declared import drawn_so
 from verifier.checking.figure import SENSES
@@ -52,7 +53,7 @@ class Claims(Results):
             value = self._value(variable)
             for mark in statement.marks:
                 if mark.meaning == "zero-force":
-                    self._zero_claim(variable, truth, mark)
+                    self._zero_claim(variable, truth, replace(mark, span=name.span))
                 elif mark.meaning in SENSES and variable in self.ledger.values:
                     wanted = self._sense((mark,), variable)
                     if truth * wanted < -1e-9 and value * wanted < -1e-9:

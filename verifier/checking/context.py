@@ -22,9 +22,13 @@ _SIDES = {"left": 0, "lower": 0, "right": 1, "upper": 1}
 
 @dataclass
 class Context:
-    """Where in the working a line stands: the free bodies of the heading and the sum's label."""
+    """Where in the working a line stands: the free bodies of the heading and the sum's label.
+
+    `cut` are those of the last section, which a heading below may only interrupt.
+    """
 
     bodies: tuple[FreeBody, ...] = ()
+    cut: tuple[FreeBody, ...] = ()
     label: SumLabel | None = None
     fresh: bool = False
     signs: dict[str, float] = field(default_factory=dict)
@@ -270,6 +274,13 @@ class Surroundings:
                     break
             self._wide = list(found.values())
         return self._wide
+
+    def interrupted(self, context: Context, form: Form) -> list[Expected]:
+        """Return the sums of the last section where a line's forces act on no headed body."""
+        written = {term.variable for term in form.terms if term.variable}
+        cut = tuple(body for body in context.cut if self._acts(body, written, every=True))
+        headed = any(self._acts(body, written, every=True) for body in context.bodies)
+        return [] if headed or not written else self.strict(replace(context, bodies=cut), form)
 
     def elsewhere(self, context: Context, form: Form) -> Iterator[Expected]:
         """Yield sums of the usual free bodies along the label's axis, whatever the heading says."""

@@ -162,6 +162,7 @@ class Course(Relations):
     def _look_ahead(self, line: Line) -> None:
         """Take 'M = 12 kN m' or 'd = 3.5 m' at the end of a line for the letter in front of it."""
         used: set[str] = set()
+        alone = ""
         end = 0
         for part in line.parts:
             if not isinstance(part, Relation):
@@ -174,6 +175,7 @@ class Course(Relations):
                 and isinstance(name, Name)
                 and isinstance(number, Num)
                 and key_of(name) in used
+                and key_of(name) != alone  # what is solved for
                 and told
             ):
                 own = self.reader.meaning(name)
@@ -182,7 +184,8 @@ class Course(Relations):
                 long = number.unit is not None and number.unit.dims == (0, 1)
                 if isinstance(own, Local) and (given or long or own.key in ("sin", "cos", "tan")):
                     self.ledger.locals.setdefault(own.key, Found(value, False, self.line))
-            used |= {key_of(n) for n in part.named}
+            named = {key_of(n) for n in part.named}
+            used, alone = used | named, next(iter(named)) if len(named) == 1 else ""
 
     def _part(self, part: object) -> None:
         match part:
@@ -193,6 +196,7 @@ class Course(Relations):
                 bodies = self.around.bodies_of(part)
                 if bodies or part.kind in ("joint", "body", "section", "whole", "reactions"):
                     self.context.bodies = bodies
+                    self.context.cut = bodies if part.kind == "section" else self.context.cut
                     self.reader.inner = frozenset(
                         self.figure.variable(action.item)[0]
                         for index, body in enumerate(bodies)

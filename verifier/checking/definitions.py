@@ -161,6 +161,8 @@ class Definitions(Settling):
         size = derived.bare_number(relation.sides[-1])
         if not isinstance(meaning, Unknown) or name.base not in ("F", "P", "W", "Q", "G"):
             return False
+        if self.context.fresh or (name.sub in AXES and self.around.joint(name.base)):
+            return False  # what a sum gives, or G_v at a support G
         known = {*self.ledger.values, *self.ledger.rows, *self.out.called}
         if len(relation.sides) != 2 or not isinstance(size, Num) or meaning.variable in known:
             return False

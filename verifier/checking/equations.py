@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 
 from verifier.checking import derived, substitution
+from verifier.checking.divided import multiplied
 from verifier.checking.drawing import Drawing
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
@@ -25,6 +26,7 @@ from verifier.notation.tree import (
 )
 
 _AS_GOOD = 0.2
+_CHEAPER = 0.02
 _NO_LABEL = 2.3
 _ELSEWHERE, _NOT_HEADED = 0.25, 0.5
 _FAR_FETCHED = 2.3
@@ -88,6 +90,8 @@ class Equations(Drawing):
                 return
         if found is None:
             found = self._fits(difference, self.around.wide(difference))
+            if found is not None and index == 0 and self._beside_label(found):
+                found = self._astray(found)
         if found is not None:
             self._note_sign(found)
             if found.borrowed and (difference.present or not self._true(difference)):
@@ -111,6 +115,24 @@ class Equations(Drawing):
             self._accept(difference, True)
             return
         self._fault_in_sum(relation, index, difference, strict)
+
+    def _beside_label(self, found: Fit) -> bool:
+        """Tell whether a line says moments about one joint, and fits them about another, say.
+
+        With values that come from a fault that is chance.
+        """
+        label = self.context.label if self.context.fresh else None
+        joint = self.around.joint(label.about) if label is not None else None
+        if label is None or label.axis != "moment" or joint is None:
+            return False
+        return found.expected.axis.about != self.figure.points[joint]
+
+    def _astray(self, found: Fit) -> Fit | None:
+        """Take a line for the sum that it fits beside its label; not where that is chance."""
+        if found.carried:
+            return None
+        self.out.astray.add(self.line)
+        return found
 
     def _mirrored(self, relation: Relation, index: int, form: Form) -> bool:
         """Judge two forces set equal by symmetry; tell whether the line is that."""
@@ -329,7 +351,8 @@ class Equations(Drawing):
         self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
     ) -> tuple[Diagnosis | None, Diagnosis | None]:
         label = self.context.label if self.context.fresh else None
-        sums = [(expected, 0.0) for expected in strict]
+        sums = [(expected, 0.0) for expected in self.around.interrupted(self.context, form)]
+        sums += [(expected, 0.0) for expected in strict]
         away = _NOT_HEADED if self.context.bodies else _ELSEWHERE if strict else 0.0
         sums += [(e, away) for e in self.around.elsewhere(self.context, form)]
         if label is None:
@@ -351,6 +374,11 @@ class Equations(Drawing):
             asked.setdefault(expected.where, (expected, manner, penalty))
         self.pairing.drawn = frozenset(self.drawn)
         found = self.pairing.diagnose(form, asked.values(), _AS_GOOD)
+        whole = multiplied(relation, index, self.reader) if found and found[0].cost else None
+        if whole is not None:
+            turning = [one for one in asked.values() if one[0].moment]
+            again = self.pairing.diagnose(whole, turning, _AS_GOOD)
+            found = again if again and again[0].cost < found[0].cost - _CHEAPER else found
         others = [d for d in found[1:] if d.explanations != found[0].explanations]
         return (found[0] if found else None), (others[0] if others else None)
 

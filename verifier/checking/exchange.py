@@ -5,7 +5,7 @@ from itertools import permutations
 
 from verifier.checking.derived import same
 from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import say, tidy
+from verifier.checking.faults.base import length, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor, Term
 from verifier.checking.sums import Contribution, Expected
@@ -71,8 +71,7 @@ def _told(
     if None in arms:
         return None
     right = _turned(arms, text, span)
-    unit = figure.structure.length_unit
-    said = [f"{say(figure, share)} {unit}" for share in shares]
+    said = [length(figure, share) for share in shares]
     if ones[0].action.item == ones[1].action.item:
         if any(isinstance(f.expr, Func) for term in terms for f in term.factors):
             return None  # sine for cosine, in either term

@@ -170,6 +170,8 @@ class Following(Equations):
             return None
         sums = [*self.around.strict(self.context, form), *self.around.wide(form)]
         found = self._fits(form, sums)
+        if found is not None and index == 0 and self._beside_label(found):
+            found = self._astray(found)
         if found is not None:
             self.judged.worsen("carried" if found.carried else "agrees")
         return found

@@ -19,7 +19,7 @@ from verifier.checking.shares import plan_of
 from verifier.checking.state import Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Trial
-from verifier.checking.unnamed import moment_named
+from verifier.checking.unnamed import moment_named, wrong_units
 from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict
 from verifier.notation.tree import Span
@@ -92,7 +92,7 @@ def assemble(
     above = {one.line.number: one.line.above for one in trial.written}
     senses = dict(choice.senses)
     odd = changed(trial.figure, senses, trial.declared, outcome, texts)
-    odd += misnamed(trial.figure, outcome, texts)
+    odd += [*misnamed(trial.figure, outcome, texts), *wrong_units(trial, outcome)]
     told = _beyond_doubt([*outcome.slips, *odd], doubtful)
     slips = [_where_written(slip, above.get(slip.line, ()), texts) for slip in told]
     faults, remarks = _findings(slips, texts, strict_rounding)

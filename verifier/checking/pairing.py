@@ -222,7 +222,7 @@ class Pairing:
         for i, term in enumerate(terms[:_MOST_LOOSE]):
             for j, one in enumerate(ones[:_MOST_LOOSE]):
                 options[i, j] = self._explain(term, one, expected, scale, manner)
-        cost, chosen = assign(len(terms), len(ones), {k: e.cost for k, e in options.items()})
+        cost, chosen = _assigned(len(terms), len(ones), options)
         told = [options[pair] for pair in chosen if options[pair].cost != _STRANGE]
         paired_terms = {i for i, _ in chosen}
         paired_ones = {j for _, j in chosen}
@@ -364,6 +364,25 @@ def _declared(positive: str) -> float:
     if positive in ("right", "up", "anticlockwise"):
         return 1.0
     return -1.0 if positive in ("left", "down", "clockwise") else 0.0
+
+
+def _assigned(
+    rows: int, columns: int, options: dict[tuple[int, int], Explanation]
+) -> tuple[float, list[tuple[int, int]]]:
+    """Return the cheapest pairing, where one slip in several terms counts hardly more than once."""
+    costs = {pair: e.cost for pair, e in options.items()}
+    best = assign(rows, columns, costs)
+    lowest = best[0] - _spared([options[pair] for pair in best[1]])
+    many = Counter(e.slip for e in options.values() if e.slip)
+    for slip in (slip for slip, times in many.items() if times > 1):
+        spared = {p: cost - _SAME_SLIP * (options[p].slip == slip) for p, cost in costs.items()}
+        _, chosen = assign(rows, columns, spared)
+        left = rows + columns - 2 * len(chosen)
+        cost = sum(costs[pair] for pair in chosen) + LEFT_OUT * left
+        whole = cost - _spared([options[pair] for pair in chosen])
+        if whole < lowest - 1e-9:
+            best, lowest = (cost, chosen), whole
+    return best
 
 
 def _least_more(told: Sequence[Explanation], left: int) -> float:

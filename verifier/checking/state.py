@@ -74,6 +74,7 @@ class Outcome:
     loose: set[str]
     repeated: set[int] = field(default_factory=set)
     borrowed: set[int] = field(default_factory=set)
+    astray: set[int] = field(default_factory=set)
     doubted: dict[str, tuple[float, bool]] = field(default_factory=dict)
     nameless: float = 12.5
     against_drawing: float = 0.0
@@ -93,6 +94,7 @@ class Outcome:
             loose=set(self.loose),
             repeated=set(self.repeated),
             borrowed=set(self.borrowed),
+            astray=set(self.astray),
             doubted=dict(self.doubted),
         )
 
@@ -122,6 +124,7 @@ class Outcome:
             + (self.nameless if nameless else 9.5) * counts["undecided"]
             + 3.0 * sum(1 for n in self.repeated if n < end)
             + 2.0 * sum(1 for n in self.borrowed if n < end)
+            + 1.0 * sum(1 for n in self.astray if n < end)
         )
 
 

@@ -1,10 +1,15 @@
 """The one moment asked for that a working seems not to give: it may have it wrong, under M."""
 
+from collections.abc import Iterator
+
 from verifier.checking.answers import answers_of
 from verifier.checking.choice import Choice, called
-from verifier.checking.derived import same
-from verifier.checking.state import Outcome
+from verifier.checking.derived import bare_unit, same
+from verifier.checking.faults import Explanation
+from verifier.checking.names import key_of
+from verifier.checking.state import Outcome, Slip
 from verifier.checking.trial import Trial
+from verifier.notation.tree import Name, Relation
 
 _M = "M"
 _TURNS = " moment"
@@ -43,3 +48,27 @@ def _is_near(outcome: Outcome) -> bool:
         slip.explanation.kind in _KINDS and slip.explanation.cost <= _DEAREST for slip in told
     )
     return 0 < len(told) <= _SLIPS and plain and len({slip.line for slip in told}) == 1
+
+
+def wrong_units(trial: Trial, outcome: Outcome) -> Iterator[Slip]:
+    """Yield moments asked for that are told under an M of the writer's own in a unit of force."""
+    sheet = trial.figure.structure
+    moments = [item for item in sheet.find if "moment" in item]
+    asked = [trial.figure.true.get(item, 0.0) for item in moments]
+    for key, found in outcome.ledger.locals.items():
+        size = abs(found.quantity.centre)
+        moment = any(value and same(size, abs(value), 5e-3) for value in asked)
+        if key[:1] != _M or found.kind != "force" or not moment:
+            continue
+        for one in trial.written:
+            for part in one.line.parts if one.line.number == found.line else ():
+                first = part.sides[0] if isinstance(part, Relation) else None
+                unit = bare_unit(part.sides[-1]) if isinstance(part, Relation) else None
+                if isinstance(first, Name) and key_of(first) == key and unit is not None:
+                    message = (
+                        f"{first.text} is a moment, a force times a length; {unit.text} is no unit "
+                        "of that."
+                    )
+                    wanted = f"{sheet.force_unit} {sheet.length_unit}"
+                    told = Explanation("unit", unit.span, wanted, message, 1.0, key=f"unit {key}")
+                    yield Slip(found.line, told, "result")

@@ -112,7 +112,7 @@ class Vectors:
         joint = next((j for j in (name.sub, name.base) if j in self.reader.figure.points), "")
         items = self.reader.figure.reactions.get(joint, [])
         along = [one for _, one, turns in items if not turns]
-        if len(along) != 2 or name.sub not in ("", joint):
+        if len(along) != 2 or name.sub not in ("", joint) or name.base == "M":
             return None
         across, up = (replace(name, base=joint, sub=axis) for axis in "xy")
         return across, up, None

@@ -23,8 +23,7 @@ def withdrawn_parts(written: Sequence[Written]) -> frozenset[int]:
         taken_back = isinstance(first, Mark) and first.meaning == "wrong"
         anew = _LINES_ANEW if taken_back else anew - 1
         if taken_back:
-            again = {side for r in relations if (side := _result_of(r))}
-            found |= {id(r) for r in above if _result_of(r) in again}
+            found |= {id(r) for one in relations for r in _said_above(one, above)}
         if anew > 0 and relations:
             found |= _said_with(before, next(filter(_is_sum, relations), None))
         last = before[-1] if before else None
@@ -41,6 +40,14 @@ def withdrawn_parts(written: Sequence[Written]) -> frozenset[int]:
 
 
 _LINES_ANEW = 3
+
+
+def _said_above(anew: Relation, above: list[Relation]) -> list[Relation]:
+    """Return what gave a name its value that is given anew: only values where that is one."""
+    name = _result_of(anew)
+    same = [r for r in above if name and _result_of(r) == name]
+    values = [r for r in same if len(_names(r)) == 1]
+    return values if values and len(_names(anew)) == 1 else same
 
 
 def _said_with(before: list[Relation], sum_: Relation | None) -> set[int]:

@@ -244,6 +244,13 @@ def say(figure: Figure, number: float) -> str:
     return f"{tidy(number / letters[name])}{name}"
 
 
+def length(figure: Figure, number: float) -> str:
+    """Return a length with its unit; one in the figure's letters has none."""
+    said = say(figure, number)
+    lettered = any(sign.isalpha() for sign in said)
+    return said if lettered else f"{said} {figure.structure.length_unit}"
+
+
 def _loads_first(letter: tuple[str, float]) -> tuple[bool, str]:
     return letter[0][:1] not in "PFWQMqwp", letter[0]
 

@@ -11,6 +11,7 @@ from verifier.checking.faults.base import (
     Pair,
     Plant,
     factors_of,
+    length,
     say,
     tidy,
 )
@@ -53,13 +54,12 @@ def _worked_out(pair: Pair) -> Explanation | None:
             continue
         wanted = abs(pair.contribution.amount) / size
         point = pair.expected.axis.words.removeprefix("moments about ")
-        unit = pair.figure.structure.length_unit
         return Explanation(
             "lever-arm",
             pair.term.span,
             say(pair.figure, abs(pair.contribution.amount)),
-            f"{pair.written} is what an arm of {say(pair.figure, used.value)} {unit} gives, "
-            f"{used.words}; {pair.words} acts {say(pair.figure, wanted)} {unit} from {point}, "
+            f"{pair.written} is what an arm of {length(pair.figure, used.value)} gives, "
+            f"{used.words}; {pair.words} acts {length(pair.figure, wanted)} from {point}, "
             "measured square to its line.",
             (1.2 if share == 1.0 else 1.35) + (0.0 if pair.ratio > 0 else 1.0),
             key=f"arm {pair.written} {action.item}",
@@ -99,7 +99,8 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         if sure and rest is not None:
             arm = math.prod(abs(f.effect.centre) for f in rest) / abs(pair.ratio)
             whole = pair.own_arm(arm) and not any(pair.turns())
-            named = pair.own_arm(wanted) or bool(datum)
+            _, share = _with_letters(pair, factor)  # the 4 of 4a
+            named = pair.own_arm(wanted) or bool(datum) or pair.own_arm(wanted * share)
             cost = 1.1 if named else 1.15 if whole else 1.6
         else:
             cost = 1.15 + (0.0 if datum or pair.own_arm(wanted) else 0.45) - (0.05 if used else 0.0)
@@ -116,10 +117,10 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
     return best
 
 
-def _drawn_length(pair: Pair, length: float) -> float:
+def _drawn_length(pair: Pair, arm: float) -> float:
     """Return the length of the figure that one is, but for the digits of an angle: 1 for 0.9999."""
-    near = (d.value for d in pair.figure.lengths if abs(d.value - length) <= _NOISE * length)
-    return min(near, key=lambda value: abs(value - length), default=length)
+    near = (d.value for d in pair.figure.lengths if abs(d.value - arm) <= _NOISE * arm)
+    return min(near, key=lambda value: abs(value - arm), default=arm)
 
 
 def _reach(pair: Pair) -> float:
@@ -161,9 +162,7 @@ def _arms(pair: Pair) -> Iterator[tuple[Factor, tuple[Factor, ...] | None]]:
 def _explain(
     pair: Pair, factor: Factor, wanted: float, datum: str, used: str, cost: float
 ) -> Explanation:
-    place = pair.contribution.action.joint
     point = pair.expected.axis.words.removeprefix("moments about ")
-    unit = pair.figure.structure.length_unit
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
     in_letters, share = _with_letters(pair, factor)
     if not in_letters:
@@ -172,11 +171,11 @@ def _explain(
         used = _length_in_words(pair, abs(factor.quantity.centre) * share) if in_letters else used
     have, wanted = have + in_letters, wanted * share
     was = f"You used {have}" + (f", {used}" if used else "") + "; "
-    if _slant(pair, factor):
+    if place := _slant(pair, factor):
         was = f"You used {have}, the length straight from {point} to {place}; "
     if " from " in datum and point not in datum.split():
         datum = ""  # as long by chance, and no distance from the moment point
-    acts = f"{pair.words} acts {say(pair.figure, wanted)} {unit} from {point}"
+    acts = f"{pair.words} acts {length(pair.figure, wanted)} from {point}"
     acts += f", measured square to its line{f' ({datum})' if datum else ''}."
     if _other_third(pair, abs(factor.quantity.centre) * share):
         acts += " The resultant of a triangle lies a third of its length from its high end."
@@ -225,20 +224,20 @@ def _over(pair: Pair, factor: Factor) -> tuple[str, float]:
     return "", 1.0
 
 
-def _slant(pair: Pair, factor: Factor) -> bool:
-    """Tell whether a number is the straight distance to a joint on the force's line."""
+def _slant(pair: Pair, factor: Factor) -> str:
+    """Return the joint on the force's line to which a number is the straight distance, or ''."""
     about, action = pair.expected.axis.about, pair.contribution.action
     if about is None or pair.ratio <= 1 or any(pair.turns()):
-        return False
+        return ""
     size = abs(factor.quantity.centre)
-    for point in pair.figure.points.values():
+    for joint, point in pair.figure.points.items():
         off = (point[0] - action.at[0]) * action.along[1] - (
             point[1] - action.at[1]
         ) * action.along[0]
         straight = math.dist(about, point)
         if abs(off) < 1e-9 * (1 + straight) and abs(size - straight) <= _NOISE * straight:
-            return True
-    return False
+            return joint
+    return ""
 
 
 def _length_in_words(pair: Pair, wanted: float) -> str:
@@ -268,7 +267,7 @@ def _no_arm(pair: Pair) -> Explanation | None:
         pair.term.span,
         f"{pair.written} ({say(pair.figure, per_unit)})",
         f"{pair.words} has no lever arm here; a moment sum takes the force times its distance from "
-        f"the moment point, {say(pair.figure, per_unit)} {pair.figure.structure.length_unit}.",
+        f"the moment point, {length(pair.figure, per_unit)}.",
         (1.3 if pair.ratio > 0 else 2.3) + (_ARMED if len(list(pair.numbers())) > 2 else 0.0),
         key=f"no arm {action.item}",
     )

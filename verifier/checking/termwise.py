@@ -1,0 +1,35 @@
+"""Two sums of numbers said to be equal, term by term: which one went wrong from side to side."""
+
+from verifier.checking.derived import same
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import tidy
+from verifier.checking.faults.sign import signed_span
+from verifier.checking.forms import Form, Term
+from verifier.checking.matching import agrees
+
+
+def odd_term(left: Form, right: Form, text: str, key: str) -> Explanation | None:
+    """Return the one term of `12·6 + 8·3 = 72 + 42` that is not the one before, None for more."""
+    before, after = list(left.terms), list(right.terms)
+    if len(before) != len(after) or len(after) < 2 or any(t.variable for t in (*before, *after)):
+        return None
+    for term in list(after):
+        match = next((b for b in before if agrees(term, b.coefficient.centre)), None)
+        if match is not None:
+            before.remove(match)
+            after.remove(term)
+    if len(after) != 1 or after[0].span[0] >= after[0].span[1]:
+        return None
+    return _told(before[0], after[0], text, key)
+
+
+def _told(before: Term, after: Term, text: str, key: str) -> Explanation:
+    wanted, have = before.coefficient.centre, after.coefficient.centre
+    said, was = text[slice(*after.span)], text[slice(*before.span)].strip()
+    if same(have, -wanted):
+        span = signed_span(text, after.span)
+        sign = "+" if text[span[0] : span[0] + 1] in ("-", "−", "–") else "−"
+        message = f"«{said}» has the other sign on the side before."
+        return Explanation("sign", span, f"{sign} {said}", message, 1.0, key=key)
+    message = f"{was} comes to {tidy(abs(wanted))}, not {said}."
+    return Explanation("arithmetic", after.span, tidy(abs(wanted)), message, 1.0, key=key)
