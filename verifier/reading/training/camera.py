@@ -66,7 +66,7 @@ class Camera:
         xs = torch.linspace(-1, 1, w, device=self.device)[None, None, :]
         some = self._chosen(b, 0.6)
         curl = self._smooth_field(b, 1, w, 160)[:, :1] * self._u(b, 0, 3.0) * some
-        shake = self._chosen(b, 0.45) * self._u(b, 0, 1) ** 2 * 1.7
+        shake = self._chosen(b, 0.6) * self._u(b, 0, 1) ** 2 * 2.1
         dx = self._smooth_field(b, h, w, 20) * shake
         dy = self._smooth_field(b, h, w, 20) * shake + curl
         lean = self._u(b, -0.12, 0.12) * some
@@ -94,6 +94,8 @@ class Camera:
             2 * self._smooth_field(b, h, w, 16)
         )
         ink = ink * pressure
+        spots = torch.sigmoid(6 * (self._smooth_field(b, h, w, 7) - self._u(b, 1.3, 2.4)))
+        ink = ink * (1 - self._chosen(b, 0.2) * self._u(b, 0.4, 1.0) * spots)
         gone = self._chosen(b, 0.12)
         rows = torch.arange(h, device=self.device)[None, :, None].float()
         period = self._u(b, 14, 45)

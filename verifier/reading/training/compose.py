@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from verifier.reading.hand_tokens import SIGNS
 from verifier.reading.training.forms import Maker, chosen
+from verifier.reading.training.invented import Style, style
 from verifier.reading.training.language import Speaker
 from verifier.reading.training.layout import Pen, Stroke
 from verifier.reading.training.library import Hand, Library
@@ -74,6 +75,7 @@ class Composer:
     ) -> None:
         self.library, self.words = library, words
         self.rng = Random(seed)
+        self.invents = split == "train"  # what is measured on is written as the collection has it
         hands = [h for h in library.hands if h.split == split]
         self.writers = [h for h in hands if h.kind == "strokes" and len(h.glyphs) >= 30]
         self.some = [h for h in hands if h.kind == "strokes" and len(h.glyphs) < 30]
@@ -85,6 +87,7 @@ class Composer:
         self.speaker = Speaker(self.rng)
         self.hands: list[Hand] = []
         self.forms: dict[str, Maker] = {}
+        self.style = Style()
 
     def _turn(self) -> None:
         """Begin a new page: another writer with other habits."""
@@ -105,6 +108,7 @@ class Composer:
         if self.kinds == "all" and rng.random() < 0.12:
             self.hands = []
         self.forms = chosen(rng) if rng.random() < 0.6 else {}
+        self.style = style(rng) if self.invents else Style()
         self.page = rng.randint(2, 6)
         rng.shuffle(self.pool)
 
@@ -127,8 +131,8 @@ class Composer:
         hands = self.hands
         if not hands:
             hands = self.rng.sample(self.writers, min(14, len(self.writers)))
-            return _MixedPen(self.library, hands, self.pool, self.rng, self.forms)
-        return Pen(self.library, hands, self.pool, self.rng, self.forms)
+            return _MixedPen(self.library, hands, self.pool, self.rng, self.forms, self.style)
+        return Pen(self.library, hands, self.pool, self.rng, self.forms, self.style)
 
     def _inked(self, row: list[Node]) -> NDArray[np.uint8]:
         pen = self._pen()
@@ -212,7 +216,8 @@ def draw(
         if uneven and thick > 2
         else [thick] * len(strokes)
     )
-    _polylines(canvas, strokes, every * size + base, pens, blob)
+    for shift in _nib(size, thick, rng):
+        _polylines(canvas, strokes, every * size + base + shift, pens, blob)
     if past and rng.random() < 0.3:
         for side in rng.choice([(-1,), (1,), (-1, 1)]):
             other = past[rng.randrange(len(past))]
@@ -226,6 +231,17 @@ def draw(
             if shown:
                 _polylines(canvas, other, held * size + move, [thick] * len(other))
     return cv2.resize(canvas, (width, HEIGHT), interpolation=cv2.INTER_AREA)
+
+
+def _nib(size: float, thick: int, rng: Random) -> list[NDArray[np.float32]]:
+    """Return where a pen's tip draws at once: a broad tip's strokes are wide in one way alone."""
+    none = np.zeros(2, np.float32)
+    if rng.random() > 0.12:
+        return [none]
+    angle, reach = rng.uniform(-1.3, 0.4), size * rng.uniform(0.015, 0.05)
+    tip = np.array([np.cos(angle), np.sin(angle)], np.float32) * np.float32(reach)
+    count = max(1, round(2 * reach / thick))
+    return [none, *(tip * (k / count) for k in range(-count, count + 1) if k)]
 
 
 def _polylines(

@@ -38,7 +38,7 @@ GREEK_ANGLES = "θθθαβφγ"
 USAGES: tuple[tuple[float, Callable[["Speaker"], str]], ...] = (
     (0.045, usages.slashed), (0.01, usages.sides), (0.015, usages.row), (0.03, usages.brief),
     (0.02, usages.sentence), (0.03, usages.twins), (0.03, usages.summed), (0.006, usages.mended),
-    (0.01, usages.nested), (0.012, usages.lengthy),
+    (0.02, usages.nested), (0.012, usages.lengthy),
 )  # fmt: skip
 UP = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 LOW = "abcdefghijklmnopqrstuvwxyz"

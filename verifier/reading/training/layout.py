@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from verifier.reading.hand_tokens import DIGITS, LOWER, UPPER
 from verifier.reading.training.forms import Maker
 from verifier.reading.training.gestures import Haste, around, haste, hurried, link
+from verifier.reading.training.invented import Style, between, even_strokes, own
 from verifier.reading.training.library import Hand, Library
 from verifier.reading.training.markup import (
     Accent,
@@ -224,9 +225,10 @@ class Pen:
         pool: list[Hand],
         rng: Random,
         forms: dict[str, Maker] | None = None,
+        style: Style | None = None,
     ) -> None:
         self.library, self.hands, self.pool, self.rng = library, hands, pool, rng
-        self.forms = forms or {}
+        self.forms, self.style = forms or {}, style or Style()
         self.manner = manner(rng)
         self.noise = np.random.default_rng(rng.getrandbits(32))
         self.haste: Haste = haste(rng)
@@ -358,14 +360,38 @@ class Pen:
         maker = MAKERS.get(sign)
         if maker is not None and self.rng.random() < maker[0] * self.manner.drawn:
             return maker[1](self.rng)
-        for hand in [*self.hands, *self.pool]:
+        first = self.style.lender(sign, len(self.hands)) if self.style.strange else 0
+        every = [*self.hands[first:], *self.hands[:first], *self.pool]
+        for at, hand in enumerate(every):
             if hand.glyphs.get(sign):
                 index = self.rng.choice(hand.glyphs[sign])
+                mixed = self._toward(sign, index, every[at + 1 :]) if self.style.toward else None
+                if mixed is not None:
+                    return mixed
                 points, lengths = self.library.glyph(index)
                 return _parted(points, lengths.tolist())
         if maker is not None:
             return maker[1](self.rng)
         return self._built(sign)
+
+    def _toward(self, sign: str, index: int, others: list[Hand]) -> list[Stroke] | None:
+        """Return a glyph part of the way to another writer's, where there is anything between."""
+        share = self.style.toward * self.rng.uniform(0.7, 1.1)
+        for hand in others[:4]:
+            if hand.glyphs.get(sign):
+                other = self.rng.choice(hand.glyphs[sign])
+                mixed = between(self._even(index), self._even(other), share)
+                if mixed is not None:
+                    return mixed
+        return None
+
+    def _even(self, index: int) -> Stroke:
+        held = self.library.even.get(index)
+        if held is None:
+            points, lengths = self.library.glyph(index)
+            held = even_strokes(_parted(points, lengths.tolist()))
+            self.library.even[index] = held
+        return held
 
     def _built(self, sign: str) -> list[Stroke]:
         if sign == "½":
@@ -408,7 +434,8 @@ class Pen:
     def _sign(self, sign: str, ink: Inked, base: float, size: float, grow: float = 1.0) -> None:
         scale = self._size(sign) * size
         aspect = self.manner.aspect * float(np.exp(self.rng.gauss(0, 0.07)))
-        drawn = hurried(sign, self._strokes(sign), self.haste, self.rng)
+        drawn = own(sign, self._strokes(sign), self.style, self.rng)
+        drawn = hurried(sign, drawn, self.haste, self.rng)
         strokes = self._bent(drawn, scale * aspect, scale * grow)
         if grow > 1:
             strokes = [s + np.array([0, 0.35 * size * grow / 1.9], np.float32) for s in strokes]

@@ -240,6 +240,7 @@ class Library:
         self.high = np.maximum.reduceat(self.points, starts, axis=0)
         raw = json.loads(held["hands"].tobytes().decode())
         self.hands = [Hand(n, k, s, g) for n, k, s, g in raw]
+        self.even: dict[int, NDArray[np.float32]] = {}  # glyphs at even points, as they are asked
 
     def glyph(self, index: int) -> tuple[NDArray[np.float32], NDArray[np.int32]]:
         """Return the points and stroke lengths of one glyph."""

@@ -101,7 +101,7 @@ class Reader(nn.Module):
     """The whole network."""
 
     def __init__(
-        self, width: int = 288, layers: int = 8, heads: int = 9, reach: int = 11, drop: float = 0.05
+        self, width: int = 288, layers: int = 8, heads: int = 9, reach: int = 11, drop: float = 0.1
     ) -> None:
         super().__init__()
         self.look = nn.Sequential(
