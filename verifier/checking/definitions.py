@@ -280,6 +280,8 @@ class Definitions(Settling):
             return False
         if any(m.meaning in ("tension", "compression") for ms in relation.marks for m in ms):
             return False
+        if self._is_its_length(options, relation.sides[-1]):
+            return True
         for side in relation.sides[1:]:
             unit = getattr(side, "unit", None)
             if unit is not None and unit.kind == "length":
@@ -288,6 +290,20 @@ class Definitions(Settling):
                 if isinstance(node, Func) and node.name == "sqrt" and isinstance(node.arg, Add):
                     return any(isinstance(term, Pow) for _, term in node.arg.terms)
         return False
+
+    def _is_its_length(self, options: tuple[Meaning, ...], side: Expr) -> bool:
+        """Tell whether a bare number is how long a bar is, and not its force: `AC = 4, AB = 3`."""
+        if not isinstance(side, Num) or side.unit is not None or not side.text:
+            return False
+        lengths = [
+            o.quantity.centre for o in options if isinstance(o, Known) and o.kind == "length"
+        ]
+        forces = [self.figure.true.get(o.variable) for o in options if isinstance(o, Unknown)]
+        found = any(o.variable in self.ledger.rows for o in options if isinstance(o, Unknown))
+        alike = any(derived.same(side.value, length, 1e-6) for length in lengths)
+        return (
+            alike and not found and not any(f and derived.same(side.value, abs(f)) for f in forces)
+        )
 
     def _definition(self, name: Name, relation: Relation) -> None:
         """Take a name's value from the working; check it where the figure knows better."""

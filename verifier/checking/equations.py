@@ -11,6 +11,7 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
+from verifier.checking.names import Unknown
 from verifier.checking.pairing import Diagnosis, Manner
 from verifier.checking.quantity import Quantity
 from verifier.checking.sine_rule import odd_angle
@@ -160,6 +161,35 @@ class Equations(Drawing):
         )
         self._learn(form, True)
         return True
+
+    def _taken_whole(self, relation: Relation, index: int, form: Form) -> bool:
+        """Tell equal forces that are each given what they carry together: `A = B = 6·3`."""
+        names = relation.sides[: index + 1]
+        side = relation.sides[index + 1]
+        if not index or self.alone or not all(isinstance(name, Name) for name in names):
+            return False
+        truths = [self.figure.true.get(self._meant(name)) for name in names]
+        first = truths[0]
+        if not first or any(one is None or not derived.same(one, first, 1e-6) for one in truths):
+            return False
+        share = form.constant.scaled(1 / len(names))
+        if not derived.same(abs(share.centre), abs(first), 5e-3):
+            return False
+        said = [self._written(name) for name in names]
+        message = (
+            f"{' and '.join(said)} carry this together, each the same: it is "
+            f"{say(self.figure, abs(first))} for one."
+        )
+        told = Explanation(
+            "magnitude", side.span, say(self.figure, abs(first)), message, 1.0, key=f"whole {said}"
+        )
+        self._slip(told, "by symmetry")
+        self._learn(form, True)
+        return True
+
+    def _meant(self, name: Expr) -> str:
+        meaning = self.reader.meaning(name) if isinstance(name, Name) else None
+        return meaning.variable if isinstance(meaning, Unknown) else ""
 
     def _opposed_bars(self, form: Form) -> bool:
         """Tell whether one of two bars pulls and the other pushes: a mirror turns neither round."""

@@ -335,6 +335,10 @@ class Figure:
         """Tell whether the sheet gives this very number."""
         return nearest(self.exact_numbers, number, 1e-9 * max(1.0, abs(number))) is not None
 
+    def is_drawn(self, degrees: float) -> bool:
+        """Tell whether an angle is, to the last digit, one of the figure's or its supplement."""
+        return any(abs((angle - degrees + 45) % 90 - 45) <= 1e-9 for angle in self.drawn_angles)
+
     def gap_to_value(self, number: float, half: float) -> float | None:
         """Return how far the nearest value of the figure is that rounds to a written number."""
         return nearest(self.rounded_numbers, abs(number), half)

@@ -14,6 +14,7 @@ from verifier.units import STANDARD_GRAVITY
 
 NAMES_OF = "= "
 _COARSEST = 0.06
+_AGAIN = 0.02
 _GRAVITIES = 4e-4
 """By how much the weights of a kilogram differ that people take: 9.80665 N and 9.81 N."""
 _NIL = 1e-9
@@ -180,8 +181,11 @@ class Reader:
         self.asked.setdefault(NAMES_OF + variable, self.line)
         return [key for key, (stands_for, _) in self.aliases.items() if stands_for == variable]
 
-    def quantity(self, number: Num) -> Quantity:
-        """Return a written number in the sheet's units with the interval it stands for."""
+    def quantity(self, number: Num, turned: bool = False) -> Quantity:
+        """Return a written number in the sheet's units with the interval it stands for.
+
+        One that is `turned` is an angle: a load of 14 kN does not make 14.0° exact.
+        """
         size = self._unit(number.unit)
         half = half_width(number) * size
         if number.unit is not None and number.unit.kind != "angle" and self._weighs(number.unit):
@@ -193,7 +197,9 @@ class Reader:
         whole = (number.high - number.low) / 2 * size
         reach = max(half, min(whole, _COARSEST * abs(value))) if digits > 1 else half
         gap = self.ledger.gap_to_result(value, reach, self.loose)
-        if (gap is None or not self.loose) and self.figure.is_datum(abs(value)):
+        turned = turned or (number.unit is not None and number.unit.kind == "angle")
+        given = self.figure.is_drawn if turned else self.figure.is_datum
+        if (gap is None or not self.loose) and given(abs(value)):
             return Quantity(value)
         if digits < 2 and half >= 0.5 * size:
             return Quantity(value)
@@ -340,9 +346,7 @@ class Reader:
     def _number(self, expr: Expr) -> Quantity:
         match expr:
             case Num():
-                near = (right for wrong, right in self.instead if expr.low <= wrong <= expr.high)
-                right = next(near, None) if self.instead else None
-                return self.quantity(expr) if right is None else Quantity(right)
+                return self._written(expr)
             case Name():
                 return self._value(expr)
             case Add():
@@ -368,7 +372,15 @@ class Reader:
                     kept = self.ledger.locals.get(f"{expr.name} {key_of(expr.arg)}")
                     if kept is not None and isinstance(self.meaning(expr.arg), Local):
                         return kept.quantity
+                if isinstance(expr.arg, Num) and expr.name in ("sin", "cos", "tan"):
+                    return function(expr.name, self._written(expr.arg, True))
                 return function(expr.name, self._number(expr.arg))
+
+    def _written(self, number: Num, turned: bool = False) -> Quantity:
+        """Return a number, or what it should be where it repeats one that is wrong."""
+        near = (right for wrong, right in self.instead if _repeats(number, wrong))
+        right = next(near, None) if self.instead else None
+        return self.quantity(number, turned) if right is None else Quantity(right)
 
     def _flatten_numbers(self, expr: Mul) -> Iterator[Quantity]:
         for factor in expr.factors:
@@ -395,6 +407,12 @@ def replace_span(expr: Mul) -> Num:
     """Return a neutral number that stands at the end of a product, where its unit is written."""
     end = expr.span[1]
     return Num((end, end), "", 1.0, 1.0, 1.0)
+
+
+def _repeats(number: Num, value: float) -> bool:
+    """Tell whether a number is a value written again, rounded: a 3 is not 2.646."""
+    near = abs(number.value - value) <= _AGAIN * abs(value)
+    return near and number.low <= value <= number.high
 
 
 def _of_fraction(expr: Div) -> Unit | None:

@@ -342,6 +342,8 @@ class Relations(Wordings):
         difference = left.minus(right, 1)
         if self.symmetric and self._mirrored(relation, index, difference):
             return
+        if self._taken_whole(relation, index, difference):
+            return
         claim = self._claim(relation, index, left, right, marks)
         if claim is not None:
             self.claimed = True

@@ -32,6 +32,7 @@ _WORDS = re.compile(r"[^\W\d_]{2,}")
 _PHRASE = re.compile(r"[^\W\d_]{3,}\s\S")
 _NAMED_LAST = re.compile(r"\s[A-Z]{1,2}_?\{?[A-Za-z]{0,2}\d?\}?$")
 _A_CLAUSE = 5
+_TRADE = frozenset("wqplLabhd")
 _PLACES = frozenset({"x", "s", "z", "ξ"})
 _UNIT_LOAD = re.compile(
     r"\b(?:unit (?:point )?load|moving load|influence|Einheitslast|Wanderlast|Einfluss\w*"
@@ -83,11 +84,22 @@ class Wordings(Definitions):
         sides, ops = list(relation.sides), list(relation.ops)
         marks = list(relation.marks) or [()] * len(sides)
         for at in reversed(range(1, len(sides))):
-            if len(sides) > 2 and self._is_phrase(sides[at]):
+            if len(sides) > 2 and (self._is_phrase(sides[at]) or self._is_formula(sides, at)):
                 del sides[at], ops[at - 1], marks[at]
         if len(sides) == len(relation.sides):
             return relation
         return replace(relation, sides=tuple(sides), ops=tuple(ops), marks=tuple(marks))
+
+    def _is_formula(self, sides: list[Expr], at: int) -> bool:
+        """Tell whether a side only states a formula of the trade: the wL of `R_A = wL = 3·6`."""
+        last = at + 1 == len(sides)
+        if last or any(isinstance(n, Name) for n in walk(sides[at + 1])):
+            return False
+        names = [node for node in walk(sides[at]) if isinstance(node, Name)]
+        own = [self.reader.meaning(name) for name in names]
+        free = (isinstance(m, Local) and m.key not in self.ledger.locals for m in own)
+        small = all(name.text in _TRADE for name in names)
+        return bool(names) and small and not self.alone and all(free)
 
     def _is_phrase(self, side: Expr) -> bool:
         """Tell whether a side is words that stand for nothing known."""

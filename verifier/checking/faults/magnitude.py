@@ -34,7 +34,8 @@ def _worked_out(pair: Pair) -> Explanation | None:
     """Explain a product worked out in the head with another load's size."""
     size = pair.load_size or 0.0
     used = size * abs(pair.ratio)
-    if not _other_load(pair, used):
+    bare = abs(abs(pair.term.coefficient.centre) - size) <= 1e-6 * size  # no arm, and its own size
+    if bare or not _other_load(pair, used):
         return None
     return Explanation(
         "magnitude",
