@@ -249,10 +249,11 @@ def _other_readings(
 ) -> Iterator[tuple["Line", float]]:
     """Yield what a line may be instead, with the line above where the two are one sum."""
     from verifier.notation import read_line
+    from verifier.reading.mixed import mixed
 
     read = reading.lines[number - 1]
     if whole[number].parts == read_line(read.text, number, names).parts:
-        for text, chance in read.alternatives:
+        for text, chance in (*read.alternatives, *mixed(read)):
             yield read_line(text, number, names), chance
         return
     for place in (number - 1, number) if number > 1 else (number,):

@@ -1,29 +1,32 @@
 """Doubtful readings of a picture: a fault counts only where every plausible reading shares it."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from verifier.checking.choice import Choice
+from verifier.checking.habits import BY_SLIP, differing, human, needed
 from verifier.checking.misread import misread
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
-from verifier.notation.tree import Name, Part, Relation, walk
+from verifier.notation.tree import Line, Name, Part, Prose, Relation, walk
 
 PLAUSIBLE = 0.01
 """An other reading counts from this share of the likeliest one's probability on."""
-SURE = 0.9
-"""Below this confidence a fault is a question, even where no other reading is known."""
-LIKELY = 0.4
-"""From this share on, another reading that agrees is as good as the likeliest one."""
+SURE = 0.98
+"""Below this confidence a fault from which nothing follows is a question, even where no other
+reading is known: of a page's lines no more are at fault than are misread so."""
 RIVAL = 0.5
-"""From this share on, another reading under which a line is at fault makes it a question."""
-_READ_BADLY = 0.45  # a line less sure than this tells of no fault
+"""From this share on, another reading that makes a line a fault, by a slip, is a question."""
+_READ_BADLY = 0.45  # a line less sure than this tells of no fault …
+_READ_WELL = 0.8  # … and only one surer than this that a chain with a right end has one inside it
 _AS_FIGURES = re.compile(r"[A-Za-z]_?\d{2,}")
+_CLAIMS = re.compile(r"[0-9=≈<>≤≥]")
 _MOST_LINES = 60
-_MOST_SEARCHES = 4  # how often, on a page, senses and names are sought anew for another reading
+_MOST_PASSES = 100  # on a page after which senses and names are not sought anew for a reading …
+_MOST_SEARCHES = 4  # … nor for more readings of a line than these
 _OF_SENSES = frozenset({"sign", "sense", "inconsistent"})
 _BAD = ("fault", "unread", "undecided")
 
@@ -35,26 +38,35 @@ def settle(
 
     Where another plausible reading of a bad line agrees, the working is followed with that one and
     the line is doubtful, unless it was likely enough. Where none is known, but what is at fault
-    may well have been misread, or only the middle of a chain is at odds, it is doubtful as it is.
+    may well have been misread, or only the middle of a chain is at odds, it is doubtful as it is;
+    a middle read badly is passed over. Faults from which other lines follow are none of reading.
     """
     if all(one.confidence is None and not one.others for one in trial.written):
         return trial, choice, outcome, frozenset()
     doubtful: set[int] = set()
     seen: set[int] = set()
-    searches = _MOST_SEARCHES
+    passes = _MOST_PASSES
+    _pass_over_words(trial, outcome)
     for _ in range(_MOST_LINES):
         line = _next_bad(trial.written, outcome, seen)
         if line is None:
             break
         seen.add(line)
-        better, searches = _agreeing(trial, choice, outcome, line, searches)
+        better, passes = _agreeing(trial, choice, outcome, line, passes)
         if better is not None:
             unread = outcome.lines[line].status == "unread"
             trial, choice, outcome, likely = better
             if not (unread or likely):
                 doubtful.add(line)
-        elif outcome.lines[line].status == "fault" and (
-            _unsure(trial, outcome, line) or _ends_right(trial, choice, line)
+            continue
+        right = _ending_right(trial, choice, line)
+        one = _by_number(trial.written, line)
+        if right is not None and _chance(one, one.line) < _READ_WELL:
+            trial, outcome = right, right.run(choice)
+        elif (
+            outcome.lines[line].status == "fault"
+            and (right is not None or _unsure(trial, outcome, line))
+            and (doubtful or not _borne_out(trial, choice, line))
         ):
             doubtful.add(line)
     doubtful |= _hanging(trial, outcome, doubtful) | _rivals(trial, choice, outcome)
@@ -70,6 +82,8 @@ def _rivals(trial: Trial, choice: Choice, outcome: Outcome) -> set[int]:
             continue
         for other, probability in one.others:
             if probability < RIVAL * one.confidence or other.reads_as == one.line.reads_as:
+                continue
+            if not any(human(*pair) for pair in differing(one.line.text, other.text)):
                 continue
             changed = list(trial.written)
             changed[place] = replace(one, line=other)
@@ -87,6 +101,26 @@ def _next_bad(written: Sequence[Written], outcome: Outcome, seen: set[int]) -> i
     return None
 
 
+def _pass_over_words(trial: Trial, outcome: Outcome) -> None:
+    """Make a remark of what was not read and in no reading has a figure or a relation: words."""
+    for one in trial.written:
+        judged = outcome.lines[one.line.number]
+        ways = (one.line, *(other for other, _ in one.others))
+        claims = any(_CLAIMS.search(way.text) for way in ways)
+        if judged.status == "unread" and one.confidence is not None and not claims:
+            judged.status = "remark"
+
+
+def _chance(one: Written, line: Line) -> float:
+    """Return how likely a line says what one of its readings says, however it is dressed."""
+    ways = [(one.line, one.confidence if one.confidence is not None else 1.0), *one.others]
+    return sum(chance for way, chance in ways if way is line or way.reads_as == line.reads_as)
+
+
+def _by_number(written: Sequence[Written], number: int) -> Written:
+    return next(one for one in written if one.line.number == number)
+
+
 def _unsure(trial: Trial, outcome: Outcome, line: int) -> bool:
     """Tell whether a line may have been misread where it is at fault.
 
@@ -94,12 +128,33 @@ def _unsure(trial: Trial, outcome: Outcome, line: int) -> bool:
     """
     lines = {one.line.number: one for one in trial.written}
     one = lines[line]
-    if not one.certainties and one.confidence is not None and one.confidence < _READ_BADLY:
+    if not one.certainties and _chance(one, one.line) < _READ_BADLY:
         return True
     if one.confidence is not None and _holds_unknown(one, outcome, trial):
         return True
     slips = [slip for slip in outcome.slips if slip.line == line and not slip.remark]
     return any(misread(slip, lines) > 1 - SURE for slip in slips)
+
+
+def _borne_out(trial: Trial, choice: Choice, line: int) -> bool:
+    """Tell whether another line follows from a line at fault as it was read.
+
+    Without it that line would be at fault: had this one been misread, it would not follow from it.
+    """
+    place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
+    one = trial.written[place]
+    if _chance(one, one.line) < _READ_BADLY:
+        return False
+    without = list(trial.written)
+    blank = replace(one.line, parts=(Prose((0, len(one.line.text))),))
+    without[place] = replace(one, line=blank, others=())
+    left, whole = trial.like(without).skim(choice), trial.skim(choice)
+    return any(
+        whole.lines[other.line.number].status == "carried"
+        and left.lines[other.line.number].status == "fault"
+        and _chance(other, other.line) >= _READ_BADLY
+        for other in trial.written
+    )
 
 
 def _holds_unknown(one: Written, outcome: Outcome, trial: Trial) -> bool:
@@ -153,20 +208,44 @@ def _is_result(part: Part, trial: Trial) -> bool:
     )
 
 
-def _ends_right(trial: Trial, choice: Choice, line: int) -> bool:
-    """Tell whether chains of a bad line hold between their name and their end.
+def _ending_right(trial: Trial, choice: Choice, line: int) -> Trial | None:
+    """Return the pass in which a bad line is right in its end, something before it left out.
 
-    `F = 71 cos 53.13° = 11.67` after an equation that gives 11.67: what stands between was
-    misread, or is a slip without effect; a reading without its certainties cannot tell which.
+    `F = 71 cos 53.13° = 11.67` after an equation that gives 11.67, or `1.9 − 0.4 F = 0 → F = 47.5`:
+    what stands before was misread, or is a slip without effect; a reading without its certainties
+    cannot tell which.
     """
     place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
     one = trial.written[place]
-    parts = tuple(_ends(part) for part in one.line.parts)
-    if one.confidence is None or one.certainties or parts == one.line.parts:
-        return False
-    changed = list(trial.written)
-    changed[place] = replace(one, line=replace(one.line, parts=parts))
-    return trial.like(changed).run(choice).lines[line].status in ("agrees", "carried")
+    if one.confidence is None or one.certainties:
+        return None
+    for parts in _ended(one.line.parts):
+        changed = list(trial.written)
+        changed[place] = replace(one, line=replace(one.line, parts=parts))
+        ended = trial.like(changed)
+        found = ended.skim(choice)
+        right = found.lines[line].status in ("agrees", "carried")
+        if right and not _spoils(trial.skim(choice), found):
+            return ended
+    return None
+
+
+def _spoils(before: Outcome, after: Outcome) -> bool:
+    """Tell whether a pass finds a fault where another one did not, or is no cheaper."""
+    return after.cost >= before.cost or any(
+        judged.status == "fault" and before.lines[number].status not in _BAD
+        for number, judged in after.lines.items()
+    )
+
+
+def _ended(parts: tuple[Part, ...]) -> Iterator[tuple[Part, ...]]:
+    """Yield the parts of a line with chains cut down to their ends, or without one of several."""
+    ends = tuple(_ends(part) for part in parts)
+    if ends != parts:
+        yield ends
+    relations = [at for at, part in enumerate(parts) if isinstance(part, Relation)]
+    for at in relations[:-1]:
+        yield (*parts[:at], *parts[at + 1 :])
 
 
 def _ends(part: Part) -> Part:
@@ -185,35 +264,39 @@ def _ends(part: Part) -> Part:
 
 
 def _agreeing(
-    trial: Trial, choice: Choice, outcome: Outcome, line: int, searches: int
+    trial: Trial, choice: Choice, outcome: Outcome, line: int, passes: int
 ) -> tuple[tuple[Trial, Choice, Outcome, bool] | None, int]:
     """Return the pass with the likeliest other reading of a line under which it is not bad.
 
-    It says as well whether that reading is nearly as likely as the first; then how many more
-    searches may be made.
+    It says as well whether that reading is likely enough; then after how many more passes no
+    search is begun.
     """
     place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
     one = trial.written[place]
-    whole = one.confidence if one.confidence is not None else 1.0
+    whole = _chance(one, one.line)
     tried = [one.line.parts]
-    left: list[tuple[Trial, float]] = []
-    for other, probability in one.others:
+    left: list[tuple[Trial, bool]] = []
+    for other, probability in sorted(one.others, key=lambda way: -way[1]):
         if probability < PLAUSIBLE * whole or other.parts in tried:
             continue
         tried.append(other.parts)
         changed = list(trial.written)
         changed[place] = replace(one, line=other)
         second = trial.like(changed)
-        if second.skim(choice).lines[line].status in _BAD:
-            left.append((second, probability))
+        status = second.skim(choice).lines[line].status
+        share = BY_SLIP if status == "remark" else needed(one.line, other)
+        if status in _BAD:
+            left.append((second, _chance(one, other) >= share * whole))
             continue
         found = second.run(choice)
-        if found.lines[line].status not in _BAD and found.cost < outcome.cost:
-            return (second, choice, found, probability >= LIKELY * whole), searches
-    for second, probability in left[:searches]:
-        searches -= 1
-        anew = second.best()
+        if found.lines[line].status not in _BAD and not _spoils(outcome, found):
+            return (second, choice, found, _chance(one, other) >= share * whole), passes
+    for second, likely in left[:_MOST_SEARCHES]:
+        if passes <= 0:
+            break
+        anew = second.rough()
+        passes -= second.runs
         found = second.run(anew)
-        if found.lines[line].status not in _BAD and found.cost < outcome.cost:
-            return (second, anew, found, probability >= LIKELY * whole), searches
-    return None, searches
+        if found.lines[line].status not in _BAD and not _spoils(outcome, found):
+            return (second, anew, found, likely), passes
+    return None, passes

@@ -4,6 +4,7 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cached_property
 from itertools import combinations, islice
 
 from verifier.checking.choice import Choice, called
@@ -23,6 +24,8 @@ _A_LINE, _TWO_LINES = 5.0, 25.0
 _SAID_SO = 10.0
 _MOST_RENAMED = 4
 _FINALISTS = 10
+_MANY_BAD, _FEW_FINALISTS = 25.0, 3
+"""With three bad lines and more on a picture, the explanation of misread ones tells nothing."""
 _DRAWN_DOWN = 0.5
 """The price of a roller drawn against its direction where its value comes out negative."""
 _MOST_COMPANIONS = 4
@@ -65,7 +68,17 @@ class Trial(Naming):
         gain = self.price(said, self.run(said)) - self.price(other, self.run(other))
         return other if gain > _SAID_SO else said
 
+    def rough(self) -> Choice:
+        """Search without asking why any line is at fault: for the other readings of a picture."""
+        return self._sought(called(self.start(), self.letters))
+
     def _searched(self, choice: Choice) -> Choice:
+        """Search from a choice for the pass that explains the working best."""
+        if not self.skim(choice).cost:
+            return choice
+        return self._distrust(self._needed(self._finest(self._sought(choice))))
+
+    def _sought(self, choice: Choice) -> Choice:
         """Search from a choice for the pass under which the working agrees best."""
         if not self.skim(choice).cost:
             return choice
@@ -78,7 +91,11 @@ class Trial(Naming):
             found = self.cheapest(found, [self._flip(named)])
         if keys and self.skim(found).cost:
             found = self._renamed(found, keys)
-        return self._distrust(self._needed(self._finest(found)))
+        return found
+
+    @cached_property
+    def _is_picture(self) -> bool:
+        return any(one.confidence is not None for one in self.written)
 
     def _needed(self, choice: Choice) -> Choice:
         """Leave out names that explain nothing: the line with them stays as open as it was."""

@@ -105,8 +105,8 @@ _UNSURE = re.compile(
     re.I,
 )
 _ACTS = re.compile(
-    r"\b(?:is|are|acts?|acting|must|means|shows|wirkt|wirken|zeigt|ist|agit|agissent|est|actúa"
-    r"|actúan|es|está|agisce|agiscono|è|działa|działają|jest|werkt|verkar|действует)\b"
+    r"\b(?:is|are|acts?|acting|must|means|shows|wirkt|wirken|zeigt|ist|agit|agissent|est|act[uú]a"
+    r"|act[uú]an|es|está|agisce|agiscono|è|dzia[łl]a|dzia[łl]aj[ąa]|jest|werkt|verkar|действует)\b"
 )
 _SUPPOSED = re.compile(r"posit|assum|angenommen|annahme|hypoth|suppos|założ|przyj", re.I)
 Claim = tuple[Span, tuple[Name, ...], tuple[Mark, ...]]

@@ -18,9 +18,27 @@ _ROOT = re.compile(r"(?<![\w)}])[vr](?=\((?:\d|\())")
 _TWICE = re.compile(r"(?<![\d.])(\d+)\.(\d+)\.(\d+)(?![\d.])")
 _PARTED = re.compile(r"(?<=\d)\s*;\s*(?=\d[\d.,]*\s*=)")
 _AS_MINUS = 0.6
+_NUMERAL = re.compile(
+    r"(?:(?<=[^\W\d] )|(?<=[°}\])] )|(?<== 0 ))\([1I]{2,3}\)$|^\s*\([1I]{2,3}\)(?=\s?:)"
+)
+_AS_NUMERAL = 0.8
 _UNIT = r"(\d\s?(?:[kM]?N|[kM]?Nm|lb|kip|m|mm|cm))"
 _LOW_COMMA = re.compile(_UNIT + r"_\{?1\}?(?!\w)")  # no unit has an index
 _UNIT_IN = re.compile(_UNIT + r"in\b")
+_PLUS = re.compile(r"(?<=[a-z0-9)}])t(?=[A-Z]_?\{?[A-Za-z0-9])")
+_RESULT = re.compile(  # V_{B}+4.5 kN (↓) at a line's end: a result, whose = is short
+    r"((?:^|\bso|\balso|[⇒→∴])\s*[^\W\d]\w{0,2}(?:_\{\w+\})?)\s?\+\s?(\d[\d.,]*\s?"
+    r"\[?(?:[kM]?N|[kM]?Nm|lbf?|kips?|kgf)\]?(?:\s?\([^()]\))?)$"
+)
+_WORD = re.compile(r"(?<![^\W_])[a-z][a-zàâáéèêíóúüäöß1]{3,}(?![^\W_])")
+_SENSES = (
+    "tension", "compression", "upwards", "downwards", "right", "left", "clockwise", "anticlockwise",
+    "zug", "druck", "oben", "unten", "links", "rechts", "traction", "haut", "droite", "gauche",
+    "hacia", "arriba", "abajo", "derecha", "izquierda", "tracción", "compresión", "alto", "basso",
+    "destra", "sinistra", "trazione", "compressione",
+)  # fmt: skip
+_LOOKS = str.maketrans("l1tceovy", "iiioooun")
+_SEEN_AS = {word.translate(_LOOKS): word for word in _SENSES}
 _MOST = 15  # other readings of a line
 _ROUNDED = re.compile(
     r"((?:^|[⇒→∴:;])\s*[^\W\d]\w*'?(?:_\{\w+\})?\s*)[+*÷](\s*(\d+[.,]\d+)\s*≈\s*(\d+(?:[.,]\d+)?))"
@@ -49,7 +67,13 @@ def settled(line: ReadLine, names: Names) -> ReadLine:
 def _ways(text: str, names: Names) -> list[tuple[str, float]]:
     """Return what a reading may stand for, with the shares of its chance."""
     found = [(text, 1.0)]
-    for split in (_with_slash, _with_times, _with_minus, partial(strange.ways, names=names)):
+    for split in (
+        _with_slash,
+        _with_times,
+        _with_minus,
+        _with_numeral,
+        partial(strange.ways, names=names),
+    ):
         found = [(way, own * share) for one, own in found for way, share in split(one)]
     return found
 
@@ -58,6 +82,12 @@ def _with_minus(text: str) -> list[tuple[str, float]]:
     """Return a sum for `6.5 - 5 ; 8 = …`: nothing begins with a number after a semicolon."""
     other = _PARTED.sub(" - ", text)
     return [(text, 1.0)] if other == text else [(other, _AS_MINUS), (text, 1 - _AS_MINUS)]
+
+
+def _with_numeral(text: str) -> list[tuple[str, float]]:
+    """Return an equation's number for `… = 0 (11)` and `(111): …`: I and 1 are one stroke."""
+    other = _NUMERAL.sub(lambda found: found[0].replace("1", "I"), text)
+    return [(text, 1.0)] if other == text else [(other, _AS_NUMERAL), (text, 1 - _AS_NUMERAL)]
 
 
 def _with_times(text: str) -> list[tuple[str, float]]:
@@ -84,11 +114,26 @@ def _with_slash(text: str) -> list[tuple[str, float]]:
     return [(text, 1.0)] if other == text else [(text, 1 - _AS_SLASH), (other, _AS_SLASH)]
 
 
+def _worded(text: str) -> str:
+    """Return a line with words of sense and side spelt out, where letters are their look-alikes.
+
+    >>> _worded("P = 4 kN hacla arrlba")
+    'P = 4 kN hacia arriba'
+    """
+    return _WORD.sub(lambda found: _nearest(found[0]), text)
+
+
+def _nearest(word: str) -> str:
+    return word if word in _SENSES else _SEEN_AS.get(word.translate(_LOOKS), word)
+
+
 def spelt(text: str, names: Names) -> str:
     """Return a reading with such signs settled."""
     text = _ROUNDED.sub(_equal, _SLASH.sub("/", text))
+    text = _PLUS.sub("+", _RESULT.sub(r"\1 = \2", text))
     text = _UNIT_IN.sub(r"\1 in", _LOW_COMMA.sub(r"\1,", text))
     known = names.letters | names.joints | names.extra
+    text = _worded(text)
     return _ROOT.sub(lambda found: found[0] if found[0] in known else "√", text)
 
 

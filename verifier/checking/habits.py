@@ -1,0 +1,62 @@
+"""What people write by mistake themselves, and what only a reader makes of their ink.
+
+A lost sign or a sine for a cosine is a slip that people make; a figure that is another one, by
+the very stroke by which the ink may be taken for it, hardly ever is. So where a picture's first
+reading is at fault and another one agrees, what differs tells how likely the second must be.
+"""
+
+import re
+from difflib import SequenceMatcher
+
+from verifier.notation.tree import Line
+
+BY_SLIP = 0.4
+"""From this share of the first reading's chance on, one that agrees is as good, come what may."""
+BY_NAME = 0.1
+"""… where only names and figures differ …"""
+BY_SHAPE = 0.03
+"""… and where only figures, points, brackets and blanks do."""
+
+_TOKENS = re.compile(r"a?(?:sin|sen|cos|tan|tg)\b|[^\W\d_]+|\d+|[^\s_{}]", re.IGNORECASE)
+_SIGNS = re.compile("[-+−–±]")
+_SLIPS = tuple(
+    re.compile(kind, re.IGNORECASE)
+    for kind in ("[×·*/÷]", "a?(?:sin|sen|cos|tan|tg)", "[TC↑↓→←↺↻↶↷]")
+)
+
+
+def needed(line: Line, other: Line) -> float:
+    """Return from which share on a reading that agrees stands for one that does not.
+
+    >>> from verifier.notation import read_line
+    >>> from verifier.notation.tree import Names
+    >>> one, other, third = (read_line(t, 1, Names()) for t in ("F-4 = 0", "F+4 = 0", "F-9 = 0"))
+    >>> needed(one, other), needed(one, third)
+    (0.4, 0.03)
+    """
+    most = BY_SHAPE
+    for read, said in differing(line.text, other.text):
+        if human(read, said):
+            return BY_SLIP
+        if any(token[0].isalpha() for token in (*read, *said)):
+            most = BY_NAME
+    return most
+
+
+def differing(text: str, other: str) -> list[tuple[list[str], list[str]]]:
+    """Return the tokens in which two readings differ, place by place."""
+    one, two = _TOKENS.findall(text), _TOKENS.findall(other)
+    matcher = SequenceMatcher(None, one, two, autojunk=False)
+    return [(one[a:b], two[c:d]) for kind, a, b, c, d in matcher.get_opcodes() if kind != "equal"]
+
+
+def human(read: list[str], said: list[str]) -> bool:
+    """Tell whether one may be written for the other by a slip: signs, functions and senses.
+
+    A sign may be lost as well; a product's dot says nothing that its lack does not.
+    """
+    if all(_SIGNS.fullmatch(token) for token in (*read, *said)):
+        return True
+    return bool(read and said) and any(
+        all(kind.fullmatch(token) for token in (*read, *said)) for kind in _SLIPS
+    )
