@@ -104,6 +104,7 @@ def test_a_fault_on_a_page_stands_at_its_term():
 
 def test_a_doubt_that_matters_is_undecided_until_a_person_confirms():
     sheet = open_sheet(SHEET)
-    texts = (("K_x = −2 kN", (("K_x = −7 kN", 0.4),)), ("K_y = 0", ()), ("L_y = 0", ()))
+    doubtful = ("ΣF_x = 0: K_x + 2 = 0", (("ΣF_x = 0: K_x − 2 = 0", 0.4),))
+    texts = (doubtful, ("K_x = −2 kN", ()), ("K_y = 0", ()), ("L_y = 0", ()))
     assert check_against(sheet, page(*texts)).verdict == "undecided"
     assert check_against(sheet, page(*texts), confirmed={1}).verdict == "agrees"

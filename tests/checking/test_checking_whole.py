@@ -72,7 +72,7 @@ def test_a_working_about_another_figure_is_said_in_one_line():
 
 def test_a_fault_that_hangs_on_the_reading_is_a_question():
     result = judged(
-        ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.7, (("ΣM_A = 0: 6 B_y − 9(2) = 0", 0.25),)),
+        ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.9, (("ΣM_A = 0: 6 B_y − 9(2) = 0", 0.015),)),
         ("B_y = 3 kN", 1.0, ()),
         ("A_y = 6 kN", 1.0, ()),
     )
@@ -81,9 +81,38 @@ def test_a_fault_that_hangs_on_the_reading_is_a_question():
     assert result.verdict == "undecided"
 
 
+def test_a_sign_that_people_lose_is_a_question_where_a_figure_is_none():
+    sign = judged(
+        ("ΣM_A = 0: 6 B_y − 9(2) = 0", 1.0, ()),
+        ("ΣF_y = 0: A_y + B_y + 9 = 0", 0.7, (("ΣF_y = 0: A_y + B_y − 9 = 0", 0.2),)),
+        ("B_y = 3 kN", 1.0, ()),
+        ("A_y = 6 kN", 1.0, ()),
+    )
+    assert sign.lines[1].status == "doubtful"
+    figure = judged(
+        ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.7, (("ΣM_A = 0: 6 B_y − 9(2) = 0", 0.2),)),
+        ("B_y = 3 kN", 1.0, ()),
+        ("A_y = 6 kN", 1.0, ()),
+    )
+    assert figure.verdict == "agrees"
+    assert "9(2)" in figure.lines[0].note
+
+
+def test_a_fault_from_which_other_lines_follow_is_none_of_reading():
+    for result, verdict in (("10.5", "fault"), ("3", "undecided")):
+        line = ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.7, ())
+        assert judged(line, (f"B_y = {result} kN", 1.0, ())).verdict == verdict
+
+
+def test_a_right_end_passes_over_what_was_read_badly_before_it():
+    chain = "B_y = 9(7)/6 = 3 kN"
+    assert judged((chain, 0.6, ()), ("A_y = 6 kN", 1.0, ())).verdict == "agrees"
+    assert judged((chain, 0.97, ()), ("A_y = 6 kN", 1.0, ())).verdict == "undecided"
+
+
 def test_a_fault_that_every_reading_shares_is_a_fault():
     result = judged(
-        ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.7, (("ΣM_A = 0: 6 B_y − 9(1) = 0", 0.28),)),
+        ("ΣM_A = 0: 6 B_y − 9(7) = 0", 0.95, (("ΣM_A = 0: 6 B_y − 9(1) = 0", 0.045),)),
     )
     assert result.first_fault is not None
     assert result.first_fault.kind == "lever-arm"
@@ -131,7 +160,7 @@ def test_a_load_is_never_said_not_to_be_what_it_is():
 def test_a_result_after_a_line_that_was_not_read_well_is_a_question():
     unread = ("ΣM_A = 0: 6 B_y − 9(((2 = 0", 0.3, ())
     for line, verdict in ((unread, "undecided"), (("Reactions", 0.9, ()), "fault")):
-        assert judged(line, ("B_y = 4 kN", 0.95, ())).verdict == verdict
+        assert judged(line, ("B_y = 4 kN", 0.99, ())).verdict == verdict
 
 
 def test_a_chain_read_from_a_picture_that_ends_right_is_a_question():

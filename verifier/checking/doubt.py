@@ -20,8 +20,9 @@ SURE = 0.98
 reading is known: of a page's lines no more are at fault than are misread so."""
 RIVAL = 0.5
 """From this share on, another reading that makes a line a fault, by a slip, is a question."""
-_READ_BADLY = 0.45  # a line less sure than this tells of no fault …
-_READ_WELL = 0.8  # … and only one surer than this that a chain with a right end has one inside it
+_READ_BADLY = 0.45  # a line less sure than this tells of no fault
+_READ_SURELY = 0.9  # a result is in doubt behind a line that is not understood nor so sure
+_READ_WELL = 0.8  # only a line surer than this, with a right end, may have a fault before it
 _AS_FIGURES = re.compile(r"[A-Za-z]_?\d{2,}")
 _CLAIMS = re.compile(r"[0-9=≈<>≤≥]")
 _MOST_LINES = 60
@@ -185,7 +186,7 @@ def _hanging(trial: Trial, outcome: Outcome, doubtful: set[int]) -> set[int]:
     for one in trial.written:
         number = one.line.number
         status = outcome.lines[number].status
-        unsure = one.confidence is not None and one.confidence < SURE
+        unsure = one.confidence is not None and one.confidence < _READ_SURELY
         kinds = {s.explanation.kind for s in outcome.slips if s.line == number and not s.remark}
         result = all(_is_result(part, trial) for part in one.line.parts)
         if asked and status == "fault" and (result or kinds <= _OF_SENSES):

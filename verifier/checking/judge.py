@@ -229,6 +229,10 @@ def _line(
         status = "doubtful"
         if followed.line.text != one.line.text:
             notes.insert(0, f"agrees if it says «{followed.line.text}»")
+    elif followed.line.text != one.line.text:
+        notes.insert(0, f"taken to say «{followed.line.text}»")
+    elif one.confidence is not None and followed.line.parts != one.line.parts:
+        notes.insert(0, "its end agrees; what stands before it was not read well")
     elif any(fault.line == one.line.number for fault in faults):
         status = "fault"
     elif status == "fault":
