@@ -15,9 +15,9 @@ from verifier.notation.tree import Line, Name, Part, Prose, Relation, walk
 
 PLAUSIBLE = 0.01
 """An other reading counts from this share of the likeliest one's probability on."""
-SURE = 0.98
-"""Below this confidence a fault from which nothing follows is a question, even where no other
-reading is known: of a page's lines no more are at fault than are misread so."""
+SURE, SURE_OF_LINE = 0.9, 0.98
+"""Below this confidence, of each sign or of the line alone, a fault from which nothing follows is
+a question, even where no other reading is known: no more lines are at fault than misread so."""
 RIVAL = 0.5
 """From this share on, another reading that makes a line a fault, by a slip, is a question."""
 _READ_BADLY = 0.45  # a line less sure than this tells of no fault
@@ -134,7 +134,8 @@ def _unsure(trial: Trial, outcome: Outcome, line: int) -> bool:
     if one.confidence is not None and _holds_unknown(one, outcome, trial):
         return True
     slips = [slip for slip in outcome.slips if slip.line == line and not slip.remark]
-    return any(misread(slip, lines) > 1 - SURE for slip in slips)
+    sure = SURE if one.certainties else SURE_OF_LINE
+    return any(misread(slip, lines) > 1 - sure for slip in slips)
 
 
 def _borne_out(trial: Trial, choice: Choice, line: int) -> bool:
