@@ -181,7 +181,7 @@ def test_a_few_short_lines_do_not_bend_the_rest_of_the_page() -> None:
 
 
 def _rows(*letters: tuple[int, int, int, int]) -> list[list[int]]:
-    """Cut a page with a block (x, y, width, height) for each letter; return its rows by left edge."""
+    """Cut a page with a block (x, y, width, height) a letter; return its rows by left edge."""
     paper = np.full((400, 900), 255, np.uint8)
     for x, y, w, h in letters:
         paper[y : y + h, x : x + w] = 0

@@ -28,6 +28,18 @@ from verifier.reading.spelt import settled, spelt
         ("12r(3)", "12r(3)"),
         ("T = 183.69N_{1} i.e. 2", "T = 183.69N, i.e. 2"),
         ("T = 183.69Nin tension", "T = 183.69N in tension"),
+        ("2P×3atM_{A} = P×a", "2P×3a+M_{A} = P×a"),
+        ("the bar at A", "the bar at A"),
+        ("ΣM = 0, so V_{E}+476.4 lbf (↓)", "ΣM = 0, so V_{E} = 476.4 lbf (↓)"),
+        ("V_{E}+476.4 lbf = 0", "V_{E}+476.4 lbf = 0"),
+        ("M = (4 kN(3 m)-(5 kN](2 m)", "M = (4 kN)(3 m)-(5 kN)(2 m)"),
+        ("M = (4 kN cos30°)-2", "M = (4 kN cos30°)-2"),
+        ("giving V_{E}+476.4 lbf ↓", "giving V_{E} = 476.4 lbf ↓"),
+        ("H = 2690 lbt (sum)", "H = 2690 lbf (sum)"),
+        ("N_{DE}+-H+N cosθ = 14", "N_{DE} = -H+N cosθ = 14"),
+        ("F+-3 = 0", "F+-3 = 0"),
+        ("P = 4 kN hacla abaJo arrlba", "P = 4 kN hacia abaJo arriba"),
+        ("the weight of a light", "the weight of a light"),
     ],
 )
 def test_only_what_cannot_be_otherwise_is_settled(read: str, meant: str) -> None:
@@ -42,6 +54,11 @@ def test_only_what_cannot_be_otherwise_is_settled(read: str, meant: str) -> None
         ("PG = 3 kN", "DG = 3 kN"),
         ("F_{PG} = 3 kN", "F_{DG} = 3 kN"),
         ("V_{P} = 3 kN", "V_{D} = 3 kN"),
+        ("D = 6 cos 40° (111)", "D = 6 cos 40° (III)"),
+        ("V_{6} = 4 kN", "V_{G} = 4 kN"),
+        ("ΣM(6) = 0", "ΣM(G) = 0"),
+        ("(11): D = 6 kN", "(II): D = 6 kN"),
+        ("V_{D} = 1/220 [lbf]", "V_{D} = 1,220 [lbf]"),
     ],
 )
 def test_what_can_hardly_be_written_has_other_readings(read: str, meant: str) -> None:

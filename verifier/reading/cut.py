@@ -195,6 +195,8 @@ def _absorb(blobs: Blobs, rows: list[Row], height: float) -> list[Row]:
         reach = _SCRIPT if _is_script(row, height) else _PART
         if off < _HUNG * height and _hangs(blobs, row, kept[home], height):
             reach = _HUNG
+        elif off < _SCRIPT * height and _flanks(blobs, row, kept[home]):
+            reach = _SCRIPT
         if off < reach * height:
             kept[home] = _grown(blobs, kept[home], row.blobs)
         else:
@@ -217,10 +219,22 @@ def _hangs(blobs: Blobs, row: Row, big: Row, height: float) -> bool:
     return bool((tall & (y < row.box[1]) & (row.box[1] < y + h + 0.1 * height)).any())
 
 
+def _flanks(blobs: Blobs, row: Row, big: Row) -> bool:
+    """Whether a few letters stand beside the end of a line, as low ones: y_O before an =."""
+    x, y, w, h = blobs.boxes[big.blobs].T
+    gaps = np.maximum(x - row.box[2], row.box[0] - x - w)
+    if len(row.blobs) > 3 or gaps.min() < 0:
+        return False
+    next_to = int(gaps.argmin())
+    both = min(row.box[3], y[next_to] + h[next_to]) - max(row.box[1], y[next_to])
+    return bool(both > 0.3 * min(row.box[3] - row.box[1], h[next_to]))
+
+
 def _away(row: Row, big: Row, height: float) -> float:
     """Return how far a small row's middle is from a larger one's; endless where it cannot join."""
     x = (row.box[0] + row.box[2]) / 2
-    beside = big.box[0] - 2.5 * height < x < big.box[2] + 2.5 * height
+    spare = 2.5 * height
+    beside = big.box[0] - spare < row.box[2] and row.box[0] < big.box[2] + spare
     if not beside or len(row.blobs) > 0.5 * len(big.blobs):
         return np.inf
     return abs(float(row.at(x)) - float(big.at(x)))

@@ -18,6 +18,8 @@ _ROOT = re.compile(r"(?<![\w)}])[vr](?=\((?:\d|\())")
 _TWICE = re.compile(r"(?<![\d.])(\d+)\.(\d+)\.(\d+)(?![\d.])")
 _PARTED = re.compile(r"(?<=\d)\s*;\s*(?=\d[\d.,]*\s*=)")
 _AS_MINUS = 0.6
+_THOUSANDS = re.compile(r"([=+]\s?\d{1,3})/(\d{3}(?:[.,]\d+)?\s?\[?(?:k?N|lb|kgf))")
+_AS_COMMA = 0.7
 _NUMERAL = re.compile(
     r"(?:(?<=[^\W\d] )|(?<=[°}\])] )|(?<== 0 ))\([1I]{2,3}\)$|^\s*\([1I]{2,3}\)(?=\s?:)"
 )
@@ -26,9 +28,17 @@ _UNIT = r"(\d\s?(?:[kM]?N|[kM]?Nm|lb|kip|m|mm|cm))"
 _LOW_COMMA = re.compile(_UNIT + r"_\{?1\}?(?!\w)")  # no unit has an index
 _UNIT_IN = re.compile(_UNIT + r"in\b")
 _PLUS = re.compile(r"(?<=[a-z0-9)}])t(?=[A-Z]_?\{?[A-Za-z0-9])")
-_RESULT = re.compile(  # V_{B}+4.5 kN (↓) at a line's end: a result, whose = is short
-    r"((?:^|\bso|\balso|[⇒→∴])\s*[^\W\d]\w{0,2}(?:_\{\w+\})?)\s?\+\s?(\d[\d.,]*\s?"
-    r"\[?(?:[kM]?N|[kM]?Nm|lbf?|kips?|kgf)\]?(?:\s?\([^()]\))?)$"
+_POUND = re.compile(r"(\d\s?\[?lb)(?:t(?!\w)|\+(?=\s?\([^\W\d]{3}))")  # no other unit has an lb
+_UNSIGNED = re.compile(  # N_{DE}+-H+4: a name set equal to what begins with a minus
+    r"((?:^|[⇒→∴:;,])\s*[^\W\d]\w{0,2}(?:_\{\w+\})?) ?\+(?=[-−][\w(])(?!.*=\s*0(?![.,\d]))"
+)
+_RESULT = re.compile(  # so V_{B}+4.5 kN (↓) at a line's end: a result, whose = is short
+    r"((?:^|\b(?:so|giving|gives|hence|thus|whence|also|daher|donc|soit|luego|quindi|cui)\b|[⇒→∴])"
+    r"\s*[^\W\d]\w{0,2}(?:_\{\w+\})?)\s?\+\s?(\d[\d.,]*\s?"
+    r"\[?(?:[kM]?N|[kM]?Nm|lbf?|kips?|kgf)\]?(?:\s?\([^()]\)|\s?[←→↑↓])?)$"
+)
+_OPEN = re.compile(  # (4.2 kN(3 m), (4.2 kN] sin 30°
+    r"(\(-?\d[\d.,]*\s?(?:k?N|lbf?|kips?|kgf|k?Nm|m|mm|ft|in))(?:\]|(?=\(|\s?(?:sin|cos|tan)))"
 )
 _WORD = re.compile(r"(?<![^\W_])[a-z][a-zàâáéèêíóúüäöß1]{3,}(?![^\W_])")
 _SENSES = (
@@ -72,6 +82,7 @@ def _ways(text: str, names: Names) -> list[tuple[str, float]]:
         _with_times,
         _with_minus,
         _with_numeral,
+        _with_thousands,
         partial(strange.ways, names=names),
     ):
         found = [(way, own * share) for one, own in found for way, share in split(one)]
@@ -108,6 +119,12 @@ def _with_times(text: str) -> list[tuple[str, float]]:
     ]
 
 
+def _with_thousands(text: str) -> list[tuple[str, float]]:
+    """Return 1,220 for `1/220 [lbf]`: a result is no fraction of three figures."""
+    other = _THOUSANDS.sub(r"\1,\2", text)
+    return [(text, 1.0)] if other == text else [(other, _AS_COMMA), (text, 1 - _AS_COMMA)]
+
+
 def _with_slash(text: str) -> list[tuple[str, float]]:
     """Return a reading and, where `71sin30` may be `7/sin30`, that one too, with their shares."""
     other = _FACTOR.sub(r"\1/", text)
@@ -131,7 +148,10 @@ def spelt(text: str, names: Names) -> str:
     """Return a reading with such signs settled."""
     text = _ROUNDED.sub(_equal, _SLASH.sub("/", text))
     text = _PLUS.sub("+", _RESULT.sub(r"\1 = \2", text))
+    text = _UNSIGNED.sub(r"\1 = ", _POUND.sub(r"\1f", text))
     text = _UNIT_IN.sub(r"\1 in", _LOW_COMMA.sub(r"\1,", text))
+    if text.count("(") > text.count(")"):
+        text = _OPEN.sub(r"\1)", text)
     known = names.letters | names.joints | names.extra
     text = _worded(text)
     return _ROOT.sub(lambda found: found[0] if found[0] in known else "√", text)

@@ -14,6 +14,8 @@ _ALIKE = (
 _SEEN = 0.15  # how likely such a name is what was meant all the same
 _PAIR = re.compile(r"(?<![A-Za-z\d.])([A-Z]_?\{?)?([A-Z]{2})(?![A-Za-z\d])")
 _INDEX = re.compile(r"(?<=[A-Z]_\{)([A-Z])(?=[xyhv]?\})")
+_FIGURE = re.compile(r"(?<=[VHMXY]_\{)([0568])(?=[xyhv]?\})|(?<=M\()([0568])(?=\))")  # no bars
+_AS_FIGURE = {"0": "ODQ", "5": "S", "6": "G", "8": "B"}
 
 
 def ways(text: str, names: Names) -> list[tuple[str, float]]:
@@ -44,7 +46,11 @@ def ways(text: str, names: Names) -> list[tuple[str, float]]:
         strange = found[0] not in names.joints and found[0] not in known
         return near.pop() if strange and len(near) == 1 else found[0]
 
-    other = _INDEX.sub(joint, _PAIR.sub(bar, text))
+    def figure(found: re.Match[str]) -> str:
+        near = set(_AS_FIGURE[found[0]]) & names.joints
+        return near.pop() if len(near) == 1 else found[0]
+
+    other = _FIGURE.sub(figure, _INDEX.sub(joint, _PAIR.sub(bar, text)))
     return [(text, 1.0)] if other == text else [(other, 1 - _SEEN), (text, _SEEN)]
 
 
