@@ -13,11 +13,11 @@ from verifier.checking.choice import Choice
 from verifier.checking.course import Course
 from verifier.checking.draft import draft_sheet, joints_said, relations_of, variables_of
 from verifier.checking.figure import Figure
-from verifier.checking.names import Dictionary, Local, Meaning, Unknown, key_of
+from verifier.checking.names import ACROSS_OR_UP, Dictionary, Local, Meaning, Unknown, key_of
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
-from verifier.notation import dress
+from verifier.notation import dress, inner
 from verifier.notation.tree import Add, Assumption, Expr, Func, Mul, Name, Names, Neg, Num, walk
 from verifier.structure.model import Structure
 
@@ -29,6 +29,7 @@ FIGURE_NOTE = (
 
 _REACTIONS = ("R", "V", "H", "X", "Y", "N", "A", "B")
 _JOINT = re.compile(r"[A-Z]\d*'*")
+_BAR = re.compile(r"[A-Z]\d*'*[A-Z]\d*'*")
 _NUMBERED = re.compile(r"\d{1,2}-\d{1,2}")
 _INDEXED = re.compile(r"\b[A-Z]_?\{?([A-Z]\d?),\s?[xyhvXYHV]\b")
 _LABELS = ("C", "T")
@@ -38,14 +39,30 @@ _MOST_TURNS = 3
 class AloneDictionary(Dictionary):
     """Takes names as what their writing says; there is no figure to hold them against."""
 
+    bars: frozenset[str] = frozenset()
+    """The bars that the working names, as variables: FG_h is no reaction at G where FG is one."""
+
+    def learn_bars(self, written: Sequence[Written]) -> None:
+        """Note which bars a working names."""
+        self.bars = frozenset(v for v in variables_of(written, self) if "-" in v)
+        self._answers.clear()
+
     def meanings(self, name: Name) -> tuple[Meaning, ...]:
         """Return the member or reaction that a name writes, else the writer's own name."""
         place = (name.base, name.sub)
         if place not in self._answers:
             letters = [*self._letter(name.text), *self._letter(key_of(name))]
-            found = tuple(letters[:1]) or _by_writing(name)
+            part = bool(name.sub) and self._is_part(name)
+            found = tuple(letters[:1]) or (() if part else _by_writing(name))
             self._answers[place] = (*found, Local(key_of(name)))
         return self._answers[place]
+
+    def _is_part(self, name: Name) -> bool:
+        """Tell whether a name is a component of a bar's force; no figure tells its share."""
+        if name.base in ACROSS_OR_UP and _BAR.fullmatch(name.sub):
+            return True
+        kind, *ends = next(iter(dress(name)[1:]), ("",))
+        return kind == "part" and "-".join(sorted(ends[:2])) in self.bars
 
 
 def _by_writing(name: Name) -> tuple[Meaning, ...]:
@@ -78,6 +95,7 @@ class AloneTrial(Trial):
         blank = Structure("", force, length, {}, letters=letters)
         super().__init__(Figure(blank, {}), written)
         self.names = AloneDictionary(self.figure)
+        self.names.learn_bars(written)
         self.declared = self._all_declared()
 
     def _all_declared(self) -> dict[str, float]:
@@ -153,6 +171,7 @@ class AloneTrial(Trial):
 def names_used(written: Sequence[Written]) -> Names:
     """Return the names that a working uses as its writing shows them, to read it again with."""
     blank = AloneDictionary(Figure(Structure("", "kN", "m", {}), {}))
+    blank.learn_bars(written)
     variables = variables_of(written, blank)
     pairs = [tuple(v.split("-")) for v in sorted(variables) if "-" in v]
     supports = {v.split(" ")[1] for v in variables if v.startswith("reaction ")}
@@ -172,8 +191,9 @@ def _given_values(written: Sequence[Written]) -> set[str]:
 
 
 def _indexed(written: Sequence[Written]) -> set[str]:
-    """Return the joints of names with an axis behind a comma, R_E,y, which joints make readable."""
-    return {joint for one in written for joint in _INDEXED.findall(one.line.text)}
+    """Return the joints that names read only with them need: `R_E,y`, `V at E, left`."""
+    lines = [one.line.text for one in written]
+    return {joint for text in lines for joint in (*_INDEXED.findall(text), *inner.points_of(text))}
 
 
 def stand_in(at: int) -> float:

@@ -1,7 +1,7 @@
 """Which free bodies and sums a line may be about, from headings, labels and the line itself."""
 
 import math
-from collections.abc import Hashable, Iterator, Set
+from collections.abc import Hashable, Iterable, Iterator, Set
 from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import combinations
@@ -290,6 +290,20 @@ class Surroundings:
             for axis in axes:
                 if not (axis.about is not None and body.name.startswith("joint ")):
                     yield self.sums.sum(body, axis)
+
+    def holding(self, context: Context, form: Form) -> Iterator[Expected]:
+        """Yield the sums, along the label's axis, of every body on which all forces written act."""
+        label = context.label if context.fresh else None
+        written = {term.variable for term in form.terms if term.variable}
+        for body in self._all_bodies() if written else ():
+            if self._acts(body, written, every=True):
+                for axis in self.sums.axes(body) if label is None else self._axes(label):
+                    yield self.sums.sum(body, axis)
+
+    def hold(self, sums: Iterable[Expected], form: Form) -> bool:
+        """Tell whether all forces that a line writes act on the body of one of these sums."""
+        written = {term.variable for term in form.terms if term.variable}
+        return any(self._acts(expected.body, written, every=True) for expected in sums)
 
     def between(self, form: Form) -> Iterator[Expected]:
         """Yield the sums of the slices and pieces beside a joint whose inner forces are written."""

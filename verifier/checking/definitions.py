@@ -10,7 +10,8 @@ from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.meeting import meeting_named
 from verifier.checking.names import Known, Local, Meaning, Unknown, key_of
-from verifier.checking.quantity import Quantity
+from verifier.checking.partshare import share_of
+from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.settling import Settling
 from verifier.checking.state import close
 from verifier.notation.build import undress
@@ -49,6 +50,8 @@ class Definitions(Settling):
         first, second = relation.sides
         if isinstance(first, Name) and self._is_part(first, second):
             return True
+        if isinstance(first, Name) and self._tells_share(first, second):
+            return True
         if not isinstance(first, Name) or not isinstance(second, Name):
             return False
         own, meant = self.reader.meaning(first), self.reader.meaning(second)
@@ -60,6 +63,18 @@ class Definitions(Settling):
             return False
         self.reader.aliases[own.key] = (meant.variable, meant.factor)
         self.out.called[meant.variable] = first.text
+        self.judged.worsen("agrees")
+        return True
+
+    def _tells_share(self, name: Name, side: Expr) -> bool:
+        """Judge `AC_h = AC cos 37°`: a component, which the writer may sign as he likes."""
+        told = share_of(name, side, self.reader, self.text)
+        if told is None:
+            return False
+        if told.slip is not None:
+            self._slip(told.slip, "the components")
+            return True
+        self.reader.aliases[key_of(name)] = (told.variable, told.share)
         self.judged.worsen("agrees")
         return True
 
@@ -268,10 +283,31 @@ class Definitions(Settling):
             isinstance(expr.arg, Add) and any(isinstance(t, Pow) for _, t in expr.arg.terms)
         )
 
+    def _by_size(self, relation: Relation) -> bool:
+        """Tell whether `AC = √(8.6² + 11.5²)` gives the size of a force known below zero.
+
+        A root says nothing of its sense, which the label behind the value tells.
+        """
+        first, second = relation.sides[0], relation.sides[1:2]
+        meaning = self.reader.meaning(first) if isinstance(first, Name) else None
+        if not isinstance(meaning, Unknown) or not second or not self._is_resultant(second[0]):
+            return False
+        told = self.ledger.reduce({meaning.variable: 1.0}, ZERO)
+        factor = meaning.factor * self.reader.sense(meaning.variable)
+        known = told.rest.scaled(-factor)
+        try:
+            size = self.reader.evaluate(second[0])
+        except NotLinear:
+            return False
+        below = known.centre < 0 < size.centre and not told.left
+        return below and derived.same(size.centre, -known.centre, 5e-3)
+
     def _is_force_letter(self, name: Name, relation: Relation) -> bool:
         known = (self.ledger.rows, self.ledger.values)
+        unit = getattr(derived.bare_number(relation.sides[-1]), "unit", None)
+        long = unit is not None and unit.kind == "length"  # an arm, told between label and sum
         return any(f"?{key_of(name)}" in equations for equations in known) or (
-            self.context.fresh and key_of(name) not in self.ledger.locals
+            self.context.fresh and not long and key_of(name) not in self.ledger.locals
         )
 
     def _looks_like_length(self, name: Name, relation: Relation) -> bool:

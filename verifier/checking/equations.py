@@ -387,6 +387,8 @@ class Equations(Drawing):
         sums += [(e, away) for e in self.around.elsewhere(self.context, form)]
         if label is None:
             sums += [(e, away + _BETWEEN) for e in self.around.between(form)]
+        if sums and not self.around.hold((expected for expected, _ in sums), form):
+            sums += [(e, away) for e in self.around.holding(self.context, form)]
         sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
         bodies = {expected.body.name for expected, _ in sums}
         asked: dict[str, tuple[Expected, Manner, float]] = {}

@@ -170,6 +170,16 @@ class Figure:
             along = ((x2 - x1) / size, (y2 - y1) / size)
         return along
 
+    def at_distance(self, along: float) -> set[str]:
+        """Return the joints that lie at a distance from the left end of a level body."""
+        found = set[str]()
+        for body in self.structure.bodies:
+            across = {joint: self.points[joint][0] for joint in body.points}
+            start, level = min(across.values()), {self.points[joint][1] for joint in body.points}
+            near = {j for j, x in across.items() if abs(x - start - along) < 1e-6}
+            found |= near if len(level) == 1 else set()
+        return found
+
     def length(self, first: str, second: str) -> float:
         """Return the distance between two joints."""
         return math.dist(self.points[first], self.points[second])

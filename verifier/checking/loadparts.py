@@ -4,13 +4,13 @@ from collections.abc import Sequence
 
 from verifier.checking.derived import same
 from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import say
+from verifier.checking.faults.base import say, with_function
 from verifier.checking.figure import Figure
 from verifier.checking.quantity import Quantity
 from verifier.notation.tree import Func, Mark, Num, Relation, walk
 
 _AXES = {"left": 0, "right": 0, "up": 1, "down": 1}
-_OTHER = {"sin": "cos", "cos": "sin"}
+_RESOLVING = ("sin", "cos")
 _NEAR = 5e-3
 
 
@@ -28,7 +28,7 @@ def other_part(
     """
     axes = [_AXES[mark.meaning] for mark in marks if mark.meaning in _AXES]
     side = relation.sides[index]
-    turns = [node for node in walk(side) if isinstance(node, Func) and node.name in _OTHER]
+    turns = [node for node in walk(side) if isinstance(node, Func) and node.name in _RESOLVING]
     if len(axes) != 1 or len(turns) != 1 or figure.structure.letters:
         return None
     numbers = [abs(node.value) for node in walk(side) if isinstance(node, Num)]
@@ -43,7 +43,7 @@ def other_part(
         if not written or not wanted or not same(abs(value.centre), have, _NEAR):
             continue
         (start, end), (a, b) = side.span, turns[0].span
-        new = _OTHER[turns[0].name] + text[a + len(turns[0].name) : b]
+        new = with_function(text, turns[0])
         message = (
             f"{force.label} has {say(figure, wanted)} along {'xy'[axes[0]]}; "
             f"{say(figure, have)} is its other component."

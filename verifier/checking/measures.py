@@ -12,8 +12,10 @@ from verifier.structure.model import Structure
 
 _FORCES, _LENGTHS = r"kN|MN|N|kgf|lbf|kip", r"mm|cm|m|ft|in"
 _TOLD_UNIT = re.compile(
-    rf"(?:\b(?:[Ii]n|[Ee]n|[Ww])|:)\s+(?:(?P<f>{_FORCES})?[·.\s-]?(?P<l>{_LENGTHS})?)\b(?<!\s)"
+    rf"(?:\b(?:[Ii]n|[Ee]n|[Ww])|:)\s+(?:(?P<f>{_FORCES})?"
+    rf"(?:\s?,\s|\s(?:and|und|et|y|e|i|en)\s|[·.\s-])?(?P<l>{_LENGTHS})?)\b(?<!\s)"
 )
+_TURNING_UNIT = re.compile(rf"(?:{_FORCES})\W?(?P<l>{_LENGTHS})")
 
 
 def measures_of(written: Sequence[Written], sheet: Structure) -> list[tuple[float, float]]:
@@ -33,6 +35,8 @@ def _written_units(written: Sequence[Written]) -> tuple[Counter[float], Counter[
         for unit in (unit for part in relations for unit in part.units):
             if unit.kind in ("force", "length"):
                 (forces if unit.kind == "force" else lengths)[unit.factor] += 1
+            elif unit is not None and (arm := _TURNING_UNIT.fullmatch(unit.text)):
+                lengths[units.LENGTH[arm["l"]]] += 1  # moments in N m tell of arms in metres
         head = one.line.text[: min((r.span[0] for r in relations), default=None)]
         for told in _TOLD_UNIT.finditer(head):
             forces.update([units.FORCE[told["f"]]] if told["f"] else [])

@@ -10,8 +10,9 @@ from verifier.notation.names import canonical, dress, likely
 from verifier.notation.tree import Name, Names
 
 _AXES = {"x": (1.0, 0.0), "y": (0.0, 1.0)}
-_PAIRS = ("member", "length")
+_PAIRS = ("member", "length", "part")
 _FIRST = ("letter", "member")
+ACROSS_OR_UP = ("H", "V", "X", "Y")
 _REACTIONS = ("R", "V", "H", "N", "X", "Y")
 _LENGTH_WORDS = frozenset(
     (
@@ -22,7 +23,7 @@ _LENGTH_WORDS = frozenset(
 _PART_WORDS = frozenset(
     (
         *("part", "component", "load", "udl", "weight", "resultant", "moment", "area", "slope"),
-        *("angle", "height", "total"),
+        *("angle", "height", "total", "lever", "arm", "hebelarm", "braccio", "brazo", "ramię"),
     )
 )
 _SMALL = re.compile(r"([RVH])_?([a-z])([xy]?)")
@@ -99,6 +100,8 @@ class Dictionary:
             order: tuple[str, ...] = _FIRST
             if name.base in _REACTIONS and canonical(name.sub) in self._joints:
                 order = ("letter", "reaction", "member")
+            elif name.base in ACROSS_OR_UP:
+                order = ("letter", "part", "member")
             candidates.sort(key=lambda c: order.index(c[0]) if c[0] in order else len(order))
             for candidate in candidates:
                 found += [m for m in self._of(candidate, name.base[:1]) if m not in found]
@@ -124,7 +127,7 @@ class Dictionary:
         if kind == "words":
             return self._words(rest[0])
         if kind == "cut":
-            return self._item(rest[0])
+            return self._item(self._at_joint(rest[0]))
         if kind == "letter":
             return self._letter(self._letters.get(rest[0], rest[0]))
         places = [self._joints.get(one, "") for one in rest[: 2 if kind in _PAIRS else 1]]
@@ -135,6 +138,8 @@ class Dictionary:
                 return self._between(*places)
             case "length":
                 return [self._distance(*places)]
+            case "part":
+                return self._part_of(places[0], places[1], rest[2])
             case "reaction":
                 return self._reaction(places[0], rest[1])
             case "pin":
@@ -187,6 +192,12 @@ class Dictionary:
                 long = any(word in _LENGTH_WORDS for word in said)
                 return [self._distance(*sorted(ends))] if long else self._item(item)
         return []
+
+    def _at_joint(self, item: str) -> str:
+        """Return `shear at x=2` as the one at the joint that lies 2 from a beam's left end."""
+        head, along, place = item.partition(" at x=")
+        found = self.figure.at_distance(float(place)) if along else set()
+        return f"{head} at {found.pop()}" if len(found) == 1 else item
 
     def _load_at(self, joint: str, letter: str = "") -> list[Meaning]:
         """Return the first load at a joint, or the first across where a letter says so: H."""
@@ -241,6 +252,16 @@ class Dictionary:
     def _between(self, first: str, second: str) -> list[Meaning]:
         item = self.figure.member_ends.get(frozenset((first, second)))
         return self._item(item) if item is not None else []
+
+    def _part_of(self, first: str, second: str, axis: str) -> list[Meaning]:
+        """Return the component of a bar's force along an axis, of the sign that the force has."""
+        (x1, y1), (x2, y2) = self.figure.points[first], self.figure.points[second]
+        share = abs(x2 - x1 if axis == "x" else y2 - y1) / math.hypot(x2 - x1, y2 - y1)
+        return [
+            Unknown(whole.variable, whole.factor * share)
+            for whole in self._between(first, second)
+            if isinstance(whole, Unknown) and share > 1e-9
+        ]
 
     def _reaction(self, joint: str, axis: str) -> list[Meaning]:
         unknowns = self.figure.reactions.get(joint, [])

@@ -241,6 +241,14 @@ class Relations(Wordings):
             tail = relation.marks[1:] if relation.marks else ()
             relation = replace(relation, sides=sides[1:], ops=relation.ops[1:], marks=tail)
             sides = relation.sides
+        if self._by_size(relation):
+            self._pair(replace(relation, marks=()), 1) if len(sides) > 2 else None
+            self.judged.worsen("agrees")
+            marks = (*relation.marks[:1], *relation.marks[2:])
+            relation = replace(
+                relation, sides=(sides[0], *sides[2:]), ops=relation.ops[1:], marks=marks
+            )
+            sides = relation.sides
         first = self._named(relation)
         self.claimed = False
         if isinstance(first, Name) and len(relation.sides) > 1 and self._defines(first, relation):
@@ -310,6 +318,12 @@ class Relations(Wordings):
             return
         self._equation(relation, index, left, right, marks)
 
+    def _whole(self, name: Name) -> bool:
+        """Tell whether a name stands for a force and not for a component of it."""
+        meaning = self.reader.meaning(name)
+        part = isinstance(meaning, Unknown) and "-" in meaning.variable
+        return not part or derived.same(abs(getattr(meaning, "factor", 1.0)), 1.0, 1e-9)
+
     def _ratio(self, relation: Relation, index: int) -> bool:
         """Judge `A_y/A_x = 3/4` as A_y = (3/4) A_x; tell whether the line is of that form."""
         side, other = relation.sides[index : index + 2]
@@ -337,7 +351,7 @@ class Relations(Wordings):
         marks: tuple[Mark, ...],
     ) -> None:
         for term in (*left.terms, *right.terms):
-            if term.variable and term.name is not None:
+            if term.variable and term.name is not None and self._whole(term.name):
                 self.out.called.setdefault(term.variable, term.name.text)
         difference = left.minus(right, 1)
         if self.symmetric and self._mirrored(relation, index, difference):

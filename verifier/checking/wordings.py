@@ -29,6 +29,7 @@ _ONE_WAY = re.compile(
     re.I,
 )
 _WORDS = re.compile(r"[^\W\d_]{2,}")
+_LONG_WORD = re.compile(r"[^\W\d_][^\W\d_A-Z]{4,}")
 _PHRASE = re.compile(r"[^\W\d_]{3,}\s\S")
 _NAMED_LAST = re.compile(r"\s[A-Z]{1,2}_?\{?[A-Za-z]{0,2}\d?\}?$")
 _A_CLAUSE = 5
@@ -121,9 +122,20 @@ class Wordings(Definitions):
         """Tell whether a relation is only a quantity in a sentence, with nothing to judge."""
         last = relation.sides[-1]
         implied = isinstance(last, Num) and not last.text and len(relation.sides) == 2
-        if not implied or self.context.fresh:
+        if self.context.fresh:
+            return False
+        if self._is_word(last) and isinstance(relation.sides[-2], Num):
+            return len(relation.sides) == 2  # `60 Nm = Einzelmoment`
+        if not implied:
             return False
         return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
+
+    def _is_word(self, side: Expr) -> bool:
+        """Tell whether a side is a long word that stands for nothing known."""
+        if not isinstance(side, Name) or not _LONG_WORD.fullmatch(side.text):
+            return False
+        meaning = self.reader.meaning(side)
+        return isinstance(meaning, Local) and meaning.key not in self.ledger.locals
 
     def _along(self, relation: Relation) -> bool:
         """Take `w = 6s/2.5 = 2.4s`, what holds at any place, or the effect of a unit load at x."""

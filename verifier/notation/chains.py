@@ -50,7 +50,7 @@ class Chains:
             return [*self.before, *self._chains(implied, restated), *self.after]
         except Slip as slip:
             span = source.span(start, self.end)
-            if not restated and self._in_words():
+            if not restated and (self._in_words() or self._tells_loads()):
                 return [*self.before, Prose(span)]
             at = max(span[0], min(source.place(slip.at), span[1]))
             return [*self.before, Unread(span, at, slip.reason, slip.label)]
@@ -61,6 +61,16 @@ class Chains:
         verbs = [token for token in self.tokens if token.kind == "EQ"]
         spoken = all(token.text.isalpha() for token in verbs) and bool(verbs)
         return spoken and kinds.count("WORD") > 1 and not {"TIMES", "DIV", "POW"} & {*kinds}
+
+    def _tells_loads(self) -> bool:
+        """Tell whether loads are only described, in words: `0.09 k/ft on AC = 0.36 k`."""
+        kinds = [token.kind for token in self.tokens]
+        if {"TIMES", "DIV", "POW", "FUNC"} & {*kinds}:
+            return False
+        names = [t for t in self.tokens if t.kind == "NAME"]
+        known = any(is_known(canonical(t.text), self.ctx.lex) for t in names)
+        spread = kinds[:3] == ["NUM", "UNIT", "WORD"] and "/" in self.tokens[1].text
+        return spread or (kinds.count("WORD") > 3 and not known and "SIGN" in kinds)
 
     def _chains(self, implied: bool, restated: bool) -> list[Part]:
         sides = split(self.tokens)

@@ -23,6 +23,8 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
         end -= 1
     if start >= end:
         return []
+    if "=" in text[start:end] and _enclosed(text, start, end):
+        start, end = start + 1, end - 1  # `Section at K (x = 2 m), left part`
     found, stop = marks.marks_at(ctx.source, start, end)
     if found and not text[stop:end].strip(" .,!"):
         return list(found)
@@ -38,6 +40,18 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     if any(t.kind == "EQ" and not d for t, d in zip(tokens, depths(tokens), strict=True)):
         return Chains(text, tokens, end, ctx).read()
     return _without_equals(text, tokens, start, end, ctx)
+
+
+def _enclosed(text: str, start: int, end: int) -> bool:
+    """Tell whether a bracket opens at `start` and closes at `end`, not before."""
+    if text[start] not in "([" or text[end - 1] not in ")]":
+        return False
+    depth = 0
+    for at in range(start, end - 1):
+        depth += (text[at] in "([") - (text[at] in ")]")
+        if not depth:
+            return False
+    return True
 
 
 def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> list[Part]:

@@ -64,16 +64,36 @@ _LETTER_BEHIND = re.compile(
 _WORKED_OUT = re.compile(
     r"\s*[VNQ]_?\{?[A-Z]\d?'*\}?\s?(?P<colon>:)\s*[-+−]?[\d(][-+−\d.,\s·×*/()]*=\s*[-+−]?\s?\d"
 )
+_ALONG = re.compile(
+    r"(?P<f>[VQTMN])\s?\(\s?(?:x\s?=\s?)?(?P<at>\d+(?:[.,]\d+)?)(?:\s?(?:mm?|cm|ft|in))?\s?\)(?=\s*=)"
+)
+_FUNCTIONS = re.compile(r"(?<![\w])([VQTMN])\s?\(\s?x\s?\)")
+
+
+def functions_of(text: str) -> frozenset[str]:
+    """Return the inner forces that a working gives along x, as `V@`: V(2) is V at 2 there."""
+    return frozenset(f"{letter}@" for letter in _FUNCTIONS.findall(text))
+
+
+_VALUE_BEHIND = re.compile(
+    "(?:" + "|".join(form for kind, form in _KINDS.items() if kind != "moment") + r")\s+(?:"
+    rf"{_SIDE}\s(?:of|von|de|di|od|neben|from)\s|(?:at|in|bei|en|à|a|w|im)\s)[A-Z]\d?'*"
+    rf"(?:\s?[,(]?\s?{_SIDE}\s?\)?)?(?P<colon>\s*:)(?=\s*[-+(]?\s?\d[\d.,\s()+*/×·-]*=)"
+)
 
 
 def spelt(text: str) -> str:
     """Blank a letter behind a place that says it: `Shear left of D: V = 3`, `BM at B: M = 4`.
 
-    `V_K: 1.2·1.5 − 2 = −0.2` gives V_K by numbers alone, as with an `=`.
+    `V_K: 1.2·1.5 − 2 = −0.2` and `BM at B: −4(0.7) = −2.8` give a value by numbers alone, as
+    with an `=`.
     """
     if worked := _WORKED_OUT.match(text):
         place = worked.start("colon")
         return f"{text[:place]}={text[place + 1 :]}"
+    if ":" in text and (found := _VALUE_BEHIND.search(text)):
+        start, stop = found.span("colon")
+        return text[:start] + "=".rjust(stop - start) + text[stop:]
     match = _LETTER_BEHIND.match(text)
     if match is None:
         return text
@@ -90,6 +110,9 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     """
     if not _FIRST.match(text, start, end):
         return None
+    if (along := _ALONG.match(text, start, end)) and f"{along['f']}@" in lex.letters:
+        place = float(along["at"].replace(",", "."))
+        return Tok("NAME", f"{_LETTERS[along['f']]} at x={place:g}", start, along.end())
     match = _AT.match(text, start, end)
     if match is None:
         return _with_side(text, start, end, lex)
@@ -105,6 +128,13 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     if kind == "moment" and not side and not _VALUE_ALONE.match(text, match.end(), end):
         return None
     return _token(kind, point, side, match)
+
+
+def points_of(text: str) -> set[str]:
+    """Return the points at which a line names inner forces: D in `V at D (left) = 3`, `Q_D,li`."""
+    found = [(match, match["one"]) for match in _AT.finditer(text)]
+    found += [(match, match["two"]) for match in _SUB.finditer(text)]
+    return {point for match, point in found if not text[: match.start()][-1:].isalnum()}
 
 
 def _with_side(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:

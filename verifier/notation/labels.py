@@ -155,6 +155,7 @@ _ALONE = re.compile(
     loose(
         rf"(?:[Tt]aking |[Tt]ake |[Ww]ith )?(?P<s>{SENSE})\s*(?:ve)?\s*(?=[:\]]|$)"
         rf"|(?P<b>(?:{CCW}|{CW}|[Uu]p|[Dd]own)(?:\s(?:moments?|forces?))?)(?=\s*:)"
+        rf"|(?P<t>{CCW}|{CW})\s(?:moments?\s)?(?:about|round|um)\s(?:point\s)?(?P<pt>[A-Z]\d?'?)(?=\s*:)"
         r"|(?P<a>[↑→↓←↺↻]\s*\+|\+\s*[↑→↓←↺↻]|\(\s?(?:[↑→↓←↺↻]\s?\+|\+\s?[↑→↓←↺↻])\s?\)"
         r"|[↑↓](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
     )
@@ -164,6 +165,10 @@ _ALONE = re.compile(
 def _sense_alone(source: Source, at: int, end: int) -> Found | None:
     """Read a positive sense that stands for the whole label: `clockwise +ve:`, `+↑:`."""
     match = _ALONE.match(source.text, at, end)
+    if match is not None and match["pt"]:  # `clockwise about C: 6(5) − 4(2) = 0`
+        span = source.span(at, match.end())
+        label = SumLabel(span, "moment", canonical(match["pt"]), sense(match["t"]))
+        return Found(label, _go_on(source.text, match.end(), end)[0])
     if match is None or not (match["a"] or match["b"] or re.search(r"\+|pos|[↺↻]", match.group())):
         return None
     positive = sense(match["s"] or match["a"] or match["b"])

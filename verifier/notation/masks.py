@@ -71,8 +71,16 @@ _WAY_GIVEN = re.compile(  # down = 2.2 sin70 = 2.07
     r"(?:^|(?<=[:,;]))\s*(?:down|up|left|right|across)\s*=(?=\s*\d[^=,;]*=\s*\d)", re.I
 )
 _COMMA_APART = re.compile(r"(\d), (\d{1,3})(?=\s*=\s*0(?![.,\d]))")  # − 20, 25 = 0
+_OVER = re.compile(  # 4 kN/m over 6 m = 24 kN
+    r"(?<=\d)(?P<per>\s?(?:[kM]?N|kips?|k|lbs?|lbf)/(?:m|mm|cm|ft)|\s?plf|\s?klf)\s"
+    r"(?:over|on|for|along|acting over|auf|über|sur|su|sobre|em|na|op|over)\s(?:a length of )?"
+    r"(?=\d[\d.,]*\s?(?:m|mm|cm|ft)\s?=\s?\d)"
+)
 _TURN = re.compile(r"(?<![\w↺↻])(?:A\.?C\.?W\.?|C\.?C\.?W\.?|C\.?W\.?)(?=\s+[-+]?\s?[\d(A-Z])")
 _TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;\s*{_TURN.pattern}")
+_ANSWER = r"[A-Z]\w{0,5}'?\s[-+]?\s?\d[\d.,]*(?:\s?[kM]?N|\s?kips?|\s?lbs?)?(?:\s?\(?[TCZD]\)?)?"
+_ANSWERS = re.compile(rf"\s*{_ANSWER}(?:\s+[/•·]\s+{_ANSWER}){{2,}}[\s.]*")  # AC +20 / BC −16 / …
+_ANSWERED = re.compile(r"(?<![\w])([A-Z]\w{0,5}'?)\s(?=[-+]?\s?\d)")
 _FRAMED = re.compile(
     r"^(\s*(?:\d{1,2}[.)]\s+|[a-z]\)\s+)?)([-=*~_#·.<>]{2,}|[*_])(\s*[^\W_].*?)\s*(?:[-=*~_#·.<>]{2,}|[*_])(\s*[;,.]?\s*)$"
 )
@@ -134,6 +142,8 @@ def told(text: str) -> str:
     if "(" in text and "=" in text:
         text = _ORDINATE.sub(lambda m: f"{m['f']}{m['at']}".ljust(len(m.group())), text)
     text = _WAY_GIVEN.sub(_blank, text)
+    if "=" in text:
+        text = _OVER.sub(lambda m: f"{m['per']} × ".ljust(len(m.group())), text)
     text = _COMMA_APART.sub(r"\1,\2 ", text)
     if "=" in text and ("," in text or ";" in text):
         text = _VECTOR.sub(_blank, text)  # its parts are judged where they are put in
@@ -147,6 +157,8 @@ def told(text: str) -> str:
         text = _SIGN_APART.sub(r" \1 ", text)
         text = _SENSE_IN.sub(lambda m: m["w"].ljust(len(m.group())), text)
         text = _DIRECTED.sub(r"\g<name>\g<way>  ", text)
+    if _ANSWERS.fullmatch(text):
+        text = re.sub(r"\s[/•·]\s", " ; ", _ANSWERED.sub(r"\1=", text))
     text = _FRAMED.sub(_bare, text)
     text = _cells(text)
     return _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), text)

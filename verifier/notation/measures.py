@@ -105,7 +105,7 @@ class Measures:
     def _is_name(self, match: re.Match[str], spaced: bool) -> bool:
         """Tell whether what looks like a unit after a number is a name of the sheet."""
         text = match.group()
-        if text == "in" and re.match(r"\s+[a-z(]", self.text[match.end() : match.end() + 3]):
+        if text == "in" and re.match(r"\s+[a-z(\d]", self.text[match.end() : match.end() + 3]):
             return True
         if _ACCELERATION.match(self.text, match.start(), self.end):
             return False

@@ -30,6 +30,7 @@ AXES = {
     "x": "x", "y": "y", "X": "x", "Y": "y", "h": "x", "v": "y", "H": "x", "V": "y",
     "hor": "x", "ver": "y", "horiz": "x", "vert": "y", "z": "y", "Z": "y", "х": "x", "у": "y",
 }  # fmt: skip
+_PART_AXES = "xyhvHV"
 _FORCE_LETTERS = "FTCSNPfsPQRDZKB"
 _REACTION_LETTERS = {"R": "", "F": "", "X": "x", "Y": "y", "H": "x", "V": "y", "N": "", "B": ""}
 
@@ -49,13 +50,15 @@ _ENGLISH = {
 _CUT = re.compile(r"(?P<kind>axial|shear|moment) at (?P<point>[^ ,]+)(?P<side>, (?:left|right))?")
 
 _TO_LINE = re.compile(
-    r"\b(?i:perp\w*|distances?|abstand|lot|hebelarm|arm|levier|braccio|brazo|ramię|distan[cz](?:ia|a)"
+    r"\b(?i:perp\w*|distances?|abstand|lot|hebelarm|lever|arm|levier|braccio|brazo|ramię|distan[cz](?:ia|a)"
     r"|odległość|afstand)\b.*\s(?:to|of|from|auf|zu|von|de|di|à|a|al|do|od|sur)\s(?:\w+\s){0,2}"
     r"[A-Z]\d?-?[A-Z]\d?(?![\w])"
 )
 """A phrase for a point's distance from a bar, which is no length of the bar."""
 
-Kind = Literal["member", "reaction", "moment", "letter", "pin", "force", "length", "axial", "shear"]
+Kind = Literal[
+    "member", "part", "reaction", "moment", "letter", "pin", "force", "length", "axial", "shear"
+]
 Candidate = tuple[str, ...]
 
 
@@ -130,7 +133,22 @@ def _known(text: str, lex: Lexicon) -> Candidate | None:
             return ("reaction", tail[:-1], tail[-1])
         if tail[0] in AXES and tail[1:] in lex.joints:
             return ("reaction", tail[1:], tail[0])
-    return None
+    parts = ((lex.members.get(bar), axis) for bar, axis in _parts(text))
+    return next((("part", *pair, axis) for pair, axis in parts if pair), None)
+
+
+def _parts(text: str) -> list[tuple[str, str]]:
+    """Return the bars and axes of whose force a writing may be a component: FQRx, QRv, V_QR."""
+    found: list[tuple[str, str]] = []
+    if len(text) > 2 and text[-1] in _PART_AXES:
+        axis = AXES[text[-1]]
+        found += [(text[:-1], axis)]
+        found += [(text[1:-1], axis)] if text[0] in _FORCE_LETTERS else []
+    if len(text) > 3 and text[0] in _FORCE_LETTERS and text[1] in _PART_AXES:
+        found.append((text[2:], AXES[text[1]]))
+    if len(text) > 2 and text[0] in "VHXY":
+        found.append((text[1:], AXES[text[0]]))
+    return found
 
 
 def dress(name: Name) -> tuple[Candidate, ...]:
@@ -138,6 +156,7 @@ def dress(name: Name) -> tuple[Candidate, ...]:
 
     Candidates are tuples: ('letter', 'θ'), ('member', 'Q', 'R'), ('length', 'Q', 'R'),
     ('reaction', 'P', 'x'), ('reaction', 'P', '') for a roller's or a whole reaction,
+    ('part', 'Q', 'R', 'x') for a component of a bar's force (QR_x, H_QR),
     ('moment', 'P'), ('pin', 'C', 'x') (a pin between bodies, written like a reaction),
     ('axial', 'K'), ('shear', 'K'), ('cut', 'moment at K, left') where the writing names it so,
     ('words', 'load on deck') for a phrase. Joints are canonical
@@ -160,6 +179,8 @@ def dress(name: Name) -> tuple[Candidate, ...]:
 @lru_cache(maxsize=4096)
 def _dress(base: str, sub: str, text: str) -> tuple[Candidate, ...]:
     found: list[Candidate] = [("letter", text)]
+    if sub in AXES:  # FG_h is a component of FG's force before it is F at G
+        found += [("part", *ends, AXES[sub]) for kind, *ends in _pairs(base) if kind == "member"]
     whole = [(text, "")] if not sub else [(base + sub, ""), (base, sub)]
     for head, tail in whole:
         if not tail:
@@ -194,6 +215,8 @@ def _run(text: str) -> list[Candidate]:
         found += _pairs(text)
         if head in _FORCE_LETTERS or head == "L":
             found += [c for c in _pairs(tail) if head == "L" or c[0] == "member"]
+    for bar, axis in _parts(text):
+        found += [("part", *ends, axis) for kind, *ends in _pairs(bar) if kind == "member"]
     return found
 
 

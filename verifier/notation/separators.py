@@ -43,6 +43,7 @@ _ONLY_MARKS = re.compile(
     r"\s*(?:in |a |an )?(?:ties?|struts?|tension|compression|zero[- ]force)\b[\s.]*", re.I
 )
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
+_GRADIENT = re.compile(r"\s*\d[\d.,]*\s(?:in|zu|sur|su|en|na)\s\d")  # BE: 2.5 in 3
 _UNITED = re.compile(
     r"(?<![\w.,])\d[\d.,]*\s?(?:k?Nm?|kips?|lbs?|cm|mm|m|ft|in)\b(?:\s?[·*]?\s?m\b)?\s*(?:$|\s{3})"
 )
@@ -153,7 +154,8 @@ def _says(before: str, after: str, lex: Lexicon) -> bool:
     named = is_known(canonical(before.strip()), lex) or bool(
         _DRESSED.fullmatch(before) or _QUANTITY.search(before)
     )
-    return named and bool(_VALUE.match(after)) and "=" not in after.partition(";")[0]
+    value = _VALUE.match(after) and not _GRADIENT.match(after)
+    return named and bool(value) and "=" not in after.partition(";")[0]
 
 
 def _divides(before: str, after: str) -> bool:

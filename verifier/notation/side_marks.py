@@ -44,7 +44,7 @@ class SideMarks:
                 words_at, side = side[-1].start, side[:-1]
             if words_at is not None:
                 said += self._in_words(words_at, end)
-                end = words_at
+                end = start + len(self.text[start:words_at].rstrip())
         if end > start and _MARKLIKE.search(self.text[start:end]):
             at = self._tail(side, start, end, index == 0 < most)
             if index == 0 < most and all(t.kind == "WORD" for t in side):
@@ -111,6 +111,7 @@ class SideMarks:
             if bare and not united and self.text[at - 1].isdigit() and not self._of_member():
                 return end  # `120 = 2T`
             known = mark.strip("()[] ,-") in self.ctx.lex.letters
+            known = known and not (not bare and self._apart(at) and self._member())
             loose = bare and (known or self.ctx.lex.bare)
             if not united and ((known and len(kept) > 1) or loose or "-" in mark):
                 return end
@@ -119,6 +120,10 @@ class SideMarks:
             if leads or (named and not restated):
                 return end  # 620 C = 3520, where C is the reaction at C
         return at
+
+    def _apart(self, at: int) -> bool:
+        """Tell whether a bracket is set apart from the value before it: `0.7P (C)`."""
+        return self.text[at : at + 1] == " " or self.text[at - 1 : at] == " "
 
     def _zug_or_druck(self, side: list[Tok]) -> tuple[list[Tok], Mark | None]:
         """Take `(Z)`, `(D)` behind a value with its unit as Zug and Druck.

@@ -8,13 +8,14 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from verifier.notation.names import GREEK
 from verifier.notation.source import Source
 
 _BARS = re.compile(r"[^|]+")
 _TABS = re.compile(r"[^\t]+")
 _COLUMNS = re.compile(r"\S+(?:\s\S+)*")
 _NAME = re.compile(r"[^\W\d]\S*|\d{1,2}\s?[-–]\s?\d{1,2}")
-_NUMBER = re.compile(r"[-+]?\s?\d[\d.,]*(?:\s?[^\W\d][\w·]{0,3})?(?:\s?\(?[TCtc+-]\)?)?")
+_NUMBER = re.compile(r"[-+]?\s?\d[\d.,]*(?:\s?[^\W\d][\w·]{0,3})?(?:\s?\(?[TCtc+↑↓→←↺↻-]\)?)?")
 _SUM = re.compile(r"[-+]?[\s(]*\d.*[-+*/×·x^)].*")
 _FORCE = re.compile(
     r"\bforces?\b|\bk?N\b(?!\s?/)|\bkips?\b|\blbf?\b|kraft|\beffort|\bfuerza|\bforza|\bsił|\bkracht"
@@ -49,7 +50,7 @@ def laid_out(sources: Sequence[Source], shown: Sequence[tuple[int, str, str]]) -
         worked = {_worked_at(cells) for cells in rows.values()} - {None}
         column = worked.pop() if column is None and len(worked) == 1 else column
         tally = column is None and any(len(_numbers(cells)) > 1 for cells in rows.values())
-        if wordy and first not in rows:  # heads such as `T = t·L` say nothing of their own
+        if headed:  # heads such as `T = t·L` say nothing of their own
             found[first] = replace(sources[first], text=" " * len(sources[first].text))
         for index, cells in rows.items():
             text = sources[index].text
@@ -137,16 +138,24 @@ def _row(text: str, cells: list[Cell], column: int | None) -> str:
         column = numbers[0]
     if not numbers:
         return text
-    if column not in numbers or column is None or not _NAME.fullmatch(cells[0].text):
+    if column not in numbers or column is None or not _names_a_force(cells[0].text):
         return " " * len(text)
     first = column - 1 if column > 1 and _worked(cells[column - 1]) else column
     row = [" "] * len(text)
     for index in (0, *range(first, len(cells))):
         cell = cells[index]
+        if index > column and index in numbers:
+            continue
         row[cell.start : cell.end] = cell.text.lstrip("= ").rjust(len(cell.text))
         if index:
             row[cell.start - 1] = "=" if index <= column else ","
     return "".join(row)
+
+
+def _names_a_force(text: str) -> bool:
+    """Tell whether a row begins with a name, and with no word such as 'total'."""
+    worded = len(text) > 2 and text.isalpha() and text[1:].islower() and text.lower() not in GREEK
+    return _NAME.fullmatch(text) is not None and not worded
 
 
 def _worked(cell: Cell) -> bool:

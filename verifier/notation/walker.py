@@ -115,7 +115,9 @@ class LineReader:
             self.source = replace(self.source, text=self.text)
         if masks.MATRIX.search(self.text):
             return [Prose(self.source.span(0, self.end))]
-        if masks.FORMULA.match(self.text) or masks.FUNCTION.match(self.text):
+        begins = len(self.text) - len(self.text.lstrip())
+        along = masks.FUNCTION.match(self.text) and not self._inner_at(begins)
+        if masks.FORMULA.match(self.text) or along:
             # a spreadsheet's cell, or what a force or load is along x
             told = _RESULT_BEHIND.search(self.text)
             if told is None:
@@ -279,7 +281,10 @@ class LineReader:
 
     def _inner(self) -> bool:
         """Tell whether the name of an inner force stands here."""
-        return inner.named(self.text, self.at, self.end, self.lex) is not None
+        return self._inner_at(self.at)
+
+    def _inner_at(self, place: int) -> bool:
+        return inner.named(self.text, place, self.end, self.lex) is not None
 
     def _is_moment_itself(self, found: Found) -> bool:
         """Tell whether M_A behind a label is the moment at A: `Moments about A, M_A − 8 = 0`."""

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from verifier.notation import document, tables
+from verifier.notation import document, inner, tables
 from verifier.notation import source as sources
 from verifier.notation.bullets import counted
 from verifier.notation.context import Setting
@@ -120,6 +120,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
         names = replace(names, extra=names.extra | {"Y"})  # X and Y for two forces, no Spanish `y`
     if "O" not in names.letters and _OWN_O.search(joined):
         names = replace(names, extra=names.extra | {"O"})  # a bar of the top chord, no nought
+    if functions := inner.functions_of(joined):
+        names = replace(names, extra=names.extra | functions)
     comma = comma_of(joined)
     lettered = any(map(_LETTERED.search, texts))
     setting = Setting(

@@ -1,6 +1,7 @@
 """What every fault kind is made of, and what it sees of a term at odds with statics."""
 
 import math
+import re
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -219,6 +220,17 @@ class FaultKind:
     plant: Planter | None = None
 
 
+_TURNED = {"sin": "cos", "cos": "sin"}
+_WRITTEN = re.compile(r"(\\?)(?:sin|cos|tan|sen|tg)")
+
+
+def with_function(text: str, func: Func, name: str = "") -> str:
+    """Return a function as written with another name, sine for cosine where none is told."""
+    written = text[func.span[0] : func.span[1]]
+    new = name or _TURNED[func.name]
+    return _WRITTEN.sub(lambda match: match[1] + new, written, count=1)
+
+
 def tidy(number: float) -> str:
     """Return a number as a person writes it: up to four significant figures."""
     if number == 0 or not math.isfinite(number):
@@ -244,11 +256,11 @@ def say(figure: Figure, number: float) -> str:
     return f"{tidy(number / letters[name])}{name}"
 
 
-def length(figure: Figure, number: float) -> str:
-    """Return a length with its unit; one in the figure's letters has none."""
+def length(figure: Figure, number: float, unit: str = "") -> str:
+    """Return a length with its unit, the sheet's where none is told; in letters it has none."""
     said = say(figure, number)
     lettered = any(sign.isalpha() for sign in said)
-    return said if lettered else f"{said} {figure.structure.length_unit}"
+    return said if lettered else f"{said} {unit or figure.structure.length_unit}"
 
 
 def _loads_first(letter: tuple[str, float]) -> tuple[bool, str]:

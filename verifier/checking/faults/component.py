@@ -2,7 +2,16 @@
 
 import math
 
-from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, say, tidy
+from verifier.checking.faults.base import (
+    Example,
+    Explanation,
+    FaultKind,
+    Pair,
+    Plant,
+    say,
+    tidy,
+    with_function,
+)
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
 from verifier.notation.tree import Func, Relation, walk
@@ -99,7 +108,7 @@ def _swapped(pair: Pair, factor: Factor) -> Explanation | None:
     cost = _signed_cost(pair, change, 1.0)
     if cost is None:
         return None
-    new = _SWAP[func.name] + pair.text[func.span[0] : func.span[1]][len(func.name) :]
+    new = with_function(pair.text, func)
     return Explanation(
         "component",
         pair.term.span,
@@ -114,7 +123,6 @@ def _swapped(pair: Pair, factor: Factor) -> Explanation | None:
 def _tangent(pair: Pair, factor: Factor, func: Func) -> Explanation | None:
     """Explain a tangent that stands for the sine or cosine of its angle."""
     slope = math.atan(factor.quantity.centre)
-    text = pair.text[func.span[0] : func.span[1]][len(func.name) :]
     for name, share in (("sin", math.sin(slope)), ("cos", math.cos(slope))):
         change = (factor.quantity.centre / share) ** factor.power if share else 0.0
         cost = _signed_cost(pair, change, 1.05)
@@ -123,7 +131,7 @@ def _tangent(pair: Pair, factor: Factor, func: Func) -> Explanation | None:
             return Explanation(
                 "component",
                 pair.term.span,
-                pair.with_replaced(factor, name + text),
+                pair.with_replaced(factor, with_function(pair.text, func, name)),
                 f"The tangent is one component over the other; the part of {pair.words} in the "
                 f"{pair.expected.axis.words} is its {'sine' if name == 'sin' else 'cosine'}.",
                 cost,

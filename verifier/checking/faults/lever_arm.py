@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Iterator
 
+from verifier import units
 from verifier.checking.faults.base import (
     Example,
     Explanation,
@@ -163,6 +164,7 @@ def _explain(
     pair: Pair, factor: Factor, wanted: float, datum: str, used: str, cost: float
 ) -> Explanation:
     point = pair.expected.axis.words.removeprefix("moments about ")
+    unit = _unit_written(pair, wanted)
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
     in_letters, share = _with_letters(pair, factor)
     if not in_letters:
@@ -175,7 +177,7 @@ def _explain(
         was = f"You used {have}, the length straight from {point} to {place}; "
     if " from " in datum and point not in datum.split():
         datum = ""  # as long by chance, and no distance from the moment point
-    acts = f"{pair.words} acts {length(pair.figure, wanted)} from {point}"
+    acts = f"{pair.words} acts {length(pair.figure, wanted, unit)} from {point}"
     acts += f", measured square to its line{f' ({datum})' if datum else ''}."
     if _other_third(pair, abs(factor.quantity.centre) * share):
         acts += " The resultant of a triangle lies a third of its length from its high end."
@@ -191,6 +193,19 @@ def _explain(
         key=f"arm {have} {new} {pair.contribution.action.item}",
         slip=f"{have} for {new}",
     )
+
+
+def _unit_written(pair: Pair, wanted: float) -> str:
+    """Return the unit of length in which a sum is written: metres on a sheet in millimetres."""
+    sheet, size = pair.figure.structure.length_unit, pair.load_size
+    about, action = pair.expected.axis.about, pair.contribution.action
+    arm = abs(action.moment(about)) if about is not None and action.value is None else 0.0
+    arm = arm or (abs(pair.contribution.amount) / size if size else 0.0)
+    step = arm / wanted if wanted else 1.0
+    for unit, long in units.LENGTH.items():
+        if math.isclose(long / units.LENGTH[sheet], step, rel_tol=1e-2):
+            return unit
+    return sheet
 
 
 def _with_letters(pair: Pair, factor: Factor) -> tuple[str, float]:
