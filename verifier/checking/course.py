@@ -216,7 +216,7 @@ class Course(Relations):
                 self._statement(part)
             case Unread():
                 self.judged.worsen("unread")
-                self.unread = True
+                self.unread, self.last_side = True, None  # a chain may go on below from here
                 self.judged.notes.append(part.reason)
             case Assumption() | Mark() | Prose() | Struck():
                 pass

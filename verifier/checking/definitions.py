@@ -116,7 +116,8 @@ class Definitions(Settling):
             size = self.reader.evaluate(sides[many])
         except NotLinear:
             return False
-        if not any(derived.same(abs(size.centre), d.value, 1e-6) for d in self.figure.loads):
+        whole = any(derived.same(abs(size.centre), d.value, 1e-6) for d in self.figure.loads)
+        if not whole and not self._is_part_of_load(names[0], sides[many]):
             return False
         marks = relation.marks[many - 1 :] if relation.marks else ()
         tail = replace(relation, sides=sides[many - 1 :], ops=relation.ops[many - 1 :], marks=marks)

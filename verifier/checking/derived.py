@@ -318,13 +318,13 @@ def _gathered(
 ) -> Explanation | None:
     have, written = term.coefficient.centre, text[term.span[0] : term.span[1]]
     amounts = [amount for _, amount in rest]
-    for above, flipped in rest:
+    for flipped in amounts:
         if same(have, sum(amounts) - 2 * flipped):
             return algebra(
                 term.span,
                 words(abs(sum(amounts))),
-                f"The term of {words(abs(above.coefficient.centre))} in the equation above went in "
-                "with the wrong sign.",
+                f"The term of {words(abs(flipped / ratio))} in the equation above went in with the "
+                "wrong sign.",
             )
     total = sum(amounts)
     if total and not same(abs(ratio), 1.0):

@@ -12,6 +12,7 @@ from verifier.checking.faults.base import say
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.names import Unknown
+from verifier.checking.othershare import other_share
 from verifier.checking.pairing import Diagnosis, Manner
 from verifier.checking.quantity import Quantity
 from verifier.checking.sine_rule import odd_angle
@@ -305,6 +306,11 @@ class Equations(Drawing):
         odd = odd_angle(relation, self.reader, self.figure, self.text)
         if odd is not None:
             self._slip(odd, "the sine rule")
+            self._learn(form, True)
+            return
+        share = other_share(relation, index, self.reader, self.figure, self.text)
+        if share is not None:
+            self._slip(share, "the components")
             self._learn(form, True)
             return
         explained = None

@@ -30,17 +30,19 @@ def _written_units(written: Sequence[Written]) -> tuple[Counter[float], Counter[
     """Count the units of force and of length of a working, in newtons and metres."""
     forces: Counter[float] = Counter()
     lengths: Counter[float] = Counter()
+    arms: Counter[float] = Counter()
     for one in written:
         relations = [part for part in one.line.parts if isinstance(part, Relation)]
         for unit in (unit for part in relations for unit in part.units):
             if unit.kind in ("force", "length"):
                 (forces if unit.kind == "force" else lengths)[unit.factor] += 1
             elif unit is not None and (arm := _TURNING_UNIT.fullmatch(unit.text)):
-                lengths[units.LENGTH[arm["l"]]] += 1  # moments in N m tell of arms in metres
+                arms[units.LENGTH[arm["l"]]] += 1  # moments in N m tell of arms in metres
         head = one.line.text[: min((r.span[0] for r in relations), default=None)]
         for told in _TOLD_UNIT.finditer(head):
             forces.update([units.FORCE[told["f"]]] if told["f"] else [])
             lengths.update([units.LENGTH[told["l"]]] if told["l"] else [])
+    lengths.update({size: times for size, times in arms.items() if times > 1})  # one is a slip
     return forces, lengths
 
 

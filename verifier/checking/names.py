@@ -41,6 +41,14 @@ _PULL_OF_BAR = re.compile(
     r"|escora|kabel)|(?:die )?(?:seil|stab|streben|ketten|stangen|zugstangen)kraft)"
 )
 """The force of the only bar in other languages: `tensión del cable`, `Seilkraft`."""
+_FIXING = frozenset(
+    (
+        *("fixing", "fixed-end", "restraint", "wall", "clamping", "encastrement", "incastro"),
+        *("empotramiento", "utwierdzenia", "engaste"),
+    )
+)
+_MOMENT_WORDS = frozenset(("moment", "momento", "momentu"))
+_FIXED = re.compile(r"reaction \S+ moment")
 _GRAVITY = Quantity(9.81, 0.011)
 
 
@@ -181,6 +189,9 @@ class Dictionary:
             across = any(word.startswith(("horiz", "sideways")) for word in said)
             upright = any(word.startswith(("vert", "up", "down")) for word in said)
             return self._reaction(joints[0], "x" if across else "y" if upright else "")
+        if _FIXING & {*said} and _MOMENT_WORDS & {*said}:
+            fixed = [item for item in self.figure.true if _FIXED.fullmatch(item)]
+            return self._item(fixed[0]) if len(fixed) == 1 else []
         bars = list(self.figure.member_ends.values())
         part = any(word in _PART_WORDS or word.startswith(("vert", "horiz")) for word in said)
         pulls = (_BARS & {*said} and _PULLS & {*said}) or _PULL_OF_BAR.fullmatch(phrase)

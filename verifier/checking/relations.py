@@ -27,6 +27,9 @@ from verifier.notation.tree import (
     walk,
 )
 
+_WITH = re.compile(
+    r"[\s,;(]+(?:with|where|for|mit|wobei|avec|où|con|dove|donde|gdzie|przy|com|onde|met|waarbij)\s+"
+)
 _TURN = re.compile(r"δ_?(?!W)[^\W\d_]")  # a virtual turn δθ, and no angle δ
 
 
@@ -262,12 +265,19 @@ class Relations(Wordings):
             self._finish(relation)
             if len(self.out.slips) > before:
                 self._ends_wrongly(relation)
-        self.last_side = relation.sides[-1]
+        if not self._only_explains(relation):
+            self.last_side = relation.sides[-1]
         self.ended = (self.line, relation.span[1], way_of(relation))
         self.context.fresh = False
         if isinstance(first, Name):
             meaning = self.reader.meaning(first)
             self.subject = meaning.variable if isinstance(meaning, Unknown) else ""
+
+    def _only_explains(self, relation: Relation) -> bool:
+        """Tell whether `with P = 3 kN` stands behind an equation, which the line below goes on."""
+        line, end, _ = self.ended
+        told = line == self.line and _WITH.fullmatch(self.text[end : relation.span[0]])
+        return bool(told) and len(relation.sides) == 2 and isinstance(relation.sides[1], Num)
 
     def _pair(self, relation: Relation, index: int) -> None:
         if self._ratio(relation, index):

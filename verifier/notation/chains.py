@@ -65,10 +65,12 @@ class Chains:
     def _tells_loads(self) -> bool:
         """Tell whether loads are only described, in words: `0.09 k/ft on AC = 0.36 k`."""
         kinds = [token.kind for token in self.tokens]
-        if {"TIMES", "DIV", "POW", "FUNC"} & {*kinds}:
-            return False
         names = [t for t in self.tokens if t.kind == "NAME"]
         known = any(is_known(canonical(t.text), self.ctx.lex) for t in names)
+        if not {"NUM", "COMPOSITE", "FUNC"} & {*kinds} and kinds.count("WORD") > 1 and not known:
+            return True  # `Chords = beam moment / depth:`
+        if {"TIMES", "DIV", "POW", "FUNC"} & {*kinds}:
+            return False
         spread = kinds[:3] == ["NUM", "UNIT", "WORD"] and "/" in self.tokens[1].text
         return spread or (kinds.count("WORD") > 3 and not known and "SIGN" in kinds)
 

@@ -24,7 +24,9 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     if start >= end:
         return []
     if "=" in text[start:end] and _enclosed(text, start, end):
-        start, end = start + 1, end - 1  # `Section at K (x = 2 m), left part`
+        inside = clause(text, start + 1, end - 1, ctx)  # `Section at K (x = 2 m), left part`
+        if not any(isinstance(part, Unread) for part in inside):
+            return inside
     found, stop = marks.marks_at(ctx.source, start, end)
     if found and not text[stop:end].strip(" .,!"):
         return list(found)
@@ -94,6 +96,9 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
     worded = len(tokens) > len(before) or any(token.kind == "WORD" for token in before)
     if ctx.labelled and named and worded and not sums:
         return [Prose(span)]  # `Moments about O: F(80) pulls down at Q`
+    lone = not named and not {*OPERATORS} & {t.kind for t in before[1:]}
+    if ctx.labelled and not ctx.follows and lone and worded:
+        return [Prose(span)]  # `Horizontal: …, so the wall pulls with 40 N to the left`
     if (ctx.labelled and not ctx.follows) or (sums and _ours(before, ctx)):
         return relations.read(implied=True)
     if not named:

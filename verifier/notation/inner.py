@@ -64,6 +64,9 @@ _LETTER_BEHIND = re.compile(
 _WORKED_OUT = re.compile(
     r"\s*[VNQ]_?\{?[A-Z]\d?'*\}?\s?(?P<colon>:)\s*[-+−]?[\d(][-+−\d.,\s·×*/()]*=\s*[-+−]?\s?\d"
 )
+_MOMENT_AT = re.compile(
+    rf"\s*(?:{_KINDS['moment']})\s+(?:at|in|bei|en|à|a|w|im)\s(?P<at>[A-Z]\d?'*)\s*:\s*(?:M|BM)\s*(?==)"
+)
 _ALONG = re.compile(
     r"(?P<f>[VQTMN])\s?\(\s?(?:x\s?=\s?)?(?P<at>\d+(?:[.,]\d+)?)(?:\s?(?:mm?|cm|ft|in))?\s?\)(?=\s*=)"
 )
@@ -75,6 +78,7 @@ def functions_of(text: str) -> frozenset[str]:
     return frozenset(f"{letter}@" for letter in _FUNCTIONS.findall(text))
 
 
+_BEGUN = re.compile(r"(?:^|[.;:)•*-])\s*\Z")
 _VALUE_BEHIND = re.compile(
     "(?:" + "|".join(form for kind, form in _KINDS.items() if kind != "moment") + r")\s+(?:"
     rf"{_SIDE}\s(?:of|von|de|di|od|neben|from)\s|(?:at|in|bei|en|à|a|w|im)\s)[A-Z]\d?'*"
@@ -91,13 +95,16 @@ def spelt(text: str) -> str:
     if worked := _WORKED_OUT.match(text):
         place = worked.start("colon")
         return f"{text[:place]}={text[place + 1 :]}"
-    if ":" in text and (found := _VALUE_BEHIND.search(text)):
+    found = _VALUE_BEHIND.search(text) if ":" in text else None
+    if found and _BEGUN.search(text, 0, found.start()):
         start, stop = found.span("colon")
         return text[:start] + "=".rjust(stop - start) + text[stop:]
     match = _LETTER_BEHIND.match(text)
     if match is None:
         return text
     start, stop = match.span("letter")
+    if (whole := _MOMENT_AT.match(text)) and whole.end() == stop:  # no heading of a sum
+        return f"M_{whole['at']} ".rjust(stop) + text[stop:]
     return text[:start] + " " * (stop - start) + text[stop:]
 
 

@@ -157,7 +157,7 @@ _ALONE = re.compile(
         rf"|(?P<b>(?:{CCW}|{CW}|[Uu]p|[Dd]own)(?:\s(?:moments?|forces?))?)(?=\s*:)"
         rf"|(?P<t>{CCW}|{CW})\s(?:moments?\s)?(?:about|round|um)\s(?:point\s)?(?P<pt>[A-Z]\d?'?)(?=\s*:)"
         r"|(?P<a>[↑→↓←↺↻]\s*\+|\+\s*[↑→↓←↺↻]|\(\s?(?:[↑→↓←↺↻]\s?\+|\+\s?[↑→↓←↺↻])\s?\)"
-        r"|[↑↓](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
+        r"|[↑↓←](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
     )
 )
 
@@ -235,6 +235,7 @@ def _axis(written: str) -> str:
 _KINDS = (("force", FORCE), ("moment", MOMENT), ("along", ALONG), ("force", BARE_FORCE),
           ("moment", BARE_MOMENT))  # fmt: skip
 _POINTY = re.compile(POINTY)
+_LOWERED = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 _CACHE: dict[frozenset[str], list[tuple[str, re.Pattern[str]]]] = {}
 
 
@@ -249,7 +250,8 @@ def _patterns(lex: Lexicon) -> list[tuple[str, re.Pattern[str]]]:
     if own not in _CACHE:
         if len(_CACHE) > 32:
             _CACHE.clear()
-        known = sorted(map(re.escape, own), key=len, reverse=True)
+        low = {joint.translate(_LOWERED) for joint in own if joint.isdigit()}  # ΣM₁
+        known = sorted(map(re.escape, own | low), key=len, reverse=True)
         point = "(?:" + "|".join([*known, POINTY]) + ")(?![a-z0-9])"
         _CACHE[own] = [
             (kind, re.compile(loose(form.replace("POINT", point))))

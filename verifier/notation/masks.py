@@ -15,6 +15,7 @@ _SAYS_NOTHING = re.compile(
     r"\s*[■□∎◼◻][\s;]*$|^\s*(?:\.{2,}|…)\s*(?==)"
     r"|\s<[-=]{2,}[\w .!;]*$|\s[<←]-*\s*(?:ans|answer|ANS|Ans)\w*\.?[\s;.]*$"
     r"|(?<=[\w}])\s*\((?:acting )?(?:on|at|of|for|by)\s[^()=]{1,20}\)(?=\s*=)"
+    r"|(?<=[^\W\d_]{3})\s+\((?:anti-?|counter-?)?(?:clockwise|upwards?|downwards?|sagging|hogging)\)(?=\s*=)"
     r"|\s(?:o\.\s?k\.?|i\.\s?O\.?|q\.\s?e\.\s?d\.?|c\.\s?v\.\s?d\.?|w\.\s?z\.\s?b\.\s?w\.?)\s*[!;.]*$"
     r"|\s{2,}#\s(?=\s*=|.*[^\W\d_]{3}|\s*(?:kN|N|m|mm|kNm|lb|kip)\b).*$|(?<=[\w)\]])\s+//\s[^=]*$"
     r"|\(\s?(?:to |correct to )?\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\.?\s?fig\w*\.?"
@@ -35,7 +36,8 @@ _LEANING = re.compile(r"(?<![\w)*])\*(?=[^\W\d])([^*=]{2,60}:)\*(?=\s)")
 _NAMED = re.compile(r"(?<![\w.,'])\"([^\W\d][\w' -]{0,24})\"(?!\w)")
 _QUOTED = re.compile(r'\s*"[^"]*"[\s.,;]*$')
 _FRINGE = re.compile(
-    r"[■□∎◼◻<←#\"]|//|^\s*[.…]|\((?:acting |on|at|of|for|by)|\(\s?(?:to |correct to )?\d\s?[sd]"
+    r"[■□∎◼◻<←#\"]|//|^\s*[.…]|\((?:acting |on|at|of|for|by|anti|count|clock|upw|down|sagg|hogg)"
+    r"|\(\s?(?:to |correct to )?\d\s?[sd]"
     r"|(?<!\w)_[A-Za-z]|\s[oiqcw]\.\s?[kOevz]"
 )
 _SHOUTED = re.compile(
@@ -75,6 +77,11 @@ _OVER = re.compile(  # 4 kN/m over 6 m = 24 kN
     r"(?<=\d)(?P<per>\s?(?:[kM]?N|kips?|k|lbs?|lbf)/(?:m|mm|cm|ft)|\s?plf|\s?klf)\s"
     r"(?:over|on|for|along|acting over|auf|über|sur|su|sobre|em|na|op|over)\s(?:a length of )?"
     r"(?=\d[\d.,]*\s?(?:m|mm|cm|ft)\s?=\s?\d)"
+)
+_GROWS = re.compile(
+    r"tri[aá]ng|dreieck|driehoek|trójk|trap[eéèê]z|\b(?:to|bis|à|a|do|tot|até|peak|max\w*|up to)\s"
+    r"|vary|linear",
+    re.I,
 )
 _TURN = re.compile(r"(?<![\w↺↻])(?:A\.?C\.?W\.?|C\.?C\.?W\.?|C\.?W\.?)(?=\s+[-+]?\s?[\d(A-Z])")
 _TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;\s*{_TURN.pattern}")
@@ -117,6 +124,7 @@ MATRIX = re.compile(r"[\[({|]\s*[-+]?[\d.,]+(?:[\s,]+[-+]?[\d.,]+){1,12}\s*(?:;|
 FUNCTION = re.compile(
     r"\s*\S+\s:\s\S+\s:\s\S+\s=\s[\d.,√]+\s?:\s?[\d.,√]+\s?:\s?[\d.,√]+\s*$|"
     r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xyzsξ]\)\s*="
+    r"|\s*(?:[^=:]{1,30}:\s*)?[VQM]\s?\(\s?[A-Z]\d?'?\s?-\s?[A-Z]\d?'?\s?\)\s*="  # in a panel
     rf"|\s*(?:(?:[Ff]or|[Ff]ür|[Pp]our|[Pp]er|[Pp]ara|[Dd]la|[Ii]n)\s)?{_NUMBER}\s?[<≤]\s?[xzs]\s?[<≤]"
     rf"|\s*(?:{_AT_X}:?\s*)?M\s?\({_NUMBER}\)\s*=|\s*{_AT_X}:\s*[VQN]\s?\({_NUMBER}\)\s*="
 )
@@ -143,7 +151,7 @@ def told(text: str) -> str:
         text = _ORDINATE.sub(lambda m: f"{m['f']}{m['at']}".ljust(len(m.group())), text)
     text = _WAY_GIVEN.sub(_blank, text)
     if "=" in text:
-        text = _OVER.sub(lambda m: f"{m['per']} × ".ljust(len(m.group())), text)
+        text = _OVER.sub(_spread, text)
     text = _COMMA_APART.sub(r"\1,\2 ", text)
     if "=" in text and ("," in text or ";" in text):
         text = _VECTOR.sub(_blank, text)  # its parts are judged where they are put in
@@ -162,6 +170,13 @@ def told(text: str) -> str:
     text = _FRAMED.sub(_bare, text)
     text = _cells(text)
     return _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), text)
+
+
+def _spread(match: re.Match[str]) -> str:
+    """Take `4 kN/m over 6 m = 24 kN` as a product, unless a load that grows is told."""
+    if _GROWS.search(match.string, 0, match.start()):
+        return match.group()
+    return f"{match['per']} × ".ljust(len(match.group()))
 
 
 def _blank(match: re.Match[str]) -> str:

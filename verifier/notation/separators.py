@@ -21,9 +21,10 @@ _BREAK = re.compile(
     r"por (?:lo )?tanto|de donde|de modo que|así que|więc|stąd|skąd|zatem|czyli|oraz|отсюда"
     r"|откуда|dus|tedy|dakle|также|и)(?![\w_'])"
     rf"|(?<![\w_])(?:{YIELDS})(?![\w_'])\s*:?(?=\s*\S{{1,12}}\s*=)"
-    r"|(?<=\s)&(?=\s+[^\W\d]\S{0,12}\s*=))".replace("THAT_IS", THAT_IS)
+    r"|(?<=\s)&(?=\s+[^\W\d]\S{0,12}\s*=)"
+    r"|(?<=[)A-Za-z°]\s)[yei](?=\s+[A-Z\d√(][^=;]{0,30}=))".replace("THAT_IS", THAT_IS)
 )
-_JOINING = ("&", "and", "or", "und", "et", "oder", "oraz", "и")
+_JOINING = ("&", "y", "e", "i", "and", "or", "und", "et", "oder", "oraz", "и")
 _ONE_NAME = re.compile(r"\s*[A-Z]\w{0,12}'?(?:_?\{\w{1,8}\})?\s*")
 _NAME_EQUALS = re.compile(r"\s*[A-Z]\w{0,12}'?\s*=")
 _FUNCTION_EQUALS = re.compile(r"\s*(?:sin|cos|tan|sen|tg)\s?\W?\w+\s*=")

@@ -12,6 +12,7 @@ __all__ = ["Scanner", "Tok"]
 
 _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
 _OF_BAR = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>\w{2,6}'?|\w{1,3}'?-\w{1,3}'?)\s?\)(?=\s*=)")
+_OF_BAR_WITHIN = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>[A-Z]\w{1,5}'?)\s?\)")
 _ANGLE_BEHIND = re.compile(r"\s*\d[\d.,]*\s?°")
 _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _NAME_AFTER = re.compile(r"\s+[A-ZΑ-Ω][\w']*(?:_\{?\w+\}?)?\s*(?:[=≈]|$)")
@@ -96,6 +97,10 @@ class Scanner(Measures):
         held = _OF_BAR.match(self.text, self.at, self.end)
         if held and held["f"] not in self.lex.letters and self.lex.pair(canonical(held["p"])):
             self.push("name", held.end())
+            return
+        bar = _OF_BAR_WITHIN.match(self.text, self.at, self.end)
+        if bar and bar["f"] not in self.lex.letters and canonical(bar["p"]) in self.lex.members:
+            self.push("name", bar.end())
             return
         if degrees := OF_DEGREES.match(self.text, self.at, self.end):
             self.push("func" if degrees["d"] else "other", degrees.end())
