@@ -25,7 +25,9 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
         return []
     if "=" in text[start:end] and _enclosed(text, start, end):
         inside = clause(text, start + 1, end - 1, ctx)  # `Section at K (x = 2 m), left part`
-        if not any(isinstance(part, Unread) for part in inside):
+        if any(isinstance(part, Relation) for part in inside) and not any(
+            isinstance(part, Unread) for part in inside
+        ):
             return inside
     found, stop = marks.marks_at(ctx.source, start, end)
     if found and not text[stop:end].strip(" .,!"):
