@@ -128,6 +128,7 @@ class Pairing:
                 if value is not None and abs(one.amount * value) <= floor:
                     continue
                 own = one.variable in self.ledger.values
+                own = own or self._put_in(one.variable, form, expected)
                 if value is None or not (own or is_face(one.action.item, expected.body)):
                     wanted.append(one)
                     continue
@@ -137,6 +138,23 @@ class Pairing:
                 wanted.append(one)
         joined = [replace(o, amount=o.amount + twins.pop(o.variable, 0.0)) for o in wanted]
         return [one for one in joined if abs(one.amount) > floor]
+
+    def _put_in(self, variable: str, form: Form, expected: Expected) -> bool:
+        """Tell whether a line holds the true value of a force that the working nowhere found.
+
+        `13×6` where a reaction comes to 13 is that reaction, if no load is of that size.
+        """
+        value = self.figure.true.get(variable)
+        if not value or variable.startswith("pin "):
+            return False
+        sizes = [abs(one.action.value or 0.0) for one in expected.contributions if not one.variable]
+        written = [
+            {abs(f.quantity.centre) for f in term.factors if f.power == 1}
+            for term in form.terms
+            if not term.variable
+        ]
+        held = sum(any(_alike(size, value) for size in one) for one in written)
+        return held > sum(_alike(size, value) for size in sizes)
 
     def _twin(self, variable: str, written: set[str]) -> tuple[str, float]:
         """Return the written variable that a left-out one is a multiple of, ('', 0) for none."""
@@ -358,6 +376,10 @@ def _at_least(buckets: list[_Bucket], scale: float) -> float:
     struck = (strike_equal(terms, ones, scale) for terms, ones in buckets)
     loose = sum(max(len(terms), len(ones)) for terms, ones in struck)
     return _LEAST + _LEAST_MORE * (loose - 1) if loose else 0.0
+
+
+def _alike(size: float, value: float) -> bool:
+    return abs(size - abs(value)) <= 2e-3 * abs(value)
 
 
 def _declared(positive: str) -> float:

@@ -85,6 +85,9 @@ _GROWS = re.compile(
 )
 _TURN = re.compile(r"(?<![\w↺↻])(?:A\.?C\.?W\.?|C\.?C\.?W\.?|C\.?W\.?)(?=\s+[-+]?\s?[\d(A-Z])")
 _TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;\s*{_TURN.pattern}")
+_SET_OUT = re.compile(  # a joint in a column of its own: `A     13 + 0.6 AE = 0`
+    r"^(\s*[A-Z]\d?'?)\s(\s{2,})(?=[-+]?\s?[\w(√.][^=]*[-+][^=]*=\s*0(?![.,]?\d))"
+)
 _ANSWER = r"[A-Z]\w{0,5}'?\s[-+]?\s?\d[\d.,]*(?:\s?[kM]?N|\s?kips?|\s?lbs?)?(?:\s?\(?[TCZD]\)?)?"
 _ANSWERS = re.compile(rf"\s*{_ANSWER}(?:\s+[/•·]\s+{_ANSWER}){{2,}}[\s.]*")  # AC +20 / BC −16 / …
 _ANSWERED = re.compile(r"(?<![\w])([A-Z]\w{0,5}'?)\s(?=[-+]?\s?\d)")
@@ -165,6 +168,7 @@ def told(text: str) -> str:
         text = _SIGN_APART.sub(r" \1 ", text)
         text = _SENSE_IN.sub(lambda m: m["w"].ljust(len(m.group())), text)
         text = _DIRECTED.sub(r"\g<name>\g<way>  ", text)
+    text = _SET_OUT.sub(r"\1:\2", text)
     if _ANSWERS.fullmatch(text):
         text = re.sub(r"\s[/•·]\s", " ; ", _ANSWERED.sub(r"\1=", text))
     text = _FRAMED.sub(_bare, text)

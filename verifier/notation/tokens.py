@@ -156,6 +156,8 @@ class Scanner(Measures):
             return
         else:
             kinds = list(pieces(word, self.lex))
+            if kinds == [(1, "name"), (1, "name")] and self._defined(end):
+                kinds = [(2, "name")]  # `Fh = 5 cos 60°`, no product
             if self._beside_unit(word):
                 kinds = [(len(word), "word")]
             elif kinds[0][1] == "word" and self._capital(word, end):
@@ -166,6 +168,12 @@ class Scanner(Measures):
                 self.push(kind, self.at + size)
             if word in _DIRECTIONS:
                 self._unit_of_vector()
+
+    def _defined(self, end: int) -> bool:
+        """Tell whether two letters stand alone before an `=`, neither a letter of the sheet."""
+        first = not self.out or self.out[-1].kind == "WORD"
+        own = not set(self.text[self.at : end]) & self.lex.letters
+        return first and own and self.text[end : self.end].lstrip()[:1] == "="
 
     def _unit_of_vector(self) -> None:
         """Take the unit behind a vector: `0.73 i − 1.31 j (kN)`, `5 i m`."""
