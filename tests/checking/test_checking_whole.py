@@ -105,9 +105,11 @@ def test_a_fault_from_which_other_lines_follow_is_none_of_reading():
 
 
 def test_a_right_end_passes_over_what_was_read_badly_before_it():
-    chain = "B_y = 9(7)/6 = 3 kN"
+    chain = "B_y = 181/6 = 3 kN"
     assert judged((chain, 0.6, ()), ("A_y = 6 kN", 1.0, ())).verdict == "agrees"
     assert judged((chain, 0.97, ()), ("A_y = 6 kN", 1.0, ())).verdict == "undecided"
+    sign = "ΣF_y = 0: A_y = 9 + 3 ∴ A_y = 6 kN"
+    assert judged(("B_y = 3 kN", 1.0, ()), (sign, 0.6, ())).verdict == "undecided"
 
 
 def test_a_fault_that_every_reading_shares_is_a_fault():

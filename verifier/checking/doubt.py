@@ -62,7 +62,8 @@ def settle(
             continue
         right = _ending_right(trial, choice, line)
         one = _by_number(trial.written, line)
-        if right is not None and _chance(one, one.line) < _READ_WELL:
+        badly = _chance(one, one.line) < _READ_WELL and _is_no_slip(outcome, line)
+        if right is not None and badly:
             trial, outcome = right, right.run(choice)
         elif (
             outcome.lines[line].status == "fault"
@@ -230,6 +231,15 @@ def _ending_right(trial: Trial, choice: Choice, line: int) -> Trial | None:
         if right and not _spoils(trial.skim(choice), found):
             return ended
     return None
+
+
+def _is_no_slip(outcome: Outcome, line: int) -> bool:
+    """Tell whether a bad line has no fault that people make and that has no effect on its end.
+
+    A sign may be wrong in the sum and right in what is worked out from it; figures are not.
+    """
+    kinds = {slip.explanation.kind for slip in outcome.slips if slip.line == line}
+    return kinds <= {"arithmetic", "rounding"}
 
 
 def _spoils(before: Outcome, after: Outcome) -> bool:
