@@ -12,7 +12,7 @@ from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found, half_width
 from verifier.checking.names import Local, key_of
 from verifier.checking.quantity import Quantity, function
-from verifier.checking.termwise import odd_term
+from verifier.checking.termwise import odd_term, rounds_each
 from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, Unit, walk
 
 _INVERSE = {"sin": "asin", "cos": "acos", "tan": "atan"}
@@ -221,6 +221,9 @@ class Angles(Claims):
             self.judged.worsen("agrees")
             self.ledger.note_result(left.centre)
             return
+        if self._each_rounded(relation, index):
+            self.judged.worsen("agrees")
+            return
         side = relation.sides[index + 1]
         if self._apart(relation.sides[index], side):
             return
@@ -253,6 +256,11 @@ class Angles(Claims):
             key=key,
         )
         self._slip(explanation, "arithmetic", remark=rounding)
+
+    def _each_rounded(self, relation: Relation, index: int) -> bool:
+        """Tell whether a sum is the one before it, each of its terms worked out and rounded."""
+        left, right = (self._form(side) for side in relation.sides[index : index + 2])
+        return left is not None and right is not None and rounds_each(left, right)
 
     def _term_at_odds(self, relation: Relation, index: int, key: str) -> Explanation | None:
         """Return the one term of a sum that is not that of the side before, None for more."""

@@ -287,11 +287,16 @@ class Definitions(Settling):
     def _by_size(self, relation: Relation) -> bool:
         """Tell whether `AC = √(8.6² + 11.5²)` gives the size of a force known below zero.
 
-        A root says nothing of its sense, which the label behind the value tells.
+        A root says nothing of its sense, which the label behind the value tells; nor does
+        `DE = 11.3/0.95 = 11.9 kN compression` where the working has it at −11.9.
         """
         first, second = relation.sides[0], relation.sides[1:2]
         meaning = self.reader.meaning(first) if isinstance(first, Name) else None
-        if not isinstance(meaning, Unknown) or not second or not self._is_resultant(second[0]):
+        if not isinstance(meaning, Unknown) or not second:
+            return False
+        marks = relation.marks[-1] if len(relation.marks) > 2 else ()
+        pushes = any(mark.meaning == "compression" for mark in marks)
+        if not (self._is_resultant(second[0]) or (pushes and "-" in meaning.variable)):
             return False
         told = self.ledger.reduce({meaning.variable: 1.0}, ZERO)
         factor = meaning.factor * self.reader.sense(meaning.variable)

@@ -145,9 +145,11 @@ class Pairing:
         `13×6` where a reaction comes to 13 is that reaction, if no load is of that size.
         """
         value = self.figure.true.get(variable)
-        if not value or variable.startswith("pin "):
+        if not value or not (variable.startswith("reaction ") or "-" in variable):
             return False
-        sizes = [abs(one.action.value or 0.0) for one in expected.contributions if not one.variable]
+        floor = 1e-9 * expected.scale
+        known = (c for c in expected.contributions if not c.variable and abs(c.amount) > floor)
+        sizes = [abs(one.action.value or 0.0) for one in known]
         written = [
             {abs(f.quantity.centre) for f in term.factors if f.power == 1}
             for term in form.terms

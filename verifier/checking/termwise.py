@@ -5,7 +5,9 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.faults.sign import signed_span
 from verifier.checking.forms import Form, Term
+from verifier.checking.ledger import half_width
 from verifier.checking.matching import agrees
+from verifier.notation.tree import Num
 
 
 def odd_term(left: Form, right: Form, text: str, key: str) -> Explanation | None:
@@ -21,6 +23,23 @@ def odd_term(left: Form, right: Form, text: str, key: str) -> Explanation | None
     if len(after) != 1 or after[0].span[0] >= after[0].span[1]:
         return None
     return _told(before[0], after[0], text, key)
+
+
+def rounds_each(left: Form, right: Form) -> bool:
+    """Tell whether each term of a sum is the one before rounded: `0.8 − 0.0533 = 0.8 − 0.053`."""
+    pairs = list(zip(left.terms, right.terms, strict=False))
+    if len(left.terms) != len(right.terms) or len(pairs) < 2:
+        return False
+    return all(_rounds(before, after) for before, after in pairs)
+
+
+def _rounds(before: Term, after: Term) -> bool:
+    wanted, have = before.coefficient.centre, after.coefficient.centre
+    numbers = [f.expr for f in after.factors if isinstance(f.expr, Num) and f.expr.value]
+    if before.variable or after.variable or len(numbers) != 1:
+        return False
+    step = half_width(numbers[0]) * abs(have / numbers[0].value)
+    return abs(wanted - have) <= step + before.coefficient.radius + 1e-9 * abs(wanted)
 
 
 def _told(before: Term, after: Term, text: str, key: str) -> Explanation:

@@ -139,6 +139,7 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
 
 def points_of(text: str) -> set[str]:
     """Return the points at which a line names inner forces: D in `V at D (left) = 3`, `Q_D,li`."""
+    text = spelt(text)
     found = [(match, match["one"]) for match in _AT.finditer(text)]
     found += [(match, match["two"]) for match in _SUB.finditer(text)]
     return {point for match, point in found if not text[: match.start()][-1:].isalnum()}

@@ -221,6 +221,7 @@ class FaultKind:
 
 
 _TURNED = {"sin": "cos", "cos": "sin"}
+_SENO = re.compile(r"(?<![^\W\d_])sen(?![^\W\d_])")
 _WRITTEN = re.compile(r"(\\?)(?:sin|cos|tan|sen|tg)")
 
 
@@ -228,6 +229,7 @@ def with_function(text: str, func: Func, name: str = "") -> str:
     """Return a function as written with another name, sine for cosine where none is told."""
     written = text[func.span[0] : func.span[1]]
     new = name or _TURNED[func.name]
+    new = "sen" if new == "sin" and _SENO.search(text) else new
     return _WRITTEN.sub(lambda match: match[1] + new, written, count=1)
 
 
