@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from verifier.notation.tree import Names
+from verifier.reading.decimal_sign import with_sign
 from verifier.reading.hand_beam import Path, best_paths, chances, log_softmax
 from verifier.reading.hand_image import HEIGHT, STEP, WIDEST, Prepared
 from verifier.reading.hand_prior import Offered, weight
@@ -124,12 +125,12 @@ _LOWERED = re.compile(r"(?<=[A-Za-zΣ])_\{([A-Za-z0-9]+)\}(?![A-Za-z0-9])")
 
 
 def meaning(text: str) -> str:
-    """Return a line without blanks and without the braces of indices that end a name.
+    """Return a line without blanks, without the braces of indices, with points for commas.
 
-    >>> meaning("V_{B} = 3 kN") == meaning("VB = 3kN")
+    >>> meaning("V_{B} = 3,1 kN") == meaning("VB = 3.1kN")
     True
     """
-    return _LOWERED.sub(r"\1", text).replace(" ", "")
+    return _LOWERED.sub(r"\1", with_sign(text, ".")).replace(" ", "")
 
 
 def judged(

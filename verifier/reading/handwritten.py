@@ -6,7 +6,7 @@ from concurrent.futures import ThreadPoolExecutor
 import cv2
 
 from verifier.notation.tree import Names
-from verifier.reading import hand
+from verifier.reading import decimal_sign, hand
 from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
 
@@ -26,7 +26,9 @@ def read(lines: Sequence[PageLine], names: Names, number: int) -> list[ReadLine 
         for i, way in zip(order, ways, strict=True):
             found[i] = way
     hand.spare()
-    return [_line(line, ways, number) for line, ways in zip(lines, found, strict=True)]
+    return decimal_sign.agreed(
+        [_line(line, ways, number) for line, ways in zip(lines, found, strict=True)]
+    )
 
 
 def confidence(lines: Sequence[PageLine], names: Names) -> float:
