@@ -29,6 +29,8 @@ class Claims(Results):
         value = self.ledger.values.get(self.subject)
         if value is not None and self.line - value.line > 1:
             return
+        if self.figure.true.get(self.subject, 0.0) * sense > 0:
+            return  # so it acts, whatever came out before
         if sense and value is not None and value.quantity.centre * sense < -1e-9:
             self._sense_fault(marks, self.subject, value.quantity)
 

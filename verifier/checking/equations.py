@@ -18,6 +18,7 @@ from verifier.checking.quantity import Quantity
 from verifier.checking.sine_rule import odd_angle
 from verifier.checking.state import Slip
 from verifier.checking.sums import Expected, Fit
+from verifier.checking.termwise import put_in
 from verifier.findings import Certainty
 from verifier.notation.tree import (
     Expr,
@@ -352,7 +353,9 @@ class Equations(Drawing):
 
     def _from_above(self, relation: Relation, index: int, form: Form) -> Explanation | None:
         """Return how a line went wrong that should follow from the equations above, or None."""
+        left, right = (self._form(side) for side in relation.sides[index : index + 2])
         told = (
+            put_in(left, right, self.ledger.values, self.text) if left and right else None,
             substitution.put_wrongly(form, self.forms, self.text, self.figure),
             derived.explain(form, relation, index, self.forms, self.ledger, self.text, self.figure),
         )

@@ -209,7 +209,7 @@ class Relations(Wordings):
 
     def _read_as(self, relation: Relation) -> None:
         self.resultants.note(relation, self.line, self.reader)
-        sides = relation.sides
+        sides, goes_on = relation.sides, relation.continues
         if self._restates(relation):
             relation = replace(
                 relation, sides=sides[:1], ops=(), marks=relation.marks[:1], continues=True
@@ -264,7 +264,7 @@ class Relations(Wordings):
                 self._pair(relation, index)
             self._finish(relation)
             if len(self.out.slips) > before:
-                self._ends_wrongly(relation)
+                self._ends_wrongly(relation, goes_on)
         if not self._only_explains(relation):
             self.last_side = relation.sides[-1]
         self.ended = (self.line, relation.span[1], way_of(relation))
@@ -297,14 +297,23 @@ class Relations(Wordings):
             self._restore(before)
         self._pair_marked(relation, index, left, right, marks)
 
-    def _ends_wrongly(self, relation: Relation) -> None:
+    def _ends_wrongly(self, relation: Relation, goes_on: bool) -> None:
         """Let the lines below stand on what a chain with a slip comes to: `7 B = 35 + 24 = 69`."""
         first, last = relation.sides[0], relation.sides[-1]
-        if self.alone or len(relation.sides) < 3 or isinstance(first, Name):
+        long = len(relation.sides) > 2 or goes_on
+        if self.alone or not long or isinstance(first, Name):
             return
         left, right = self._form(first), self._form(last)
-        if left is not None and right is not None and left.present and not right.present:
+        if left is None or right is None or right.present:
+            return
+        if left.present:
             self._learn(left.minus(right, 1), True)
+        elif goes_on and self.subject:
+            known = self._value(self.subject)
+            for sign in (1.0, -1.0):
+                if derived.same(known, sign * left.constant.centre, 0.01):
+                    self._state(self.subject, right.constant.scaled(sign), True)
+                    return
 
     def _is_rule(self, relation: Relation) -> bool:
         """Tell whether a line only states a rule in letters: `M = F d`, `t = T/L`."""

@@ -1,28 +1,64 @@
 """Two sums of numbers said to be equal, term by term: which one went wrong from side to side."""
 
+from collections.abc import Mapping
+from dataclasses import replace
+
 from verifier.checking.derived import same
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.faults.sign import signed_span
 from verifier.checking.forms import Form, Term
-from verifier.checking.ledger import half_width
+from verifier.checking.ledger import Found, half_width
 from verifier.checking.matching import agrees
+from verifier.checking.quantity import EXACT_ONE
 from verifier.notation.tree import Num
 
 
 def odd_term(left: Form, right: Form, text: str, key: str) -> Explanation | None:
     """Return the one term of `12·6 + 8·3 = 72 + 42` that is not the one before, None for more."""
+    if any(t.variable for t in (*left.terms, *right.terms)):
+        return None
+    odd = _odd_pair(left, right)
+    return None if odd is None else _told(*odd, text, key)
+
+
+def put_in(left: Form, right: Form, values: Mapping[str, Found], text: str) -> Explanation | None:
+    """Return the value that was put in for another: the 21 of `5 A − 36 = 21·5 − 36` for 12."""
+    terms = []
+    for term in left.terms:
+        if term.variable and term.variable not in values:
+            return None
+        value = values[term.variable].quantity if term.variable else EXACT_ONE
+        terms.append(replace(term, coefficient=term.coefficient.times(value)))
+    odd = None if right.coefficients else _odd_pair(Form(tuple(terms)), right)
+    name = odd[0].name if odd is not None else None
+    if odd is None or name is None:
+        return None
+    before, after = odd
+    size = values[before.variable].quantity.centre
+    ratio = after.coefficient.centre / before.coefficient.centre
+    for factor in after.factors:
+        put, wanted = abs(factor.quantity.centre), tidy(abs(size))
+        if factor.power > 0 and same(put, abs(size * ratio), 6e-3) and ratio > 0:
+            have = text[slice(*factor.expr.span)].strip("() ")
+            message = f"{name.text} is {wanted}, not {have}."
+            key = f"copied {before.variable} {have}"
+            return Explanation("magnitude", after.span, wanted, message, 0.95, key=key)
+    return None
+
+
+def _odd_pair(left: Form, right: Form) -> tuple[Term, Term] | None:
+    """Return the one term of two sums that is not the other's, None where there are more."""
     before, after = list(left.terms), list(right.terms)
-    if len(before) != len(after) or len(after) < 2 or any(t.variable for t in (*before, *after)):
+    if len(before) != len(after) or len(after) < 2:
         return None
     for term in list(after):
         match = next((b for b in before if agrees(term, b.coefficient.centre)), None)
         if match is not None:
             before.remove(match)
             after.remove(term)
-    if len(after) != 1 or after[0].span[0] >= after[0].span[1]:
-        return None
-    return _told(before[0], after[0], text, key)
+    alone = len(after) == 1 and after[0].span[0] < after[0].span[1]
+    return (before[0], after[0]) if alone and before[0].coefficient.centre else None
 
 
 def rounds_each(left: Form, right: Form) -> bool:

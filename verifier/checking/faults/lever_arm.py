@@ -3,6 +3,7 @@
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 from verifier import units
 from verifier.checking.faults.base import (
@@ -19,7 +20,7 @@ from verifier.checking.faults.base import (
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
 from verifier.findings import begun
-from verifier.notation.tree import Add, Num, Relation, Span
+from verifier.notation.tree import Add, Div, Num, Relation, Span
 
 _NOISE = 2e-3
 _OFF_THE_FIGURE, _THE_SHARE = 0.6, 0.2
@@ -115,7 +116,28 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
         cost += _THE_SHARE if armed else 0.0
         if best is None or cost < best.cost:
             best = _explain(pair, factor, wanted, datum, used, cost)
+            product = _whole_arm(pair, rest or ())
+            best = replace(best, message=product) if product else best
     return best
+
+
+def _whole_arm(pair: Pair, rest: tuple[Factor, ...]) -> str:
+    """Return the message for an arm that is written as a product, `(2/3)(9)`; '' for any other."""
+    spans = [f.expr.span for f in rest]
+    start, end = min((a for a, _ in spans), default=0), max((b for _, b in spans), default=0)
+    plain = all(isinstance(f.expr, Num | Div) for f in rest)
+    if len(rest) < 2 or not plain or any(pair.turns()) or pair.figure.structure.letters:
+        return ""
+    used = math.prod(abs(f.effect.centre) for f in rest)
+    before, behind = pair.text[:start][-1:] == "(", pair.text[end : end + 1] == ")"
+    have = pair.text[start - before : end + behind]
+    wanted = _drawn_length(pair, used / abs(pair.ratio))
+    point = pair.expected.axis.words.removeprefix("moments about ")
+    acts = f"{pair.words} acts {length(pair.figure, wanted)} from {point}"
+    message = f"You used {have}; {acts}, measured square to its line."
+    if _other_third(pair, used):
+        message += " The resultant of a triangle lies a third of its length from its high end."
+    return message
 
 
 def _drawn_length(pair: Pair, arm: float) -> float:
