@@ -170,20 +170,20 @@ class Equations(Drawing):
         side = relation.sides[index + 1]
         if not index or self.alone or not all(isinstance(name, Name) for name in names):
             return False
-        truths = [self.figure.true.get(self._meant(name)) for name in names]
-        first = truths[0]
-        if not first or any(one is None or not derived.same(one, first, 1e-6) for one in truths):
+        sizes = [abs(self.figure.true.get(self._meant(name), 0.0)) for name in names]
+        first = sizes[0]
+        if not first or not all(derived.same(one, first, 1e-6) for one in sizes):
             return False
         share = form.constant.scaled(1 / len(names))
-        if not derived.same(abs(share.centre), abs(first), 5e-3):
+        if not derived.same(abs(share.centre), first, 5e-3):
             return False
         said = [self._written(name) for name in names]
         message = (
             f"{' and '.join(said)} carry this together, each the same: it is "
-            f"{say(self.figure, abs(first))} for one."
+            f"{say(self.figure, first)} for one."
         )
         told = Explanation(
-            "magnitude", side.span, say(self.figure, abs(first)), message, 1.0, key=f"whole {said}"
+            "magnitude", side.span, say(self.figure, first), message, 1.0, key=f"whole {said}"
         )
         self._slip(told, "by symmetry")
         self._learn(form, True)
