@@ -50,6 +50,10 @@ class Chains:
             return [*self.before, *self._chains(implied, restated), *self.after]
         except Slip as slip:
             span = source.span(start, self.end)
+            if not restated and (behind := self._behind_words()):
+                worked = Chains(self.text, behind, self.end, self.ctx).read()
+                if not any(isinstance(part, Unread) for part in worked):
+                    return [Prose(source.span(start, behind[0].start)), *worked]
             if not restated and (self._in_words() or self._tells_loads()):
                 return [*self.before, Prose(span)]
             at = max(span[0], min(source.place(slip.at), span[1]))
@@ -61,6 +65,15 @@ class Chains:
         verbs = [token for token in self.tokens if token.kind == "EQ"]
         spoken = all(token.text.isalpha() for token in verbs) and bool(verbs)
         return spoken and kinds.count("WORD") > 1 and not {"TIMES", "DIV", "POW"} & {*kinds}
+
+    def _behind_words(self) -> list[Tok]:
+        """Return what is worked out behind a load in words: `4 kN/m on the left = 4·3 = 12`."""
+        tokens, kinds = self.tokens, [token.kind for token in self.tokens]
+        if kinds.count("EQ") < 2 or kinds[:2] != ["NUM", "UNIT"] or "/" not in tokens[1].text:
+            return []
+        at = kinds.index("EQ")
+        words = {"WORD", "NAME", "SOFT"}
+        return tokens[at + 1 :] if "WORD" in kinds[2:at] and words >= {*kinds[2:at]} else []
 
     def _tells_loads(self) -> bool:
         """Tell whether loads are only described, in words: `0.09 k/ft on AC = 0.36 k`."""

@@ -41,10 +41,11 @@ _AT = re.compile(
     rf"{_POINT.format('one')}(?:\s?[,(]?\s?(?P<behind>{_SIDE})\s?\)?)?(?=\s*[=≈])"
 )
 _SUB = re.compile(
-    r"(?P<letter>[VQTMN])\s?_?\s?\{?(?P<two>[A-Z]\d?'*)\}?(?:"
+    r"(?P<letter>[VQTMN])\s?_?\s?(?:\{|\((?=[A-Z]\d?[⁻⁺]\)))?"
+    r"(?P<two>[A-Z]\d?'*)\}?(?:"
     rf"[,;]\s?\{{?(?P<comma>{_LEFT}|{_RIGHT}|[lrLRgd])\}}?"
     rf"|\s?\^\s?[({{]{{0,2}}(?P<raised>{_LEFT}|{_RIGHT}|[-+lrLRgd])[)}}]{{0,2}}"
-    rf"|(?P<sup>[⁻⁺])\}}?|(?P<sign>[-+])\}}|(?P<glued>{_LEFT}|{_RIGHT})\}}?"
+    rf"|(?P<sup>[⁻⁺])[)}}]?|(?P<sign>[-+])\}}|(?P<glued>{_LEFT}|{_RIGHT})\}}?"
     rf"|\s?\(\s?(?P<note>{_SIDE})(?:\s(?:of|von|de|di|od)\s(?P=two))?\s?\)|\s(?P<word>{_SIDE}))"
     r"(?=\s*[=≈])"
 )
