@@ -67,7 +67,7 @@ def settle(
             trial, outcome = right, right.run(choice)
         elif (
             outcome.lines[line].status == "fault"
-            and (right is not None or _unsure(trial, outcome, line))
+            and (right is not None or _unsure(trial, outcome, line) or _behind(one, doubtful))
             and (doubtful or not _borne_out(trial, choice, line))
         ):
             doubtful.add(line)
@@ -117,6 +117,11 @@ def _chance(one: Written, line: Line) -> float:
     """Return how likely a line says what one of its readings says, however it is dressed."""
     ways = [(one.line, one.confidence if one.confidence is not None else 1.0), *one.others]
     return sum(chance for way, chance in ways if way is line or way.reads_as == line.reads_as)
+
+
+def _behind(one: Written, doubtful: set[int]) -> bool:
+    """Tell whether a line of which no sign is known to be sure stands behind a question."""
+    return not one.certainties and any(number < one.line.number for number in doubtful)
 
 
 def _by_number(written: Sequence[Written], number: int) -> Written:
