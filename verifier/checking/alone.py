@@ -13,7 +13,15 @@ from verifier.checking.choice import Choice
 from verifier.checking.course import Course
 from verifier.checking.draft import draft_sheet, joints_said, relations_of, variables_of
 from verifier.checking.figure import Figure
-from verifier.checking.names import ACROSS_OR_UP, Dictionary, Local, Meaning, Unknown, key_of
+from verifier.checking.names import (
+    ACROSS_OR_UP,
+    Dictionary,
+    Local,
+    Meaning,
+    Unknown,
+    key_of,
+    letter_behind,
+)
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
@@ -214,11 +222,15 @@ def letters_of(written: Sequence[Written]) -> list[str]:
     for relation in relations_of(written):
         first, last = relation.sides[0], relation.sides[-1]
         if isinstance(first, Name) and len(relation.sides) > 1:
-            own |= {key_of(side) for side in relation.sides[:-1] if isinstance(side, Name)}
+            named = [side for side in relation.sides[:-1] if isinstance(side, Name)]
+            own |= {*map(key_of, named), *map(letter_behind, named)}  # `the load is Q = q l/2`
             results |= set(_names_in(last)) if not isinstance(last, Add) else set()
         terms = [term for side in relation.sides for term in _terms(side)]
         names = [_names_in(term) for term in terms]
-        plain = any(not of and _weighs(term) for term, of in zip(terms, names, strict=True))
+        ratio = any(isinstance(side, Func) for side in relation.sides)  # tan α = 2h/(1.5h) = 4/3
+        plain = not ratio and any(
+            not of and _weighs(term) for term, of in zip(terms, names, strict=True)
+        )
         for of in names:
             used |= {key: None for key in of}
             barred |= set(of) if plain else set()

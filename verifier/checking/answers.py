@@ -26,14 +26,14 @@ def answers_of(
 ) -> tuple[Answer, ...]:
     """Return one answer for each item of `find`, in the sheet's order; letters stay letters."""
     found = tuple(_answer(figure, outcome, item) for item in figure.structure.find)
-    found = _told_by_letter(figure, outcome, found)
+    found = told_by_letter(figure, outcome, found)
     if not figure.structure.letters or solution is None:
         return found
     exact = {answer.item: answer for answer in answers(figure.structure, solution)}
     return tuple(_lettered(figure, answer, exact.get(answer.item)) for answer in found)
 
 
-def _told_by_letter(
+def told_by_letter(
     figure: Figure, outcome: Outcome, found: tuple[Answer, ...]
 ) -> tuple[Answer, ...]:
     """Fill in an answer that the working gives under a letter of its own: `T = √(3² + 4²) = 5`.

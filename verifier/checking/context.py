@@ -1,6 +1,7 @@
 """Which free bodies and sums a line may be about, from headings, labels and the line itself."""
 
 import math
+import re
 from collections.abc import Hashable, Iterable, Iterator, Set
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -34,6 +35,20 @@ class Context:
     signs: dict[str, float] = field(default_factory=dict)
 
 
+_TILTED = re.compile(
+    r"\b[xX]\b[^.;=]{0,24}\b(?:along|up|down|parallel\w*|parallèle\w*|paralel\w*|entlang|längs|lungo"
+    r"|suivant|wzdłuż|równoleg\w*|evenwijdig|langs)\b[^.;=]{0,24}"
+    r"\b(?:inclin\w*|slope|plane|ramp\w*|slip\w*|rail\w*|track|Ebene|Schräge|Hang|plan|pente|pendiente"
+    r"|plano|piano|równi|pochyln\w*|helling|lutning\w*|planet|beam|Balken|Stab|Träger)\b",
+    re.IGNORECASE,
+)
+
+
+def axes_tilted(texts: Iterable[str]) -> bool:
+    """Tell whether a working declares axes of its own: `x along the slipway, y square to it`."""
+    return any(_TILTED.search(text) for text in texts)
+
+
 class Surroundings:
     """Answers which sums a line may be about on one figure."""
 
@@ -46,6 +61,7 @@ class Surroundings:
         self._unknowns: dict[str, frozenset[str]] = {}
         self._widened: dict[frozenset[str], tuple[list[Expected], Iterator[Expected]]] = {}
         self._pieces: dict[str, list[FreeBody]] = {}
+        self.tilted = False
         self.explained: dict[Hashable, Explanation] = {}
 
     def joint(self, name: str) -> str | None:
@@ -185,10 +201,9 @@ class Surroundings:
 
     def _axes(self, label: SumLabel) -> list[Axis]:
         match label.axis:
-            case "x":
-                return [horizontal()]
-            case "y":
-                return [vertical()]
+            case "x" | "y":
+                upright = horizontal() if label.axis == "x" else vertical()
+                return [upright, *(self._inclined(label) if self.tilted else ())]
             case "moment":
                 joint = self._joints.get(canonical(label.about))
                 if joint is not None:

@@ -11,7 +11,7 @@ from typing import Any
 from verifier.checking import derived
 from verifier.checking.cutletters import cut_letters
 from verifier.checking.figure import SENSES
-from verifier.checking.foresight import angles_ahead
+from verifier.checking.foresight import angles_ahead, arms_ahead
 from verifier.checking.ledger import Found
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.relations import Relations
@@ -91,8 +91,12 @@ class Course(Relations):
         self.withdrawn = withdrawn_parts(written)
         self.reader.per_length = any(_COEFFICIENTS.search(one.line.text) for one in written)
         self.ledger.locals |= dict(angles_ahead(written, self.reader, self.alone))
-        relations = (part for one in written for part in one.line.parts)
-        self.signed = any(_signed(part) for part in relations if isinstance(part, Relation))
+        self.ledger.locals |= dict(arms_ahead(written, self.reader, self.alone))
+        parts = [part for one in written for part in one.line.parts]
+        relations = [part for part in parts if isinstance(part, Relation)]
+        if self.alone:
+            self.kilos = all(unit.dims[0] != 1 for one in relations for unit in one.units)
+        self.signed = any(map(_signed, relations))
         self.signed = self.signed or _told_twice(written)
 
     def go_on(
@@ -152,6 +156,9 @@ class Course(Relations):
                     continue
             yield part
 
+    def _is_load(self, size: float) -> bool:
+        return any(derived.same(size, load.value, 1e-6) for load in self.figure.loads)
+
     def _acts_at(self, joint: str, relation: Relation) -> bool:
         """Tell whether one of the forces in a relation acts at a joint."""
         meanings = map(self.reader.meaning, relation.named)
@@ -206,6 +213,9 @@ class Course(Relations):
                     )
                 said = self.text[slice(*part.span)]
                 self.reader.cut = cut_letters(part, said, self.figure, self.names)
+                for letter in self.reader.cut.keys() & self.ledger.locals.keys():
+                    if not self._is_load(self.ledger.locals[letter].quantity.centre):
+                        del self.ledger.locals[letter]  # that of another place
                 self.context.label, self.context.fresh = None, False
                 self.unread, self.last_side = False, None
             case SumLabel():

@@ -5,10 +5,15 @@ import re
 from verifier.checking.figure import Figure
 from verifier.checking.names import Dictionary, Local
 from verifier.notation.build import undress
+from verifier.notation.heading_forms import SUPPORT
 from verifier.notation.names import canonical
 from verifier.notation.tree import Heading, Name
 
-_KINDS = {"V": "shear", "Q": "shear", "SF": "shear", "N": "axial", "M": "moment", "BM": "moment"}
+_KINDS = {
+    **dict.fromkeys(("V", "Q", "SF", "shear", "shear force", "Querkraft"), "shear"),
+    **dict.fromkeys(("N", "axial", "axial force", "normal force", "Normalkraft"), "axial"),
+    **dict.fromkeys(("M", "BM", "bending moment", "Biegemoment"), "moment"),
+}
 _AXIS = {"X": "x", "H": "x", "Y": "y", "V": "y"}
 _LEFT = r"left|links|gauche|izquierda|sinistra|lewo|lewej"
 _RIGHT = r"right|rechts|droite|derecha|destra|prawo|prawej"
@@ -19,6 +24,7 @@ _JUST = re.compile(
     rf"|(?P<after>{_RIGHT}|after|past|behind|beyond|hinter|nach|après|dopo|después|tras|za))\b",
     re.IGNORECASE,
 )
+_SUPPORTED = re.compile(rf"\s*(?:{SUPPORT})\b", re.IGNORECASE)
 _ROMANCE = re.compile(r"coup|tronçon|sezion|tagli|secci|corte", re.IGNORECASE)
 
 
@@ -30,7 +36,7 @@ def cut_letters(heading: Heading, said: str, figure: Figure, names: Dictionary) 
     """
     if heading.kind not in ("section", "joint"):
         return {}
-    if not figure.structure.bodies:
+    if not figure.structure.bodies or _SUPPORTED.match(said):
         return _reactions(heading, figure, names)
     placed = [j for n in heading.names for j in figure.points if canonical(j) == canonical(n)]
     holders = [b for b in figure.structure.bodies if placed and placed[0] in b.points]
@@ -51,12 +57,14 @@ def cut_letters(heading: Heading, said: str, figure: Figure, names: Dictionary) 
 
 
 def _reactions(heading: Heading, figure: Figure, names: Dictionary) -> dict[str, str]:
-    """Return the reactions of a truss's joint that bare letters are below its name: `A: X = 3`."""
+    """Return the reactions that bare letters are below a truss's joint or a support: `A: X = 3`."""
     joints = [j for n in heading.names for j in figure.reactions if canonical(j) == canonical(n)]
     if heading.kind != "joint" or len(joints) != 1:
         return {}
     held = {item[-1]: item for item, _, _ in figure.reactions[joints[0]] if item[-2] == " "}
     found = {letter: held[axis] for letter, axis in _AXIS.items() if axis in held}
+    for item, _, turns in figure.reactions[joints[0]]:
+        found |= {"M": item} if turns else {}
     return {
         letter: item
         for letter, item in found.items()

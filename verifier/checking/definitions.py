@@ -9,7 +9,7 @@ from verifier.checking.centroids import odd_arm
 from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.meeting import meeting_named
-from verifier.checking.names import Known, Local, Meaning, Unknown, key_of
+from verifier.checking.names import Known, Local, Meaning, Unknown, key_of, letter_behind
 from verifier.checking.partshare import share_of
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.settling import Settling
@@ -428,7 +428,7 @@ class Definitions(Settling):
             self.ledger.locals[key_of(name)] = found
         letter = name.text.split()[-1]
         if letter != name.text and isinstance(known, Local) and self._is_own(letter):
-            self.ledger.locals.setdefault(letter, found)  # span L = 6 m
+            self.ledger.locals.setdefault(letter_behind(name), found)  # span L = 6 m
         self.ledger.note_result(values[0].centre)
         if not wrong:
             self._is_bar(name, relation, last)

@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from dataclasses import replace
 
 from verifier.checking import derived, substitution
+from verifier.checking.context import INNER
 from verifier.checking.divided import multiplied
 from verifier.checking.drawing import Drawing
 from verifier.checking.faults import Explanation
@@ -35,6 +36,7 @@ _ELSEWHERE, _NOT_HEADED = 0.25, 0.5
 _FAR_FETCHED = 2.3
 _BARE = 0.05
 """What it costs to take a body without its joints, on which reactions and bars act through pins."""
+_ROUNDED = 2e-3
 _BETWEEN = 0.3
 """What it costs to take a line for a sum of the piece between two cuts of a body."""
 
@@ -91,6 +93,8 @@ class Equations(Drawing):
             if implied is not None:
                 self._accept(difference, implied)
                 return
+        if found is None and index == 0 and self.context.fresh:
+            found = self._fits(difference, self.around.elsewhere(self.context, difference))
         if found is None:
             found = self._fits(difference, self.around.wide(difference))
             if found is not None and index == 0 and self._beside_label(found):
@@ -277,6 +281,8 @@ class Equations(Drawing):
 
     def _learn(self, form: Form, tainted: bool) -> None:
         self.forms.append((self.line, form))
+        if _is_rounding(form):
+            return
         coefficients = {n: q.centre for n, q in form.coefficients.items() if q.centre}
         if tainted:
             self.ledger.forget_contradicted(coefficients, form.constant.scaled(-1.0))
@@ -399,6 +405,10 @@ class Equations(Drawing):
         if sums and not self.around.hold((expected for expected, _ in sums), form):
             sums += [(e, away) for e in self.around.holding(self.context, form)]
         sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
+        inner = {name for name in form.coefficients if name.startswith(INNER)}
+        if any(inner <= expected.coefficients.keys() for expected, _ in sums):
+            # M_E acts on a piece cut at E alone, whatever the heading says
+            sums = [one for one in sums if inner <= one[0].coefficients.keys()]
         bodies = {expected.body.name for expected, _ in sums}
         asked: dict[str, tuple[Expected, Manner, float]] = {}
         for expected, penalty in sums:
@@ -436,6 +446,20 @@ def _says_nothing(form: Form) -> bool:
         bool(sizes)
         and all(abs(q.centre) <= q.radius + noise for q in form.coefficients.values())
         and abs(form.constant.centre) <= form.constant.radius + 1e-9 * form.size
+    )
+
+
+def _is_rounding(form: Form) -> bool:
+    """Tell whether an equation is the same forces on either side: T (0.8575/0.8824) = 0.9718 T.
+
+    What is left of it is rounding, and would say that they are nil.
+    """
+    gross: dict[str, float] = {}
+    for term in form.terms:
+        gross[term.variable] = gross.get(term.variable, 0.0) + abs(term.coefficient.centre)
+    return not form.constant.centre and all(
+        abs(q.centre) <= max(q.radius, _ROUNDED * gross[name])
+        for name, q in form.coefficients.items()
     )
 
 

@@ -150,6 +150,8 @@ class Figure:
             item = variable.rpartition(" on ")[0] + f" on {body}"
             return -claimed if self.variable(item)[0] == variable and item != variable else 0.0
         along = self.along.get(variable)
+        if along is None and "-" in variable and meaning in _AXIS_OF:
+            return 0.0  # a bar that pushes up at one end pushes down at the other
         if along is None or meaning not in _AXIS_OF:
             return claimed
         part = along[_AXIS_OF[meaning]]

@@ -201,6 +201,8 @@ class Following(Equations):
             return self._own_unit_fits(number, variable)
         if unit is None or unit.dims == ((1, 1) if turns else (1, 0)):
             return True
+        if unit.kind == "mass" and self.kilos:
+            return True
         if self.reader.per_length and unit.dims == (1, -1):
             return True
         name = self.out.called.get(variable, variable)
@@ -224,6 +226,8 @@ class Following(Equations):
         """Hold the unit of an own name's value against the one unit of its equation."""
         unit, known = getattr(number, "unit", None), self.dims.get(variable)
         if unit is None or known is None or unit.dims == known[0]:
+            return True
+        if unit.kind == "mass" and self.kilos:
             return True
         name = variable[1:]
         message = f"{name} is in {known[1]} by its equation; {unit.text} is no unit of that."

@@ -1,16 +1,18 @@
-"""Angles that a working gives a value only after it has used them: `T sin θ = 20, tan θ = 3/4`."""
+"""What a working gives a value only after it has used it: `T sin θ = 20, tan θ = 3/4`."""
 
 import math
 from collections.abc import Iterator, Sequence
+from itertools import combinations
 
+from verifier.checking.derived import bare_number, same
 from verifier.checking.forms import NotLinear, Reader
 from verifier.checking.ledger import Found
 from verifier.checking.names import Local, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.written import Written
-from verifier.notation.tree import Func, Name, Relation, walk
+from verifier.notation.tree import Func, Name, Num, Relation, walk
 
-_NEAR = 0.06
+_NEAR, _CLOSE = 0.06, 2e-3
 _INVERSE = {"sin": math.asin, "cos": math.acos, "tan": math.atan}
 
 
@@ -35,6 +37,41 @@ def angles_ahead(
                     yield key, Found(Quantity(angle), False, 0, None, "angle")
             given.add(key)
             used |= set(_turned(relation))
+
+
+def arms_ahead(
+    written: Sequence[Written], reader: Reader, alone: bool = False
+) -> Iterator[tuple[str, Found]]:
+    """Yield the own lengths that stand in a line before the one that gives them: `T d = 2550`.
+
+    Only those of the figure: between two joints, or from one to the line through two others.
+    """
+    used: set[str] = set()
+    for one in written:
+        for relation in (part for part in one.line.parts if isinstance(part, Relation)):
+            name, end = relation.sides[0], bare_number(relation.sides[-1])
+            unit = end.unit if isinstance(end, Num) else None
+            long = isinstance(name, Name) and len(relation.sides) > 1 and unit is not None
+            if long and isinstance(name, Name) and unit and unit.kind == "length":
+                key, value = key_of(name), reader.quantity(end) if isinstance(end, Num) else None
+                own = key in used and isinstance(reader.meaning(name), Local)
+                if own and value and (alone or _drawn(value.centre, reader)):
+                    yield key, Found(value, False, 0, None, "length")
+            used |= {key_of(n) for n in relation.named}
+
+
+def _drawn(length: float, reader: Reader) -> bool:
+    """Tell whether a length is one of the figure, or a joint's distance from a line in it."""
+    points = list(reader.figure.points.values())
+    if any(same(length, d.value, _CLOSE) for d in reader.figure.lengths):
+        return True
+    for (x1, y1), (x2, y2) in combinations(points, 2):
+        span = math.dist((x1, y1), (x2, y2))
+        for x, y in points:
+            across = abs((x2 - x1) * (y - y1) - (y2 - y1) * (x - x1)) / span
+            if same(length, across, _CLOSE):
+                return True
+    return False
 
 
 def _given(relation: Relation) -> Name | None:
@@ -70,4 +107,4 @@ def _value(relation: Relation, reader: Reader, alone: bool) -> float | None:
     return min(slopes, key=lambda angle: abs(angle - value), default=None)
 
 
-__all__ = ["angles_ahead"]
+__all__ = ["angles_ahead", "arms_ahead"]

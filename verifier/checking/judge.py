@@ -6,7 +6,7 @@ from dataclasses import replace
 from verifier.checking import doubt
 from verifier.checking.alone import AloneTrial
 from verifier.checking.another import about_another, has_all_loads
-from verifier.checking.answers import answers_of, unfinished
+from verifier.checking.answers import answers_of, told_by_letter, unfinished
 from verifier.checking.bending import misnamed
 from verifier.checking.certain import certain
 from verifier.checking.choice import Choice
@@ -105,6 +105,7 @@ def assemble(
         faults, remarks = [[*map(with_commas, found)] for found in (faults, remarks)]
     answers = answers_of(trial.figure, outcome, solution)
     answers = told_without_name(trial.figure, trial.written, outcome, answers)
+    answers = told_by_letter(trial.figure, outcome, answers)  # fewer are open now
     lines = tuple(
         _line(one, followed, outcome, faults, doubtful)
         for one, followed in zip(written, trial.written, strict=True)

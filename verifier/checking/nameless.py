@@ -1,7 +1,9 @@
 """Answers told with their sense but under no name: `vertical: 4.8 − 3.5 = 1.3 kN downwards`."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 
 from verifier import units
 from verifier.checking.derived import bare_number, same
@@ -9,7 +11,8 @@ from verifier.checking.figure import SENSES, Figure
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.findings import Answer
-from verifier.notation.tree import Name, Num, Relation, walk
+from verifier.notation.marks import mark_at
+from verifier.notation.tree import Mark, Name, Num, Relation, Unread, walk
 
 _NEAR = 5e-3
 
@@ -19,10 +22,12 @@ def told_without_name(
 ) -> tuple[Answer, ...]:
     """Fill in answers that right lines of numbers end in, each with its sense in words.
 
-    Only where such a value is that of a single item without an answer, in its own sense.
+    So do words without an equation: `Hinge, on the left half: 54 kN to the left, 13 kN up`. Only
+    where such a value is that of a single item without an answer, in its own sense.
     """
     found = list(answers)
-    for size, meaning in _told(figure, written, outcome):
+    told = (*_told(figure, written, outcome), *_in_words(figure, written))
+    for size, meaning in told if any(one.status == "missing" for one in answers) else ():
         fits = [
             index
             for index, answer in enumerate(found)
@@ -31,7 +36,40 @@ def told_without_name(
         if len(fits) == 1:
             answer = found[fits[0]]
             found[fits[0]] = replace(answer, written=answer.value, status="agrees")
-    return tuple(found)
+    return tuple(_beside(figure, written, outcome, answer) for answer in found)
+
+
+def _beside(figure: Figure, written: Sequence[Written], outcome: Outcome, answer: Answer) -> Answer:
+    """Fill in a bar's answer that stands in a right line with its sense, the bar named beside it.
+
+    `F = 310 N, compression in OP and in OQ`, `Rod CD holds 21600/120 = 180 N, in compression`.
+    """
+    ends = answer.item.split("-")
+    if answer.status != "missing" or len(ends) != 2 or not figure.true.get(answer.item):
+        return answer
+    named = re.compile(rf"(?<![^\W\d_])(?:{'-?'.join(ends)}|{'-?'.join(ends[::-1])})(?![^\W_])")
+    wanted = "tension" if figure.true[answer.item] > 0 else "compression"
+    for one in written:
+        right = outcome.lines[one.line.number].status == "agrees"
+        if not right or not named.search(one.line.text):
+            continue
+        relations = [part for part in one.line.parts if isinstance(part, Relation)]
+        senses = {m.meaning for r in relations for marks in r.marks for m in marks}
+        senses |= {m.meaning for m in one.line.parts if isinstance(m, Mark)}
+        sizes = [value for value in map(partial(_size, figure), relations) if value is not None]
+        if senses & {"tension", "compression"} == {wanted} and any(
+            same(size, abs(figure.true[answer.item]), _NEAR) for size in sizes
+        ):
+            return replace(answer, written=answer.value, status="agrees")
+    return answer
+
+
+def _size(figure: Figure, relation: Relation) -> float | None:
+    """Return the size of the force in which a relation ends, None where it ends in none."""
+    end = bare_number(relation.sides[-1])
+    if not isinstance(end, Num) or end.unit is None or end.unit.kind != "force":
+        return None
+    return abs(end.value) * end.unit.factor / units.FORCE[figure.structure.force_unit]
 
 
 def _is(figure: Figure, item: str, size: float, meaning: str) -> bool:
@@ -51,7 +89,6 @@ def _told(
     figure: Figure, written: Sequence[Written], outcome: Outcome
 ) -> Iterator[tuple[float, str]]:
     """Yield the size and the sense in which right chains of plain numbers end."""
-    scale = units.FORCE[figure.structure.force_unit]
     for one in written:
         if outcome.lines[one.line.number].status != "agrees":
             continue
@@ -60,12 +97,38 @@ def _told(
                 continue
             if any(isinstance(node, Name) for side in part.sides for node in walk(side)):
                 continue
-            end = bare_number(part.sides[-1])
             senses = {m.meaning for m in part.marks[-1] if m.meaning in SENSES}
-            if not isinstance(end, Num) or len(senses) != 1 or end.unit is None:
-                continue
-            if end.unit.kind == "force":
-                yield abs(end.value) * end.unit.factor / scale, senses.pop()
+            size = _size(figure, part)
+            if size is not None and len(senses) == 1:
+                yield size, senses.pop()
+
+
+_FORCE = re.compile(
+    r"(?<![\w.,])(?P<size>\d+(?:[.,]\d+)?)\s?(?P<unit>[kM]?N|kips?|k|lbf?|lbs|kgf?|kp)(?![\w·*])"
+)
+_LOADS = re.compile(
+    r"\b(?:loads?|applied|weighs?|weight|Last(?:en)?|Gewicht\w*|charges?|poids|carg[ao]s?|caric[oh]i?"
+    r"|obciąż\w+|belasting|last)\b",
+    re.IGNORECASE,
+)
+
+
+def _in_words(figure: Figure, written: Sequence[Written]) -> Iterator[tuple[float, str]]:
+    """Yield forces with their senses from lines of words that speak of no load."""
+    kilos = figure.structure.force_unit == "kgf"
+    for one in written:
+        text = one.line.text
+        reckons = any(isinstance(part, Relation | Unread) for part in one.line.parts)
+        if reckons or _LOADS.search(text):
+            continue
+        for match in _FORCE.finditer(text):
+            unit = units.FORCE.get({"k": "kip", "kips": "kip", "lb": "lbf", "lbs": "lbf"}.get(
+                match["unit"], "kgf" if kilos else match["unit"]
+            ))  # fmt: skip
+            mark = mark_at(text, match.end(), len(text))
+            if unit is not None and mark is not None and mark.meaning in SENSES:
+                size = float(match["size"].replace(",", "."))
+                yield size * unit / units.FORCE[figure.structure.force_unit], mark.meaning
 
 
 __all__ = ["told_without_name"]

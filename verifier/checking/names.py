@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from verifier.checking.figure import Figure
 from verifier.checking.quantity import Quantity
+from verifier.notation.build import undress
 from verifier.notation.names import canonical, dress, likely
 from verifier.notation.tree import Name, Names
 
@@ -49,6 +50,7 @@ _FIXING = frozenset(
 )
 _MOMENT_WORDS = frozenset(("moment", "momento", "momentu"))
 _FIXED = re.compile(r"reaction \S+ moment")
+_LONGEST_PHRASE = 9
 _GRAVITY = Quantity(9.81, 0.011)
 
 
@@ -86,6 +88,12 @@ Meaning = Unknown | Known | Local
 def key_of(name: Name) -> str:
     """Return the name without dress, the key under which a writer's own name is kept."""
     return f"{name.base}_{name.sub}" if name.sub else name.base
+
+
+def letter_behind(name: Name) -> str:
+    """Return the key of the name in which a phrase ends: `the weight P1` is P_1."""
+    letter = name.text.split()[-1].strip("$")
+    return key_of(Name(name.span, letter, *undress(letter)))
 
 
 class Dictionary:
@@ -184,6 +192,8 @@ class Dictionary:
     def _words(self, phrase: str) -> list[Meaning]:
         """Resolve 'horizontal reaction at B', 'tension in QR' and the like."""
         said = phrase.split()
+        if len(said) > _LONGEST_PHRASE:  # a sentence that happens to end in an equation
+            return []
         joints = [j for key, j in self._joints.items() if key.lower() in said]
         if "reaction" in said and len(joints) == 1:
             across = any(word.startswith(("horiz", "sideways")) for word in said)

@@ -13,6 +13,8 @@ MOST_NAMINGS = 300
 _MOST_ALIASES, _MOST_TWICE = 14, 4
 _MOST_SWEEPS, _MOST_FITTING = 3, 4
 _NOTHING = 1e-9
+_A_LINE = 5.0
+"""By how much two names at once must be cheaper: by a line."""
 
 
 class Naming(Pricing):
@@ -36,6 +38,31 @@ class Naming(Pricing):
             if over or (choice == before and not named):
                 break
             named = {}
+        return self._paired(choice, loose)
+
+    def _paired(self, choice: Choice, keys: set[str]) -> Choice:
+        """Name two forces of one line at once, of which one is that of a pin along a boom."""
+        wholes, order = list(self._whole()), self._first_use()
+        bars = [v for v in self._free(choice) if "-" in v][:_MOST_FITTING]
+        pairs = [
+            (one, other)
+            for one in sorted(keys & order.keys())
+            if one[:1] != "T"  # T is a pull
+            for other in sorted(keys & order.keys() - {one})
+            if order[one] == order[other]
+        ]
+        for one, other in pairs[: 2 * _MOST_FITTING] if wholes and bars else ():
+            if not self.skim(choice).cost or self.runs > MOST_NAMINGS:
+                break
+            both = [
+                called(choice, {one: (variable, sign * share), other: (bar, sense)})
+                for variable, share in wholes
+                for bar in bars
+                for sign in (1.0, -1.0)
+                for sense in (1.0, -1.0)
+            ]
+            best = self.cheapest(choice, both)
+            choice = best if self.price(best) < self.price(choice) - _A_LINE else choice
         return choice
 
     def _settled(self, choice: Choice, keys: set[str]) -> Choice:
@@ -129,6 +156,18 @@ class Naming(Pricing):
             parts = [self.figure.true.get(f"reaction {joint} {axis}", 0.0) for axis in "xy"]
             if len(unknowns) > 1 and all(parts):
                 yield f"reaction {joint} x", math.hypot(*parts) / parts[0]
+        for body in self.figure.structure.bodies:  # a body held at its ends alone is a bar
+            for joint in body.points if len(body.points) == 2 else ():
+                item = f"pin {joint} x on {body.name}"
+                across, up = (
+                    self.figure.true.get(item.replace(" x ", f" {axis} "), 0.0) for axis in "xy"
+                )
+                (x1, y1), (x2, y2) = (self.figure.points[end] for end in body.points)
+                turn = (x2 - x1) * up - (y2 - y1) * across
+                along = abs(turn) < _NOTHING * math.hypot(across, up) * math.hypot(x2 - x1, y2 - y1)
+                variable, sign = self.figure.variable(item)
+                if across and along and variable in self.figure.true:
+                    yield variable, sign * math.hypot(across, up) / across
 
     def _axis(self, key: str) -> str:
         """Return the axis along which a name says, or is said, to act; '' where that is open."""

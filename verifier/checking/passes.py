@@ -6,7 +6,7 @@ from functools import cached_property
 
 from verifier.checking.assumptions import declared_senses
 from verifier.checking.choice import Choice
-from verifier.checking.context import Surroundings
+from verifier.checking.context import Surroundings, axes_tilted
 from verifier.checking.course import Course
 from verifier.checking.figure import Figure
 from verifier.checking.forms import NAMES_OF
@@ -36,6 +36,7 @@ class Passes:
         self.written = written
         self.names: Dictionary = model.names if model else Dictionary(figure)
         self.around: Surroundings = model.around if model else Surroundings(figure)
+        self.around.tilted = axes_tilted(one.line.text for one in written)
         self.declared = declared_senses(written, figure, self.names)
         self.runs = 0
         self.skimmed: dict[Choice, Outcome] = {}

@@ -57,7 +57,8 @@ class Pricing(Passes):
         again = _TWO_NAMES if unnamed else 0.5
         idle = _IDLE * min(len(unnamed), len(outcome.loose))
         ways = self.hints.ways
-        bars = sum(1 for key, (variable, _) in choice.aliases if "-" in variable and key in ways)
+        keys = ways.keys() - self.hints.bars  # 'S = 3 kN (C), pushing up' is a bar's all the same
+        bars = sum("-" in variable and key in keys for key, (variable, _) in choice.aliases)
         odd = _BAR * bars + _AGAINST * self._against(choice)
         return outcome.cost + choice.price + again * twice + idle + odd + _UNTOLD * len(open_)
 

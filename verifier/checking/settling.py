@@ -9,6 +9,8 @@ from verifier.checking.quantity import Quantity
 from verifier.checking.state import LONE, close
 from verifier.notation.tree import Name, Num, Relation
 
+_ROUNDED = 1e-3
+"""How far a weight may be rounded: 22 (9.81) = 215.8."""
 _SOON = 3
 """Within how many lines a value is held against the line that settled it."""
 
@@ -57,4 +59,4 @@ class Settling(Angles):
         known = [d.value for d in self.figure.loads]
         weighs = len([t for t in form.terms if not t.variable and t.coefficient.centre]) > 1
         known += [value for value in found if value] if weighs else []
-        return any(derived.same(s, value, 1e-6) for s in sizes for value in known)
+        return any(derived.same(s, value, _ROUNDED) for s in sizes for value in known)

@@ -35,6 +35,7 @@ _WORST: tuple[Status, ...] = (
 _DEAREST = 3.0
 _SHORT_ANGLES = 1.1
 """A short number is taken as exact: cos 3.9° where the figure has 3.9007° adds a hair."""
+_NAMED = re.compile(r"[^\W\d_]_?(?:[xyhvXYHV\d]|[A-Z]\d?)?")  # T_A: a force by its looks
 LONE = re.compile(r"[^\W\d_]_?[xyhvXYHV\d]?")  # R, N1, R_x: a name of the writer's own
 
 
@@ -117,7 +118,7 @@ class Outcome:
         """How badly the pass went in the lines before one."""
         slips = [slip for slip in self.slips if not slip.remark and slip.line < end]
         counts = Counter(judged.status for n, judged in self.lines.items() if n < end)
-        nameless = counts["undecided"] and any(map(LONE.fullmatch, self.loose))
+        nameless = counts["undecided"] and any(map(_NAMED.fullmatch, self.loose))
         return (
             10.0 * counts["fault"]
             + 0.5 * sum(min(slip.explanation.cost, _DEAREST) for slip in slips)
@@ -171,6 +172,7 @@ class State:
         self.dims: dict[str, tuple[tuple[int, int], str]] = {}
         self.explains = True
         self.symmetric = False
+        self.kilos = sheet.force_unit == "kgf"  # forces in kg are kilograms-force
         self.sizes = False
         self.said: frozenset[str] = frozenset()
         self.forces: frozenset[str] = frozenset()

@@ -8,6 +8,7 @@ from functools import cached_property
 from itertools import combinations, islice
 
 from verifier.checking.choice import Choice, called
+from verifier.checking.context import INNER
 from verifier.checking.derived import same
 from verifier.checking.names import key_of
 from verifier.checking.naming import MOST_NAMINGS, Naming
@@ -57,6 +58,10 @@ class Trial(Naming):
         return Choice()
 
     def best(self) -> Choice:
+        """Search for the pass under which the working agrees best."""
+        return self._fuller(self._of_letters())
+
+    def _of_letters(self) -> Choice:
         """Search aliases, then senses; what the writer says of his letters weighs a line."""
         choice = self.start()
         if not self.letters:
@@ -96,6 +101,28 @@ class Trial(Naming):
     @cached_property
     def _is_picture(self) -> bool:
         return any(one.confidence is not None for one in self.written)
+
+    def _fuller(self, choice: Choice) -> Choice:
+        """Let a writer's own name give a force asked for that no line gives, where it may too.
+
+        A pin's force that no line says on which body it acts is drawn as it comes out right.
+        """
+        outcome = self.skim(choice)
+        if min(outcome.first_fault, outcome.first_open) < 10**9:
+            return choice
+        asked = {self.figure.variable(item)[0] for item in self.figure.structure.find}
+        untold = sorted(v for v in asked - outcome.stated.keys() if self.figure.true.get(v))
+        for key, _ in choice.aliases if untold else ():
+            others = [called(choice, {key: (v, s)}) for v in untold for s in (1.0, -1.0)]
+            choice = self.cheapest(choice, others[: 2 * _MOST_RENAMED])
+        drawn = dict(choice.senses)
+        for pin in (v for v in self._opposed(self.skim(choice)) if v.startswith("pin ")):
+            turned = {**drawn, pin: -drawn.get(pin, 1.0)}
+            kept = tuple(sorted((v, s) for v, s in turned.items() if s < 0))
+            other = replace(choice, senses=kept)
+            if pin in asked - {*self.declared} and self.skim(other).cost <= outcome.cost:
+                choice, drawn = other, turned
+        return choice
 
     def _needed(self, choice: Choice) -> Choice:
         """Leave out names that explain nothing: the line with them stays as open as it was."""
@@ -211,7 +238,8 @@ class Trial(Naming):
         bars = {self._variable(name, choice) for name in self.hints.pushing.values()}
         pushing = tuple(sorted(bars - drawn))
         flips = [many for many in (opposed, pushing) if len(many) > 1]
-        flips += [(v,) for v in suspects] + list(combinations(suspects[:6], 2))
+        below_cuts = [v for v in opposed if v.startswith(INNER) and v not in suspects]
+        flips += [(v,) for v in (*suspects, *below_cuts)] + list(combinations(suspects[:6], 2))
         flips += [
             (v, other)
             for v in suspects[:2]

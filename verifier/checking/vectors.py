@@ -1,5 +1,6 @@
 """Equations between vectors, `A + 3.6 i − 1.3 j = 0`: split into one for each direction."""
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -13,6 +14,7 @@ Parts = tuple[Expr | None, Expr | None, Expr | None]
 
 _UNITS = {"i": 0, "î": 0, "j": 1, "ĵ": 1, "k": 2, "k̂": 2}
 _DOTS = "·•∙"
+_ARROW = re.compile(r"\\(?:vec|overrightarrow|mathbf|boldsymbol|bm)\s*\{?\s*$")
 
 
 class Vectors:
@@ -21,13 +23,14 @@ class Vectors:
     def __init__(self, reader: Reader) -> None:
         self.reader = reader
         self.own: dict[str, Parts] = {}
+        self.twofold: set[str] = set()
         self.text = ""
         self.unit: Unit | None = None
 
     def copied(self, reader: Reader) -> "Vectors":
         """Return what is known so far, apart from what is defined from here on."""
         other = Vectors(reader)
-        other.own = dict(self.own)
+        other.own, other.twofold = dict(self.own), set(self.twofold)
         return other
 
     def named(self, relation: Relation) -> Name | None:
@@ -40,8 +43,15 @@ class Vectors:
         return first
 
     def keep(self, name: Name, parts: Parts) -> None:
-        """Take a vector's parts under its name, `loads F` under F as well."""
-        self.own[key_of(name)] = parts
+        """Take a vector's parts under its name, `loads F` under F as well.
+
+        Where its parts are shares of a force of that name, `T⃗ = T (0.6 i + 0.8 j)`, only the name
+        with an arrow is the vector.
+        """
+        key = key_of(name)
+        self.own[key] = parts
+        if any(key_of(one) == key for part in parts if part is not None for one in _names(part)):
+            self.twofold.add(key)
         letter = name.text.split()[-1]
         if letter != name.text:
             self.own[key_of(Name(name.span, letter, *undress(letter)))] = parts
@@ -99,7 +109,7 @@ class Vectors:
     def _of_name(self, name: Name, plain: bool) -> Parts | None:
         """Return a unit vector, a vector of the working's own, or both parts of a reaction."""
         key = key_of(name)
-        if key in self.own:
+        if key in self.own and (key not in self.twofold or self._has_arrow(name)):
             return self.own[key]
         if key in _UNITS and isinstance(self.reader.names.meanings(name)[0], Local):
             if key in self.reader.ledger.locals or key in self.reader.aliases:
@@ -107,6 +117,9 @@ class Vectors:
             one, at = Num(name.span, "1", 1.0, 1.0, 1.0, self.unit), _UNITS[key]
             return (one if at == 0 else None, one if at == 1 else None, one if at == 2 else None)
         return None if plain else self._reaction(name)
+
+    def _has_arrow(self, name: Name) -> bool:
+        return _ARROW.search(self.text[: name.span[0]]) is not None or "\u20d7" in name.text
 
     def _reaction(self, name: Name) -> Parts | None:
         joint = next((j for j in (name.sub, name.base) if j in self.reader.figure.points), "")

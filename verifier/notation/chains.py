@@ -3,11 +3,12 @@
 import re
 from dataclasses import replace
 
-from verifier.notation import build, words
+from verifier.notation import build, inner, words
 from verifier.notation.context import Context
+from verifier.notation.marks import mark_at
 from verifier.notation.names import canonical, is_known
 from verifier.notation.side_marks import SideMarks
-from verifier.notation.sides import either, phrase, side_by_side, split, words_between
+from verifier.notation.sides import NOTHING, either, phrase, side_by_side, split, words_between
 from verifier.notation.slips import Slip
 from verifier.notation.tokens import Tok
 from verifier.notation.tree import Expr, Mark, Name, Num, Part, Prose, Relation, Statement, Unread
@@ -15,6 +16,17 @@ from verifier.notation.tree import Expr, Mark, Name, Num, Part, Prose, Relation,
 _SMALL = ("a", "e", "i", "k", "o", "s", "u", "v", "w", "y", "z", "à", "è", "é", "ó")
 OPERATORS = ("SIGN", "TIMES", "DIV", "POW", "FUNC", "SUP")
 _ANGLE = ("angle", "winkel", "kąt", "angolo", "ángulo", "ângulo", "угол")
+_BETWEEN = ("between", "zwischen", "entre", "tra", "fra", "między", "tussen", "mellan", "imellem")
+_SORTS = (
+    "moment",
+    "reaction",
+    "momento",
+    "reazione",
+    "reacción",
+    "réaction",
+    "reaktion",
+    "reakcja",
+)
 _CORNER = re.compile(r"(?:[A-Z]\d?){3}")
 _AT = ("at", "in", "bei", "en", "à", "a", "w", "im", "am")
 _ARM = re.compile(
@@ -46,6 +58,8 @@ class Chains:
         """Return the parts; an `Unread` where the equation cannot be understood."""
         source = self.ctx.source
         start = self.tokens[0].start
+        if not restated and not implied and self._legend():
+            return [Prose(source.span(start, self.end))]
         try:
             return [*self.before, *self._chains(implied, restated), *self.after]
         except Slip as slip:
@@ -86,6 +100,16 @@ class Chains:
             return False
         spread = kinds[:3] == ["NUM", "UNIT", "WORD"] and "/" in self.tokens[1].text
         return spread or (kinds.count("WORD") > 3 and not known and "SIGN" in kinds)
+
+    def _legend(self) -> bool:
+        """Tell whether a letter is told in words alone: `A = hitch (pin), B = axle`."""
+        first, rest = self.tokens[:2], self.tokens[2:]
+        if [token.kind for token in first] != ["NAME", "EQ"] or not rest:
+            return False
+        small = [t for t in rest if t.kind != "NAME" or not (t.text.islower() and len(t.text) > 2)]
+        worded = {token.kind for token in small} <= {"WORD", "SOFT", "LPAR", "RPAR"}
+        says = mark_at(self.text, rest[0].start, self.end) or rest[0].text in NOTHING
+        return worded and rest[0].kind == "WORD" and not says
 
     def _chains(self, implied: bool, restated: bool) -> list[Part]:
         sides = split(self.tokens)
@@ -173,7 +197,7 @@ class Chains:
         """Leave out words before the first side; a phrase alone is a name of its own."""
         at = next((i for i, t in enumerate(side) if t.kind == "WORD"), None)
         if at is None:
-            return side
+            return side[1:] if equals and self._of_an_angle(side) else side
         side = self._prepositions(side)
         if not equals or any(t.kind in ("NUM", *OPERATORS, "LPAR") for t in side[:at]):
             return side
@@ -181,15 +205,35 @@ class Chains:
         rest = side[last + 1 :]
         if not rest or self._of_line(side, rest):
             return side
-        if self._placed(side[last], rest):
+        if self._placed(side[: last + 1], rest):
             last += 1
             rest = rest[1:]
+        if len(rest) == 1 and self._is_named(side[last], rest[0]):
+            self.before.append(Prose(self.ctx.source.span(side[0].start, side[last].end)))
+            return rest
         telling = any(t.kind == "WORD" and t.text.lower() not in words.STOP for t in side[:last])
         telling = telling or side[last].text.lower() not in words.STOP
         if len(rest) == 1 and self._names_all(side[: last + 1], rest[0], telling):
             return side
         self.before.append(Prose(self.ctx.source.span(side[0].start, side[last].end)))
         return rest
+
+    def _is_named(self, word: Tok, name: Tok) -> bool:
+        """Tell whether words say what the name behind them is: `Fixing moment MA`, `shear V`."""
+        text = canonical(name.text)
+        if text in ("V", "Q", "T", "N", "M") and inner.SORT.search(self.text[: name.start]):
+            return True
+        sort = word.text.lower() in _SORTS and is_known(text, self.ctx.lex)
+        return sort and text not in self.ctx.lex.joints and self.ctx.lex.pair(text) is None
+
+    def _of_an_angle(self, side: list[Tok]) -> bool:
+        """Tell whether the first name says where an angle lies: `OA 180 − 36.9 = 143.1°`."""
+        kinds = [token.kind for token in self.tokens]
+        if [token.kind for token in side[:2]] != ["NAME", "NUM"] or {"FUNC", "DIV"} & {*kinds}:
+            return False
+        last = self.tokens[-1]
+        degrees = last.kind == "UNIT" and last.text in ("°", "deg", "degrees")
+        return degrees and side[0].end < side[1].start and kinds.count("NAME") == 1
 
     def _names_all(self, lead: list[Tok], name: Tok, telling: bool) -> bool:
         """Tell whether the words before the last name belong to it: `Load on deck`, `angle ABC`."""
@@ -209,14 +253,18 @@ class Chains:
         bar = len(rest) == 1 and self.ctx.lex.pair(canonical(rest[0].text)) is not None
         return bar and bool(_ARM.search(words_before))
 
-    def _placed(self, word: Tok, rest: list[Tok]) -> bool:
-        """Tell whether a name behind a word says where: `at B 12 × 3`, `opposite AC 36° − 21°`."""
+    def _placed(self, before: list[Tok], rest: list[Tok]) -> bool:
+        """Tell whether a name behind words says where: `at B 12 × 3`, `opposite AC 36° − 21°`.
+
+        So it does in `between W and T 90 − 31 = 59`.
+        """
         kinds = [token.kind for token in rest[:3]]
         if kinds[:2] != ["NAME", "NUM"] or rest[0].end == rest[1].start:
             return False
         angle = kinds[2:] == ["UNIT"] and rest[2].text == "°"
-        joint = word.text.lower() in _AT and canonical(rest[0].text) in self.ctx.lex.joints
-        return angle or joint
+        words_before = {token.text.lower() for token in before}
+        joint = before[-1].text.lower() in _AT and canonical(rest[0].text) in self.ctx.lex.joints
+        return angle or joint or bool(words_before & {*_BETWEEN, *_ANGLE})
 
     def _prepositions(self, side: list[Tok]) -> list[Tok]:
         """Take a single letter between a word and a name for a word: `Reakcja w B`."""

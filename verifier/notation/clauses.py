@@ -13,6 +13,7 @@ from verifier.notation.tree import Part, Prose, Relation, Unread
 
 _AGAINST_ZERO = re.compile(r"(?<=\S)\s*[<>≤≥]\s*0(?![\d.,])(?=[^=<>]*$)")
 _BROKEN_OFF = re.compile(r"\s*(?:\.{3,}|…)")
+_COLUMNS = re.compile(r"\S\s{3,}(?=\S)")
 _VALUE = {"NUM", "UNIT"}
 _COMPARES = "<>≤≥≠±≪≫∝∈"
 
@@ -65,7 +66,7 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
     if stated := statements(text, tokens, start, end, ctx):
         return stated
     if told := sentences.told(text, tokens, start, end, ctx):
-        return [told]
+        return told
     told_only = ctx.follows and tokens[0].kind == "WORD" and {t.kind for t in tokens[1:]} <= _VALUE
     if ctx.listed or told_only:
         return [Prose(span)]
@@ -98,9 +99,15 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
     worded = len(tokens) > len(before) or any(token.kind == "WORD" for token in before)
     if ctx.labelled and named and worded and not sums:
         return [Prose(span)]  # `Moments about O: F(80) pulls down at Q`
-    lone = not named and not {*OPERATORS} & {t.kind for t in before[1:]}
-    if ctx.labelled and not ctx.follows and lone and worded:
+    alone = not named and not {*OPERATORS} & {t.kind for t in before[1:]}
+    if ctx.labelled and not ctx.follows and alone and worded:
         return [Prose(span)]  # `Horizontal: …, so the wall pulls with 40 N to the left`
+    kinds = [token.kind for token in before]
+    lone = kinds.count("NUM") == 1 and not {*kinds} & {"NAME", "FUNC", "TIMES", "DIV", "COMPOSITE"}
+    if lone and ctx.labelled and not ctx.follows and not sums:
+        return [Prose(span)]  # `Moments about A: C at 3.2, G at 1.5`
+    if len(_COLUMNS.findall(text[start:end])) > 1 and not ctx.follows:
+        return [Prose(span)]  # a row of a table of moments
     if (ctx.labelled and not ctx.follows) or (sums and _ours(before, ctx)):
         return relations.read(implied=True)
     if not named:
@@ -108,6 +115,8 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
         return parts if ctx.follows or not isinstance(parts[0], Relation) else [Prose(span)]
     names = [i for i, t in enumerate(before) if t.kind == "NAME"]
     if names == [0] and len(before) > 1 and before[1].kind == "NUM":
+        if len(tokens) == 2 and before[1].start - before[0].end > 1 and _ours(before, ctx):
+            return Chains(text, _said(tokens), end, ctx).read()  # a row of results: `P_V   0.0`
         if len(tokens) > len(before) and all(t.kind in ("NUM", "UNIT") for t in before[1:]):
             return Chains(text, _said(tokens), end, ctx).read()
         if _places(before, ctx) or _is_word(before[0].text, ctx):
@@ -119,8 +128,13 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
 
 
 def _places(tokens: list[Tok], ctx: Context) -> bool:
-    """Tell whether a length stands behind what is no force's name: `C 1.5 m`, `run 2.4`."""
+    """Tell whether a length stands behind what is no force's name: `C 1.5 m`, `run 2.4`.
+
+    An angle behind a name says where a thing lies, `OB 0°`.
+    """
     length = units.unit(tokens[-1].text, (0, 0)) if tokens[-1].kind == "UNIT" else None
+    if length is not None and length.kind == "angle":
+        return True
     name = tokens[0].text
     word = name.rstrip(".").isalpha() and name.islower() and len(name) > 2
     known = is_known(canonical(name), ctx.lex)

@@ -13,7 +13,7 @@ _JOINT = (
 SECTION = (
     r"section(?:ing)?|sect|cut(?:ting)?(?: plane)?|Schnitt|Ritterschnitt|Ritter-Schnitt"
     r"|coupe|coupure|sezione|taglio"
-    r"|corte|sección|seccion|seç?ção|snede|snitt|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
+    r"|corte|sección|seccion|seç?ção|(?:door)?snede|snitt|przekrój|przekroj|przecięcie|řez|сечение|переріз|截面|切断"
 )
 _WHOLE = (
     r"(?:whole|entire|complete|overall|global|full)\s?(?:truss|structure|frame|system"
@@ -51,6 +51,11 @@ _METHOD = (
 _FBD = (
     r"(?:FBD|F\.B\.D\.?|free[- ]body(?: diagram)?|isolate|isolating|Freischnitt"
     r"|Freikörper(?:bild)?|DCL|diagramme du corps libre|SWO)"
+)
+SUPPORT = (
+    r"fixity|fixed end|wall|base|foot|support|Einspannung|(?:Auf|Fest|Los)?lager|encastrement|appui"
+    r"|incastro|appoggio|empotramiento|apoyo|utwierdzenie|podpora|engaste|apoio|inklämning|stöd"
+    r"|inklemming|steunpunt"
 )
 _LEAD = (
     r"(?:(?:on isole|isolons|isoler|le|la|il|lo|el|取|考虑|对|now|next|then"
@@ -150,9 +155,10 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
         _form(
             rf"(?:@|[Pp]in|(?:[Cc]onsider )?(?:the )?pin at|[Aa]t|[Aa]m|[Ee]n|[Cc]onsider"
             rf"|[Pp]oint|[Pp]unkt)\s+(?P<n>{_NAME})"
-            r"(?=\s*[:,;↑→←↓]|\s*$|\s*\([^()=\d]{4,40}\)\s*:?\s*$)"
+            r"(?=\s*[:,;↑→←↓]|\s*$|\s*\([^()=\d]{4,40}\)\s*(?::|$)|\s*\([^()=]{3,40}\)\s*:)"
         ),
     ),
+    ("joint", _form(rf"(?i:{SUPPORT})\s+(?P<n>{_NAME})(?=\s*:\s*[^\W\d][\w{{}}]{{0,5}}\s*=)")),
     (
         "section",
         _form(

@@ -22,6 +22,11 @@ _KINDS = {
         r"|[Ss]iła\s(?:normalna|podłużna|osiowa)"
     ),
 }  # fmt: skip
+SORT = re.compile(r"(?<![\w])(?=\w\w)(?:" + "|".join(_KINDS.values()) + r")\s$")
+"""Words that say of which sort the letter behind them is: `shear force V = 3`."""
+_SORTED = re.compile(
+    r"(?=\w\w)(?:" + "|".join(_KINDS.values()) + r")\s[VQTNM](?:_?\{?[A-Z]?\d?\}?)\s*="
+)
 _LETTERS = {"V": "shear", "Q": "shear", "T": "shear", "M": "moment", "N": "axial"}
 _LEFT = r"left|links|gauche|izquierda|izq\.?|sinistra|sx|lewo|lewej|lewa|li\.?"
 _RIGHT = r"right|rechts|droite|derecha|der\.?|destra|dx|prawo|prawej|prawa|re\.?"
@@ -36,8 +41,9 @@ _AT = re.compile(
     "(?:" + "|".join(f"(?P<{kind}>{form})" for kind, form in _KINDS.items()) + "|[HRXY])"
     r"(?:\s[VQMN])?\s+(?:"
     rf"(?P<before>{_SIDE})\s(?:of|von|de|di|od|neben|from)\s"
-    r"|(?:at|in|bei|en|à|a|w|im|au|nel|an der)\s(?:(?:the\s)?(?:point|joint|pin|support|section"
-    r"|Punkt|Stelle|Knoten|punto|punkcie|przekroju|pt\.?)\s)?)"
+    r"|(?:at|over|above|in|bei|über|en|à|sur|a|sopra|sobre|w|nad|im|au|nel|an der)\s"
+    r"(?:(?:the\s)?(?:point|joint|pin|support|section|Punkt|Stelle|Knoten|punto|punkcie|przekroju"
+    r"|pt\.?)\s)?)"
     rf"{_POINT.format('one')}(?:\s?[,(]?\s?(?P<behind>{_SIDE})\s?\)?)?(?=\s*[=≈])"
 )
 _SUB = re.compile(
@@ -87,11 +93,18 @@ _VALUE_BEHIND = re.compile(
 )
 
 
+_GIVEN = re.compile(
+    r"(?:^|(?<=:))\s*(?:[Aa]xial(?:\sforce)?|[Nn]ormal\sforce|[Nn]ormalkraft|[Ss]hear(?:\sforce)?"
+    r"|[Qq]uerkraft|SF|[Bb]ending\smoment|[Bb]iegemoment|BM)(?P<gap>\s)"
+    r"(?=\s*[-+−]?\d[\d.,]*\s?(?:[kM]?Nm{0,2}|k?N·m{1,2}|lbf?|kips?|k|kgf)\b[^=]*$)"
+)
+
+
 def spelt(text: str) -> str:
     """Blank a letter behind a place that says it: `Shear left of D: V = 3`, `BM at B: M = 4`.
 
     `V_K: 1.2·1.5 − 2 = −0.2` and `BM at B: −4(0.7) = −2.8` give a value by numbers alone, as
-    with an `=`.
+    with an `=`; so does `shear 12 kN`.
     """
     if worked := _WORKED_OUT.match(text):
         place = worked.start("colon")
@@ -100,6 +113,8 @@ def spelt(text: str) -> str:
     if found and _BEGUN.search(text, 0, found.start()):
         start, stop = found.span("colon")
         return text[:start] + "=".rjust(stop - start) + text[stop:]
+    if given := _GIVEN.search(text):
+        return f"{text[: given.start('gap')]}={text[given.end() :]}"
     match = _LETTER_BEHIND.match(text)
     if match is None:
         return text
@@ -107,6 +122,11 @@ def spelt(text: str) -> str:
     if (whole := _MOMENT_AT.match(text)) and whole.end() == stop:  # no heading of a sum
         return f"M_{whole['at']} ".rjust(stop) + text[stop:]
     return text[:start] + " " * (stop - start) + text[stop:]
+
+
+def sorted_letter(text: str, start: int, end: int) -> bool:
+    """Tell whether an inner force's letter stands behind its sort: `taglio V_P = −21.7`."""
+    return _SORTED.match(text, start, end) is not None
 
 
 def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
@@ -148,7 +168,10 @@ def points_of(text: str) -> set[str]:
 
 def _with_side(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     match = _SUB.match(text, start, end)
-    if match is None or match["letter"] in lex.letters or canonical(match["two"]) not in lex.joints:
+    if match is None or match["letter"] in lex.letters:
+        return None
+    own = not lex.bodies and match["comma"] is not None  # no sheet, and `V_D,li` says it all
+    if canonical(match["two"]) not in lex.joints and not own:
         return None
     said = ("comma", "raised", "sup", "sign", "glued", "note", "word")
     side = next(match[group] for group in said if match[group])

@@ -77,6 +77,16 @@ def _item(writer: Writer, items: list[Any], at: int) -> int:
     return writer.optional(items, at + 1)
 
 
+def _braced(writer: Writer, items: list[Any], at: int) -> int:
+    r"""Write what a brace holds; what it says below or above (`\underbrace{3(2)}_{6}`) is words."""
+    arg, after = writer.argument(items, at + 1)
+    writer.items(arg)
+    note = items[after] if after < len(items) else None
+    if isinstance(note, Token) and note.type in ("SUB", "SUPER"):
+        _, after = writer.argument(items, after + 1)
+    return after
+
+
 def _root(writer: Writer, items: list[Any], at: int) -> int:
     start, end = place_of(items[at])
     after = writer.optional(items, at + 1)
@@ -188,6 +198,7 @@ HANDLERS: dict[str, Callable[[Writer, list[Any], int], int]] = {
     **dict.fromkeys(("qty", "SI"), _quantity),
     **dict.fromkeys(("unit", "si"), _unit),
     **dict.fromkeys(("num", "ang"), _number),
+    **dict.fromkeys(("underbrace", "overbrace", "underbracket", "overbracket"), _braced),
     "sqrt": _root,
     "item": _item,
     "begin": _begin,

@@ -66,8 +66,6 @@ TRANSPARENT = frozenset(
         "subparagraph",
         "title",
         "caption",
-        "underbrace",
-        "overbrace",
         "widehat",
         "color",
         "mathbin",

@@ -43,7 +43,7 @@ _FRINGE = re.compile(
 _SHOUTED = re.compile(
     r"\b(?:SUM|OF|THE|ALL|MOMENTS?|FORCES?|ABOUT|POINT|TAKING|TAKE|RESOLV(?:E|ING)|VERTICAL(?:LY)?|"
     r"HORIZONTAL(?:LY)?|DIRECTION|CLOCKWISE|ANTICLOCKWISE|COUNTERCLOCKWISE|ASSUM(?:E|ING)|SO|HENCE|"
-    r"THEREFORE|AND|FROM|CHECK|SYMMETRY|INSPECTION)\b"
+    r"THEREFORE|AND|FROM|CHECK|SYMMETRY|INSPECTION)\b|(?<=\+)(?:UP|DOWN|RIGHT|LEFT)\b"
 )
 _LEADERS = re.compile(r"^(\s*[^\W\d]\S{0,12}\s*)([.…]{3,})(?=\s*[-+]?\d)")
 _TWO_WAYS = re.compile(
@@ -69,9 +69,24 @@ _VECTOR = re.compile(  # F_Q = (-75, -129.9) N
     rf"(?<![\w.])[^\W\d]\w*\s*=\s*(?:\({_PART}(?:(?:,\s|;){_PART}){{1,2}}\)|\[{_PART}(?:(?:,\s|;){_PART}){{1,2}}\])"
     r"(?:\s?[A-Za-z]{1,2})?(?=\s*(?:[,;.]|$))"
 )
+_PAIR = re.compile(  # OA : (−4 ; 3)/5
+    rf"(?<=[\s:])\({_PART}(?:;|,\s){_PART}\)(?:\s?/\s?[\d.,]+)?(?:\s?(?:k?N|kips?|lbf?|kgf)\b)?"
+)
+_PLACE = re.compile(  # `the line from C(0,a) to (2a, -a)`
+    r"(?:(?<=\b[A-Z])|(?<=\b(?:at|to|in|en|an)\s))"
+    r"\((?=[^()]*[a-z])-?\d*[a-z]?(?:/\d)?,\s?-?\d*[a-z]?(?:/\d)?\)"
+)
+_CROSS = re.compile(  # `r × F = 4.5 (0.67) − 0 = 3.03`: the numbers say it
+    r"(?:^|(?<=[:;,]))\s*r(?:_\{?\w+\}?)?\s?[x×]\s?[A-Za-z](?:_\{?\w+\}?)?\s*=(?=[-+\d.,\s()·*×]+=)"
+)
+_COLUMNS = re.compile(  # `load C   +75   −260   0.6   0.4   −260·0.6 − 75·0.4 = −186`
+    r"^\s*[^\W\d][\w ]{0,30}?(?:\s{2,}[-+]?[\w.,]{1,8}){2,}\s{2,}"
+    r"(?=[-+\d(][^=]*=\s*[-+]?\d[\d.,]*\s*$)"
+)
 _WAY_GIVEN = re.compile(  # down = 2.2 sin70 = 2.07
     r"(?:^|(?<=[:,;]))\s*(?:down|up|left|right|across)\s*=(?=\s*\d[^=,;]*=\s*\d)", re.I
 )
+_POINTED = re.compile(r"\b(?:B\.\s?(?P<M>M)|S\.\s?(?P<V>F))\.?(?=\s*=)")  # `B.M. = 12 × 3`
 _COMMA_APART = re.compile(r"(\d), (\d{1,3})(?=\s*=\s*0(?![.,\d]))")  # − 20, 25 = 0
 _OVER = re.compile(  # 4 kN/m over 6 m = 24 kN
     r"(?<=\d)(?P<per>\s?(?:[kM]?N|kips?|k|lbs?|lbf)/(?:m|mm|cm|ft)|\s?plf|\s?klf)\s"
@@ -103,6 +118,16 @@ _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
 _VALUE_CELL = re.compile(r"\s*[-+]?\d")
 
 
+_KIPS = re.compile(  # `AY = 3.9 K`, `M = −6.3 FT-K` on a sheet in kips
+    r"(?<=\d)\s?(?:K|FT-K|K-FT|K-IN|IN-K|KIP-FT)(?=\s*(?:[.,;)]|$)|\s+(?:[A-Z]{2,5}|[A-Z]+_?\w?\s*=))"
+)
+
+
+def kips(text: str) -> str:
+    """Write units of kips in capitals as they are written elsewhere."""
+    return _KIPS.sub(lambda match: match.group().lower(), text)
+
+
 def unset(text: str) -> str:
     """Blank out what only sets the type: emphasis, quotes, 'ANS', the digits that are kept."""
     if '"' in text:
@@ -126,13 +151,16 @@ _INTEGRAL = re.compile(
 MATRIX = re.compile(r"[\[({|]\s*[-+]?[\d.,]+(?:[\s,]+[-+]?[\d.,]+){1,12}\s*(?:;|\]\s*[\[{(])")
 FUNCTION = re.compile(
     r"\s*\S+\s:\s\S+\s:\s\S+\s=\s[\d.,√]+\s?:\s?[\d.,√]+\s?:\s?[\d.,√]+\s*$|"
-    r"\s*(?:[^=:]{1,30}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xyzsξ]\)\s*="
+    r"\s*(?:[^=:]{1,80}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xyzsξ]'?\)\s*="
     r"|\s*(?:[^=:]{1,30}:\s*)?[VQM]\s?\(\s?[A-Z]\d?'?\s?-\s?[A-Z]\d?'?\s?\)\s*="  # in a panel
     rf"|\s*(?:(?:[Ff]or|[Ff]ür|[Pp]our|[Pp]er|[Pp]ara|[Dd]la|[Ii]n)\s)?{_NUMBER}\s?[<≤]\s?[xzs]\s?[<≤]"
     rf"|\s*(?:{_AT_X}:?\s*)?M\s?\({_NUMBER}\)\s*=|\s*{_AT_X}:\s*[VQN]\s?\({_NUMBER}\)\s*="
 )
 
 
+_AT_VALUE = re.compile(  # `M_B = M(3) = −11.8`: the function's value there
+    rf"(?P<keep>(?P<f>[MVNQ])_?\{{?\w{{1,2}}\}}?\s*=)\s*(?P=f)\s?\({_NUMBER}\)\s*="
+)
 _STRETCH = r"[A-Z]\d?'?\s?-\s?[A-Z]\d?'?"
 _STRETCHES = re.compile(
     r"(?P<lead>\s*(?:[VQTNM]|SF|[Ss]hear(?:\sforce)?|[Qq]uerkraft|[Nn]ormalkraft|[Tt]agli[oa]"
@@ -144,6 +172,8 @@ _ONE_STRETCH = re.compile(rf"(?<=[:,;])\s*{_STRETCH}(?=\s+[-+]?\s?\d)")
 
 def told(text: str) -> str:
     """Put what a line's layout says into signs: rows of a table, leaders, both ways at once."""
+    if "(" in text and ":" in text:
+        text = _aside(text)
     if "∫" in text:
         text = _INTEGRAL.sub(lambda m: " " * len(m.group()), text)
     if text.isupper() or _SHOUTED.search(text):
@@ -152,12 +182,21 @@ def told(text: str) -> str:
     text = _PLACED.sub(_blank, text)
     if "(" in text and "=" in text:
         text = _ORDINATE.sub(lambda m: f"{m['f']}{m['at']}".ljust(len(m.group())), text)
+    if "(" in text:
+        text = _PLACE.sub(_blank, text)
+        text = _AT_VALUE.sub(lambda m: m["keep"].ljust(len(m.group())), text)
+    text = _CROSS.sub(_blank, text)
+    if "   " in text:
+        text = _COLUMNS.sub(_blank, text)
     text = _WAY_GIVEN.sub(_blank, text)
     if "=" in text:
         text = _OVER.sub(_spread, text)
+    text = _POINTED.sub(lambda m: (m.lastgroup or "").ljust(len(m.group())), text)
     text = _COMMA_APART.sub(r"\1,\2 ", text)
     if "=" in text and ("," in text or ";" in text):
         text = _VECTOR.sub(_blank, text)  # its parts are judged where they are put in
+    if "(" in text and "=" not in text:
+        text = _PAIR.sub(_blank, text)
     if _TALLY.match(text):
         text = _TURN.sub(_blank, text)
     if stretches := _STRETCHES.match(text):  # `V: A-C 625 N, C-D 625 - 1200 = -575 N`
@@ -181,6 +220,21 @@ def _spread(match: re.Match[str]) -> str:
     if _GROWS.search(match.string, 0, match.start()):
         return match.group()
     return f"{match['per']} × ".ljust(len(match.group()))
+
+
+_ASIDE = re.compile(r"(?<=\s)\((?=[^\W\d_][^()=:;]{3,40}:[^=]*=)")
+
+
+def _aside(text: str) -> str:
+    """Take a sum told in brackets as one of its own: `B = 45 N (moments about A: 4 B = 180)`."""
+    for opened in _ASIDE.finditer(text):
+        depth = 0
+        for at in range(opened.start(), len(text)):
+            depth += {"(": 1, ")": -1}.get(text[at], 0)
+            if not depth:
+                inside = text[opened.end() : at]
+                return f"{text[: opened.start()]};{inside} {text[at + 1 :]}"
+    return text
 
 
 def _blank(match: re.Match[str]) -> str:

@@ -10,7 +10,7 @@ from verifier.notation.tree import Mark, Name, Part, Relation
 
 _PLACE = r"(?P<{}>[A-Z][A-Za-z]?[0-9₀-₉]*'*)(?![\w])"
 _WORD = (
-    r"(?:support|bearing|pin|roller|hinge|(?:Fest|Los|Auf)?lager|appuis?|apoyo|vincolo|appoggio"
+    r"(?:support|bearing|pin|pivot|stop|guide|wall|floor|foot|roller|hinge|(?:Fest|Los|Auf)?lager|appuis?|apoyo|vincolo|appoggio"
     r"|cerniera|carrello|podpor[ay]|łożysko|опора)"
 )
 _VERB = (
@@ -23,6 +23,7 @@ _SUPPORT = re.compile(
     rf"{_PLACE.format('two')}\s*(?::|{_VERB})?)\s+(?=[-+]?\d)",
     re.IGNORECASE,
 )
+_AND = re.compile(r"\s*(?:,|and|und|et|y|e|i|en|och|,\s*and)\s+(?=[-+]?\d)")
 _SENSES = {"up": "y", "down": "y", "left": "x", "right": "x"}
 _UNSURE = re.compile(
     r"\b(?:not|no|never|nicht|kein|pas|non|nie|if|wenn|would|may|max|maximum|capacity|allow\w*|limit"
@@ -32,12 +33,16 @@ _UNSURE = re.compile(
 _START = re.compile(r"(?<![\w])[(\[]?(?=[^\W\d_])")
 
 
-def told(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> Part | None:
-    """Read a sentence that gives a force with its sense as `name = value (sense)`, or None."""
+def told(text: str, tokens: list[Tok], start: int, end: int, ctx: Context) -> list[Part]:
+    """Read a sentence that gives forces with their senses as `name = value (sense)`."""
     numbers = [token for token in tokens if token.kind in ("NUM", "COMPOSITE")]
-    if len(numbers) != 1 or _UNSURE.search(text, start, end):
-        return None
-    return _of_support(text, start, end, ctx) or _of_member(text, tokens, end, ctx)
+    if not 0 < len(numbers) < 4 or _UNSURE.search(text, start, end):
+        return []
+    of_support = _of_support(text, start, end, ctx)
+    if of_support or len(numbers) > 1:
+        return of_support
+    member = _of_member(text, tokens, end, ctx)
+    return [member] if member else []
 
 
 def awaits_value(text: str, lex: Lexicon) -> bool:
@@ -53,30 +58,34 @@ def awaits_value(text: str, lex: Lexicon) -> bool:
     return any(lex.pair(canonical(word)) for word in re.findall(r"[A-Z]\w*'*", text[:at]))
 
 
-def _of_support(text: str, start: int, end: int, ctx: Context) -> Part | None:
+def _of_support(text: str, start: int, end: int, ctx: Context) -> list[Part]:
+    """Read `The pin A gives 180 N up and 240 N to the right`."""
     match = _SUPPORT.match(text, start, end)
     if match is None:
-        return None
+        return []
     place = "one" if match["one"] else "two"
     joint = canonical(match[place])
     if joint not in ctx.lex.joints:
-        return None
-    value = _value(Scanner(text, match.end(), end, ctx.lex).run())
-    if value is None:
-        return None
-    found, stop = marks.marks_at(ctx.source, value[-1].end, end)
-    if not found or text[stop:end].strip(" .,;!"):
-        return None
+        return []
     span = ctx.source.span(*match.span(place))
     written = ctx.source.line[span[0] : span[1]]
-    meaning = found[0].meaning
-    if meaning in _SENSES:
-        name = Name(span, written, joint, _SENSES[meaning])
-    elif meaning in ("clockwise", "anticlockwise"):
-        name = Name(span, written, "M", joint)
-    else:
-        return None
-    return _relation(name, value, found[0], ctx)
+    said: list[Part] = []
+    at = match.end()
+    while at < end:
+        value = _value(Scanner(text, at, end, ctx.lex).run())
+        found, at = marks.marks_at(ctx.source, value[-1].end, end) if value else ([], end)
+        meaning = found[0].meaning if found else ""
+        if value is None or not (meaning in _SENSES or meaning.endswith("clockwise")):
+            return []
+        moment = meaning not in _SENSES
+        base, sub = ("M", joint) if moment else (joint, _SENSES[meaning])
+        said.append(_relation(Name(span, written, base, sub), value, found[0], ctx))
+        span = (said[-1].span[1],) * 2  # the parts stand one behind the other
+        further = _AND.match(text, at, end)
+        if further is None:
+            break
+        at = further.end()
+    return [] if text[at:end].strip(" .,;!") else said
 
 
 def _of_member(text: str, tokens: list[Tok], end: int, ctx: Context) -> Part | None:
@@ -143,7 +152,7 @@ def _sense(text: str, start: int, end: int, ctx: Context) -> Mark | None:
     return found[0] if len({mark.meaning for mark in found}) == 1 else None
 
 
-def _relation(name: Name, value: list[Tok], mark: Mark, ctx: Context) -> Part | None:
+def _relation(name: Name, value: list[Tok], mark: Mark, ctx: Context) -> Relation:
     sides, _ = build.parse(value, ctx.source, ctx.comma)
     spans = [name.span, sides[0].span, mark.span]
     span = (min(low for low, _ in spans), max(high for _, high in spans))

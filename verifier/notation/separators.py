@@ -13,7 +13,7 @@ from verifier.notation.words import UNIT_WORDS
 _BREAK = re.compile(
     r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard><=>|;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→"
     r"|-+>)|(?P<comma>,(?!(?:links|rechts|li|re|left|right|sx|dx|izq|der|[lrLRgd])\s?=)(?=\s|[^\W\d]|$))"
-    r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_]))"
+    r"|(?P<wide>\t\s*|\s{3,})|(?P<stop>\.\s+(?=[^\W\d_])|(?<=[a-zß-ÿ]{2})\.\s{2,}(?=[\d(+-]))"
     r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore"
     r"|giving|which gives|gives|yielding|yields|whence|from which|i\.e\.|ie|then|THAT_IS|"
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et"
@@ -52,9 +52,11 @@ _FORCE_BEHIND = re.compile(r"\d\s?(?:[kM]?N|kips?|lbs?)$")
 _PROPORTION = re.compile(r"\s*[\w.,]+\s:\s[\w.,]+\s?=\s?[\w.,]+\s:\s[\w.,]+")  # AE : 12 = 2.5 : 1.5
 _PROPORTION_BEGUN = re.compile(r"\s*[\w.,]+\s/\s[\w.,]+\s?=\s?[\w.,]+\s$")
 _WHOLE_WORD = re.compile(
-    r"(?<![\w.])(?!vert|hori|horz|tens|comp|resp|trac|rozc|oriz|perp|magn)[a-zß-ÿ]{4}$"
+    r"(?<![\w.])(?!vert|hori|horz|tens|comp|resp|trac|rozc|oriz|perp|magn)"
+    r"(?:[a-zß-ÿ]{4}|it|up|on|one|two|off|out|too|ab|an|aus|zu|us)$"
 )
 _SENTENCE = re.compile(r"[A-ZÀ-Þ][a-zß-ÿ]{2,}\s")
+_CLAUSE = re.compile(r"[;,](?=\s)|\.\s")
 _DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
 
 
@@ -118,7 +120,8 @@ def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
         return "/"
     if comma == "decimal" and _divides(before, after):
         return "/"
-    if "=" not in before and _VALUE.match(after) and awaits_value(before, lex):
+    reckons = "=" in _CLAUSE.split(after, maxsplit=1)[0]  # `Pivot E: 180 − 51.4 = 128.6 N`
+    if "=" not in before and not reckons and _VALUE.match(after) and awaits_value(before, lex):
         return " "
     return "=" if _says(before, after, lex) else True
 
@@ -143,7 +146,7 @@ def _ends(match: re.Match[str], before: str, after: str) -> bool:
             ):
                 return False
             short = re.search(r"(?:^|[\s(.])[^\W\d_]{1,4}$", before)
-            if _WHOLE_WORD.search(before) and _SENTENCE.match(after):
+            if _WHOLE_WORD.search(before) and (_SENTENCE.match(after) or not after[:1].isalpha()):
                 short = None  # `the stay is 10 m long. Perpendicular distance …`
             united = re.search(r"\d\s?[^\W\d_]{1,4}$", before) and after[:1].isupper()
             return before[-1:] != " " and (not short or "=" in before or bool(united))

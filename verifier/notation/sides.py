@@ -6,7 +6,7 @@ from verifier.notation import marks
 from verifier.notation.names import Lexicon, is_known
 from verifier.notation.tokens import Tok
 
-_NOTHING = ("zero", "nil", "null", "zéro", "cero", "Null", "nought")
+NOTHING = ("zero", "nil", "null", "zéro", "cero", "Null", "nought")
 _EITHER = re.compile(r"[1-9]\d{0,2},\d{3}")
 
 
@@ -20,7 +20,7 @@ def phrase(side: list[Tok], text: str, lex: Lexicon, nought: bool = True) -> lis
     lone = nought and len(side) == 1 and side[0].text in ("O", "o")
     if lone and not is_known(side[0].text, lex):
         return [Tok("NUM", "0", side[0].start, side[0].end)]  # typed or read by machine for 0
-    if len(side) == 1 and side[0].text in _NOTHING:
+    if len(side) == 1 and side[0].text in NOTHING:
         return [Tok("NUM", "0", side[0].start, side[0].end)]
     if not any(t.kind == "WORD" for t in side) or any(
         t.kind not in ("WORD", "NAME", "SOFT") for t in side
@@ -89,7 +89,7 @@ def words_between(sides: list[list[Tok]]) -> tuple[int, int, int] | None:
     """Find `= 12 kN acting at L/2 = 2 m`: words that end one equation before the next begins."""
     for index in range(1, len(sides) - 1):
         side = sides[index]
-        at = [i for i, t in enumerate(side) if t.kind == "WORD" and t.text not in _NOTHING]
+        at = [i for i, t in enumerate(side) if t.kind == "WORD" and t.text not in NOTHING]
         if at and at[0] and at[-1] + 1 < len(side) and not any(depths(side)[at[0] : at[-1] + 1]):
             return index, at[0], at[-1]
     return None
@@ -113,9 +113,7 @@ def before_words(side: list[Tok]) -> tuple[list[Tok], int | None]:
             opened and token.kind == "RPAR" and not depth and _abbreviated(side[opened + 1 : index])
         ):
             return side[:opened], side[opened].start
-        elif (token.kind == "WORD" and token.text not in _NOTHING) or (
-            token.kind == "EQ" and depth
-        ):
+        elif (token.kind == "WORD" and token.text not in NOTHING) or (token.kind == "EQ" and depth):
             cut = opened if depth else index
             return (side, None) if cut == 0 else (side[:cut], side[cut].start)
     return side, None

@@ -1,6 +1,7 @@
 """The tokens of an expression, cut by hand from plain characters with their places kept."""
 
 import re
+from dataclasses import replace
 
 from verifier.notation import units, words
 from verifier.notation.measures import Measures
@@ -144,6 +145,9 @@ class Scanner(Measures):
             self.push("func", inverse.end())
         elif word in ("x", "X", "х") and self._between():
             self.push("times", end)
+        elif word == "x" and self._of_a_ratio(end):
+            self.out[-1] = replace(self.out[-1], kind="NAME")
+            self.push("times", end)
         elif word == "in" and self._preposition(end):
             self.push("word", end)
         elif word in words.EQUALS and self._says(end):
@@ -174,6 +178,11 @@ class Scanner(Measures):
         first = not self.out or self.out[-1].kind == "WORD"
         own = not set(self.text[self.at : end]) & self.lex.letters
         return first and own and self.text[end : self.end].lstrip()[:1] == "="
+
+    def _of_a_ratio(self, end: int) -> bool:
+        """Tell whether `sin x 1.2` multiplies a sine worked out before: `sin = 0.78`."""
+        bare = bool(self.out) and self.out[-1].kind == "FUNC" and "x" not in self.lex.letters
+        return bare and bool(re.match(r"\s\d", self.text[end : self.end]))
 
     def _unit_of_vector(self) -> None:
         """Take the unit behind a vector: `0.73 i − 1.31 j (kN)`, `5 i m`."""

@@ -47,7 +47,9 @@ _ON = (
     r"|Balken|Körper|barre|barra|asta|corps|corpo) (?=[A-Z]))?(?P<body>[\w'-]+)"
     r"(?: (?:leg|half|body|part|frame|arm|side|piece|member|beam|bar))?"
 )
-_ON_BODY = re.compile(rf"(?P<name>[A-Z][\w{{}},]{{0,6}})(?P<on>\s+{_ON})(?=\s*=)")
+_ON_BODY = re.compile(
+    rf"(?P<name>[A-Z][\w{{}},]{{0,6}})(?P<on>\s+{_ON})(?=\s*=|\s(?:is|ist|est|è|es|jest|is|är)\s)"
+)
 _SENSE_ON = re.compile(
     r"=[^=;()]*\((?:up|down|left|right|nach oben|nach unten|links|rechts|vers le (?:haut|bas)"
     rf"|[↑↓→←])(?P<on>,? {_ON})\)(?=\s*(?:[.;,]|$))"
@@ -62,7 +64,7 @@ _ON_ANOTHER = re.compile(
 _JOINED = re.compile(r"\s(?:and|und|et|y|e|i|oraz)$")  # `loads 2(5) = 10 kN and 5 kN`
 _RESULT_BEHIND = re.compile(
     r"(?:\b(?:so|hence|thus|also|daher|donc|quindi|luego|więc)\b|[∴⇒→;]|=>)\s*"
-    r"(?=[A-Z]_?\{?\w+\}?\s*=\s*[-+]?\s?\d[^=;]*$)"
+    r"(?=[A-Z]_?\{?\w+\}?\s*=\s*[-+]?\s?\d[^;]*$)"
 )
 _LABEL_ON = re.compile(
     r"(?:[Hh]orizontal(?:ly|ement|mente)?|[Vv]ertical(?:ly|ement|mente)?|[Vv]ertikal|[Ww]aagerecht"
@@ -72,6 +74,9 @@ _LABEL_ON = re.compile(
 )
 _BEFORE_SUM = re.compile(
     r"(?P<words>[^\W\d_][^=:;,Σ\d+*/·×()\[\]]{1,40}?)\s*(?=[(\[+]?\s?(?:[↺↻]\s?\+?\s?)?Σ)"
+)
+_FROM_AXIS = re.compile(  # `From x  A = 1.03 B`: from the sum along x
+    r"(?:[Ff]rom|[Aa]us|[Dd]e|[Dd]a|[Zz]|[Uu]it|[Ff]rån)\s\(?(?P<axis>[xy])\)?(?:\s{2,}|\s*[:,])\s*"
 )
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
@@ -111,6 +116,8 @@ class LineReader:
     def _run(self, strike: bool) -> list[Part]:
         self._mask(strike)
         self.text = inner.spelt(masks.told(self.text))
+        if self.lex.force == "kip":
+            self.text = masks.kips(self.text)
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
         if masks.MATRIX.search(self.text):
@@ -284,7 +291,8 @@ class LineReader:
         return self._inner_at(self.at)
 
     def _inner_at(self, place: int) -> bool:
-        return inner.named(self.text, place, self.end, self.lex) is not None
+        named = inner.named(self.text, place, self.end, self.lex) is not None
+        return named or inner.sorted_letter(self.text, place, self.end)
 
     def _is_moment_itself(self, found: Found) -> bool:
         """Tell whether M_A behind a label is the moment at A: `Moments about A, M_A − 8 = 0`."""
@@ -317,6 +325,10 @@ class LineReader:
             meaning: MarkMeaning = "symmetry" if by["w"][0] in "sS" else "inspection"
             self.parts.append(Mark(span, self.source.line[span[0] : span[1]], meaning))
             self.at = by.end()
+            return True
+        axis = _FROM_AXIS.match(self.text, self.at, self.end)
+        if axis and axis["axis"] not in self.lex.letters:
+            self._prose(axis.start(), axis.end())
             return True
         closing = leads.CLOSING.match(self.text, self.at, self.end)
         if closing and (closing.end() < self.end or first):

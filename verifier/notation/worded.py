@@ -73,6 +73,9 @@ _LONE_AXIS = re.compile(
     r"|(?P<first>[xyz])[ -](?:richtung|achse|direction|axis|dir\.?)(?=\s*(?:[:⇒→]|=>|->|$))",
     re.IGNORECASE,
 )
+_TURN_BEHIND = re.compile(  # `Fixing moment at P (acw +)`
+    r"\s*\((?=[^()]*(?:\+|posit|clockwise|cw\b|↺|↻|Uhrz|hora|orar|zegar))[^()]{1,30}\)$"
+)
 _LONE_POINT = re.compile(
     r"(?:bezüglich|bzgl\.?|bez\.|um|autour d[eu']|attorno a[dl]?|rispetto a[dl]?|"
     r"intorno a[dl]?|respecto (?:al?|de)|względem|wzgl\.?|wokół|drehpunkt|bezugspunkt|polo(?: in)?|"
@@ -113,7 +116,7 @@ def worded(text: str, at: int, end: int, lex: Lexicon) -> tuple[str, str, int] |
     head = _HEAD.match(text, at, end)
     if head is None or any(char.isdigit() for char in head.group()[:4]):
         return None
-    words = head.group().rstrip()
+    words = _TURN_BEHIND.sub("", head.group().rstrip())
     if _MOMENT.search(words):
         named = _POINT.search(words)
         about = _ABOUT.search(words)

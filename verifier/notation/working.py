@@ -28,9 +28,15 @@ _OWN_N = re.compile(
     r"(?<![\w.,]\s)(?<![\w.,])N\s*=\s*[-+(√\w]"
     r"|(?<![\w.,]\s)(?<![\w.,])N\s+(?:hacia|verso|nach|vers|up|down|posit|w\s(?:gór|dół|lewo|prawo))"
 )
+_IN_NEWTONS = re.compile(r"\d\s?N(?![\w·])")
 _OWN_O = re.compile(
     r"(?m)(?<![\w.,])O\s?=\s?-?\s?(?:[A-Z](?:\w|_\{?\w+\}?)*(?=\s*(?:$|[,;:⇒→(]))|\d)"
     r"|(?<![\w.,])O\s?(?:[·*×]\s?|\()\d|(?<![\d.,])\d[\d.,]*\s?[·*×]?\s?O(?![\w.,])"
+)
+_ACROSS, _UPRIGHT = (re.compile(rf"\b([FTPRQS]){axis}\b") for axis in "hv")
+_OWN_PULL = re.compile(  # T is a force here, and T behind a value no label
+    r"(?m)(?:^\s*|[;:,•*∴⇒]\s*|=>\s*|\b(?:so|hence|thus|daher|donc|quindi|luego|więc)\s)(T|C)\s*[=≈]"
+    r"\s*[-(]?\s?\d"
 )
 _OWN_Y = re.compile(r"(?m)(?:^|[+=(]|[-–−]\s)\s?Y\s*(?:[+=·*×]|$)|X\s?[-+]\s?Y\b")
 _LETTERED = re.compile(r"=.*(?:\s{2,}|[.…⋯]\s*|--\s*)\([aAbBdD]\)\s*$")
@@ -114,8 +120,13 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     plain = tables.laid_out(plain, shown)
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
     joined = "\n".join(texts)
-    if names.units[0] != "N" and _OWN_N.search(joined):
+    newtons = names.units[0] == "N" and not (names.letters and not _IN_NEWTONS.search(joined))
+    if not newtons and _OWN_N.search(joined):
         names = replace(names, extra=names.extra | {"N"})
+    for letter in {*_OWN_PULL.findall(joined)} - names.letters - names.joints:
+        names = replace(names, extra=names.extra | {letter})
+    for letter in {*_ACROSS.findall(joined)} & {*_UPRIGHT.findall(joined)}:
+        names = replace(names, extra=names.extra | {f"{letter}h"})  # no product F·h beside F_v
     if "Y" not in names.letters and _OWN_Y.search(joined):
         names = replace(names, extra=names.extra | {"Y"})  # X and Y for two forces, no Spanish `y`
     if "O" not in names.letters and _OWN_O.search(joined):
