@@ -1,12 +1,15 @@
 """Lines of writing on a flat page: which blobs belong together, in the order of reading."""
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 
 import cv2
 import numpy as np
 from numpy.typing import NDArray
 
+from verifier.reading import stacked
 from verifier.reading.ink import Blobs, Floats, Ints
+from verifier.reading.stacked import Stack
 
 Bools = NDArray[np.bool_]
 
@@ -22,16 +25,24 @@ class Row:
     """The blobs `(N,)` of one line, left to right, and its middle and height.
 
     `middle` holds the coefficients of y over x (highest first), `height` the letter height.
+    `stacks` are the fractions on it; their tops and bottoms are among its blobs.
     """
 
     blobs: Ints
     middle: Floats
     height: float
     box: tuple[float, float, float, float] = field(default=(0, 0, 0, 0))
+    stacks: tuple[Stack, ...] = ()
 
     def at(self, x: Floats | float) -> Floats:
         """Return the y of the row's middle at x."""
         return np.asarray(np.polyval(self.middle, x))
+
+    @property
+    def level(self) -> Ints:
+        """The blobs that stand on the line itself, not above or below a fraction's bar."""
+        parts = [part for one in self.stacks for part in (one.above, one.below)]
+        return np.setdiff1d(self.blobs, np.concatenate(parts)) if parts else self.blobs
 
 
 def cut_rows(blobs: Blobs, height: float) -> list[Row]:
@@ -39,7 +50,11 @@ def cut_rows(blobs: Blobs, height: float) -> list[Row]:
     if height <= 0 or not len(blobs):
         return []
     kept = _writing(blobs, height)
+    stacks = stacked.find(blobs, kept, height)
+    for stack in stacks:
+        kept[stack.above] = kept[stack.below] = False
     core = kept & _is_core(blobs, height)
+    core[[stack.bar for stack in stacks]] = True
     groups = _smear(blobs, core, height)
     groups = _link(blobs, groups, height)
     rows = [_row(blobs, group, height) for group in groups]
@@ -49,8 +64,26 @@ def cut_rows(blobs: Blobs, height: float) -> list[Row]:
         rows = _share_out(blobs, rows, loose, height)
         for row in rows:
             loose[row.blobs] = False
+    rows = [_with_stacks(blobs, row, stacks) for row in rows]
     rows = [row for row in rows if _is_writing(blobs, row, height)]
-    return _in_order(blobs, rows, height)
+    return [_with_stacks(blobs, row, stacks) for row in _in_order(blobs, rows, height)]
+
+
+def row_of(blobs: Blobs, group: Ints, height: float) -> Row:
+    """Return the row of a group of blobs; its letters are at most as tall as `height`."""
+    tall = blobs.boxes[group, 3]
+    tall = tall[tall > 0.4 * height]
+    return _row(blobs, group, min(height, float(np.median(tall))) if tall.size else height)
+
+
+def _with_stacks(blobs: Blobs, row: Row, stacks: Sequence[Stack]) -> Row:
+    """Give a row the fractions whose bars stand on it."""
+    own = tuple(stack for stack in stacks if stack.bar in row.blobs)
+    if not own:
+        return row
+    parts = [part for stack in own for part in (stack.above, stack.below)]
+    more = np.setdiff1d(np.concatenate(parts), row.blobs)
+    return replace(_grown(blobs, row, more) if more.size else row, stacks=own)
 
 
 def _writing(blobs: Blobs, height: float) -> Bools:

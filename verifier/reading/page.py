@@ -24,7 +24,8 @@ class PageLine:
 
     `origin` is the place of its top left on the flat page; column x of the line is shifted down
     by `drop[x]` `(W,)` there. `letter` is the usual letter height in pixels, `baseline` the row
-    of `pixels` on which letters stand, `struck` the column ranges that are crossed out.
+    of `pixels` on which letters stand, `struck` the column ranges that are crossed out. `stacks`
+    are its fractions; `bare` is the line without them, None where there are none.
     """
 
     pixels: Pixels
@@ -34,6 +35,8 @@ class PageLine:
     letter: float
     baseline: float
     struck: tuple[tuple[int, int], ...] = ()
+    bare: Pixels | None = None
+    stacks: tuple["Fraction", ...] = ()
 
     def to_photo(self, box: tuple[float, float, float, float]) -> Box:
         """Map a box (x, y, width, height) of `pixels` to the upright photograph."""
@@ -51,6 +54,15 @@ class PageLine:
     def box(self) -> Box:
         """The line's box in the upright photograph."""
         return self.to_photo((0, 0, self.pixels.shape[1], self.pixels.shape[0]))
+
+
+@dataclass(frozen=True)
+class Fraction:
+    """A fraction of a line: its bar (x, y, width, height) in the line's pixels, what is on it."""
+
+    bar: Box
+    above: PageLine
+    below: PageLine
 
 
 @dataclass(frozen=True)
@@ -220,7 +232,7 @@ def _calm() -> Floats:
 
 def _feet(blobs: Blobs, row: cut.Row) -> Floats:
     """Return where the letters of a row stand: `(N, 2)`, descenders and marks left out."""
-    boxes = blobs.boxes[row.blobs].astype(float)
+    boxes = blobs.boxes[row.level].astype(float)
     boxes = boxes[boxes[:, 3] > 0.6 * row.height]
     feet = np.c_[boxes[:, 0] + boxes[:, 2] / 2, boxes[:, 1] + boxes[:, 3]]
     if len(feet) < 8:
@@ -251,9 +263,30 @@ def _line(
     sag = np.interp(boxes[:, 0] + boxes[:, 2] / 2, xs, drop)
     top = max(0, int((boxes[:, 1] - sag).min()) - pad)
     low = min(height, int((boxes[:, 1] + boxes[:, 3] - sag).max()) + pad)
-    pixels = _straight(evened, blobs, row, (left, right, top, low), drop)
-    struck = _struck(pixels < level, row.height)
-    return PageLine(pixels, flat, (left, top), drop, row.height, middle - top, struck)
+    bounds = left, right, top, low
+    pixels = _straight(evened, blobs, row.blobs, bounds, drop)
+    bare, stacks = None, tuple[Fraction, ...]()
+    if row.stacks:
+        bare, paper = pixels.copy(), int(np.median(pixels))
+        for stack in row.stacks:
+            x, w = blobs.boxes[[stack.bar, *stack.above, *stack.below]][:, [0, 2]].T
+            bare[:, max(0, x.min() - left - 2) : (x + w).max() - left + 2] = paper
+        stacks = tuple(
+            Fraction(_place(blobs, stack.bar, bounds, drop), *(
+                _line(evened, blobs, cut.row_of(blobs, part, row.height), flat, level)
+                for part in (stack.above, stack.below)
+            ))
+            for stack in row.stacks
+        )  # fmt: skip
+    struck = _struck((pixels if bare is None else bare) < level, row.height)
+    return PageLine(pixels, flat, (left, top), drop, row.height, middle - top, struck, bare, stacks)
+
+
+def _place(blobs: Blobs, blob: int, bounds: tuple[int, int, int, int], drop: Floats) -> Box:
+    """Return a blob's box in the pixels of a levelled line."""
+    x, y, w, h = (int(value) for value in blobs.boxes[blob])
+    column = min(max(x + w // 2 - bounds[0], 0), len(drop) - 1)
+    return x - bounds[0], y - bounds[2] - round(float(drop[column])), w, h
 
 
 def _foot_line(feet: Floats, xs: Floats, row: cut.Row) -> Floats:
@@ -268,7 +301,7 @@ def _foot_line(feet: Floats, xs: Floats, row: cut.Row) -> Floats:
 
 
 def _straight(
-    evened: Pixels, blobs: Blobs, row: cut.Row, bounds: tuple[int, int, int, int], drop: Floats
+    evened: Pixels, blobs: Blobs, kept: Ints, bounds: tuple[int, int, int, int], drop: Floats
 ) -> Pixels:
     """Lift a line off the page, levelled, with the ink of its neighbours wiped out."""
     left, right, top, low = bounds
@@ -277,7 +310,7 @@ def _straight(
     part = evened[upper:lower, left:right].copy()
     labels = blobs.labels[upper:lower, left:right]
     own = np.zeros(len(blobs) + 1, bool)
-    own[row.blobs + 1] = True
+    own[kept + 1] = True
     own[0] = True
     foreign = (~own[labels]).astype(np.uint8)
     if foreign.any():

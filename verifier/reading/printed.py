@@ -1,15 +1,26 @@
 """The reader of print: glyphs and Tesseract together, repaired by what can be written."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from verifier.notation.tree import Names
-from verifier.reading import heard, joined, printing, prose, repair, repair_words, struck, tesseract
+from verifier.reading import (
+    fractions,
+    heard,
+    joined,
+    printing,
+    prose,
+    repair,
+    repair_words,
+    struck,
+    tesseract,
+)
 from verifier.reading.choice import Choice, swapped, text_of
 from verifier.reading.decode import decode
+from verifier.reading.ink import Pixels
 from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
 from verifier.reading.printing import Lattice
@@ -24,11 +35,12 @@ _WORTH = 0.006  # alternatives less likely than this are not handed on
 
 @dataclass(frozen=True)
 class Seen:
-    """A line as both readers of print saw it."""
+    """A line as both readers of print saw it; its fractions, each with the box of its bar."""
 
     line: PageLine
     glyphs: Lattice
     letters: tuple[Letter, ...]
+    stacks: tuple[tuple[Box4, "Seen", "Seen"], ...] = ()
 
     @property
     def agreement(self) -> float:
@@ -38,18 +50,30 @@ class Seen:
 
 def glyphs_of(lines: Sequence[PageLine]) -> list[Lattice]:
     """Read the glyphs of lines by shape alone."""
-    return printing.lattices([(one.pixels, one.letter, one.baseline) for one in lines])
+    return printing.lattices([(_level(one), one.letter, one.baseline) for one in lines])
 
 
 def look(lines: Sequence[PageLine]) -> list[Seen]:
     """Let both readers of print look at lines, at the same time."""
+    every = [part for line in lines for part in (line, *fractions.parts(line))]
     with ThreadPoolExecutor(1) as aside:
-        asked = aside.submit(tesseract.read_lines, [one.pixels for one in lines])
-        glyphs = glyphs_of(lines)
+        asked = aside.submit(tesseract.read_lines, [_level(one) for one in every])
+        glyphs = glyphs_of(every)
         letters = asked.result()
-    return [
-        Seen(line, own, tuple(said)) for line, own, said in zip(lines, glyphs, letters, strict=True)
-    ]
+    seen = (
+        Seen(line, own, tuple(said)) for line, own, said in zip(every, glyphs, letters, strict=True)
+    )
+    return [_with_stacks(next(seen), seen) for _ in lines]
+
+
+def _level(line: PageLine) -> Pixels:
+    return line.pixels if line.bare is None else line.bare
+
+
+def _with_stacks(one: Seen, following: Iterator[Seen]) -> Seen:
+    """Give a line its fractions, whose parts were looked at behind it."""
+    stacks = ((stack.bar, next(following), next(following)) for stack in one.line.stacks)
+    return replace(one, stacks=tuple(stacks))
 
 
 def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
@@ -77,7 +101,19 @@ def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
 def _choices(seen: Seen, names: Names, without: Box4 | None = None) -> list[Choice]:
     letters = list(seen.letters)
     choices = joined.parted(decode(seen.glyphs, letters, without), letters)
-    return repair_words.marked(prose.with_words(repair.repaired(choices, names), letters))
+    choices = repair_words.marked(prose.with_words(repair.repaired(choices, names), letters))
+    if not seen.stacks:
+        return choices
+    told = ((bar, _told(above, names), _told(below, names)) for bar, above, below in seen.stacks)
+    return fractions.put_in(choices, [one for one in told if one[1] and one[2]])
+
+
+def _told(seen: Seen, names: Names) -> dict[str, float]:
+    """Return the readings of a fraction's part with their probabilities, the likeliest first."""
+    choices = _choices(seen, names)
+    text = text_of(choices)[0].strip()
+    sure = _sure(choices)
+    return {text: sure, **_others(choices, text, sure)} if text else {}
 
 
 def _sure(choices: list[Choice]) -> float:
