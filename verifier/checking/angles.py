@@ -45,7 +45,7 @@ class Angles(Claims):
             self._by_ratio(replace(relation, sides=tuple(rest), ops=relation.ops[1:], marks=tail))
             return False
         name = self._named_angle(first)
-        if name is None or not rest or self.context.fresh:
+        if name is None or not rest:
             return False
         self.reader.prefer_lengths = True
         try:
@@ -234,6 +234,10 @@ class Angles(Claims):
         rounding = loose > 0 and gap <= left.radius + max(right.radius, loose)
         if relation.ops[index : index + 1] == ("=",) and right.centre:
             rounding = rounding and gap <= _NO_ROUNDING * abs(left.centre)
+        said = self.text[relation.sides[index].span[1] : side.span[0]]
+        if rounding and not right.centre and set(said) & set("≈~≃≅"):
+            self.judged.worsen("agrees")  # a check that comes out near enough
+            return
         jump = derived.unit_slip(side, right, left)
         wanted = tidy(left.centre)
         other = derived.wrong_way(relation.sides[index], side, left, right)

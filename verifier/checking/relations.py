@@ -268,7 +268,8 @@ class Relations(Wordings):
         if not self._only_explains(relation):
             self.last_side = relation.sides[-1]
         self.ended = (self.line, relation.span[1], way_of(relation))
-        self.context.fresh = False
+        # 'Vertically, with sin φ = 0.6:' the sum that the label heads is still to come.
+        self.context.fresh = self.context.fresh and self._named_angle(sides[0]) is not None
         if isinstance(first, Name):
             meaning = self.reader.meaning(first)
             self.subject = meaning.variable if isinstance(meaning, Unknown) else ""

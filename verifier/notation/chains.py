@@ -164,7 +164,24 @@ class Chains:
             others = (*self._expressions([named, *kept[1:]])[0], *exprs[len(kept) :])
         if others:
             relation = replace(relation, others=(replace(relation, sides=others),))
-        return [relation]
+        return [self._with_factor(relation, sides, kept)]
+
+    def _with_factor(
+        self, relation: Relation, sides: list[list[Tok]], kept: list[list[Tok]]
+    ) -> Relation:
+        """Add the reading in which T or C behind a bracket or a name is a force, no label."""
+        meant = [
+            bool(rest) and len(side) == len(rest) + 1 and rest[-1].kind in ("RPAR", "NAME")
+            and side[-1].kind == "NAME" and side[-1].text in ("T", "C")
+            for side, rest in zip(sides, kept, strict=True)
+        ]  # fmt: skip
+        if not any(meant):
+            return relation
+        whole = [s if factor else k for s, k, factor in zip(sides, kept, meant, strict=True)]
+        told = (() if factor else m for m, factor in zip(relation.marks, meant, strict=False))
+        exprs = (*self._expressions(whole)[0], *relation.sides[len(whole) :])
+        other = replace(relation, sides=exprs, marks=tuple(told), others=())
+        return replace(relation, others=(*relation.others, other))
 
     @staticmethod
     def _named_unit(sides: list[list[Tok]]) -> list[Tok]:

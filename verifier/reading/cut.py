@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from verifier.reading import stacked
 from verifier.reading.ink import Blobs, Floats, Ints
-from verifier.reading.stacked import Stack
+from verifier.reading.stacked import Nest
 
 Bools = NDArray[np.bool_]
 
@@ -25,14 +25,14 @@ class Row:
     """The blobs `(N,)` of one line, left to right, and its middle and height.
 
     `middle` holds the coefficients of y over x (highest first), `height` the letter height.
-    `stacks` are the fractions on it; their tops and bottoms are among its blobs.
+    `nests` are the fractions and roots on it; what they hold is among its blobs.
     """
 
     blobs: Ints
     middle: Floats
     height: float
     box: tuple[float, float, float, float] = field(default=(0, 0, 0, 0))
-    stacks: tuple[Stack, ...] = ()
+    nests: tuple[Nest, ...] = ()
 
     def at(self, x: Floats | float) -> Floats:
         """Return the y of the row's middle at x."""
@@ -40,8 +40,8 @@ class Row:
 
     @property
     def level(self) -> Ints:
-        """The blobs that stand on the line itself, not above or below a fraction's bar."""
-        parts = [part for one in self.stacks for part in (one.above, one.below)]
+        """The blobs that stand on the line itself, not in a fraction or a root."""
+        parts = [part for nest in self.nests for part in nest.parts]
         return np.setdiff1d(self.blobs, np.concatenate(parts)) if parts else self.blobs
 
 
@@ -50,11 +50,11 @@ def cut_rows(blobs: Blobs, height: float) -> list[Row]:
     if height <= 0 or not len(blobs):
         return []
     kept = _writing(blobs, height)
-    stacks = stacked.find(blobs, kept, height)
-    for stack in stacks:
-        kept[stack.above] = kept[stack.below] = False
+    nests = stacked.find(blobs, kept, height)
+    for part in (part for nest in nests for part in nest.parts):
+        kept[part] = False
     core = kept & _is_core(blobs, height)
-    core[[stack.bar for stack in stacks]] = True
+    core[[nest.mark for nest in nests]] = True
     groups = _smear(blobs, core, height)
     groups = _link(blobs, groups, height)
     rows = [_row(blobs, group, height) for group in groups]
@@ -64,26 +64,32 @@ def cut_rows(blobs: Blobs, height: float) -> list[Row]:
         rows = _share_out(blobs, rows, loose, height)
         for row in rows:
             loose[row.blobs] = False
-    rows = [_with_stacks(blobs, row, stacks) for row in rows]
+    rows = [_with_nests(blobs, row, nests) for row in rows]
     rows = [row for row in rows if _is_writing(blobs, row, height)]
-    return [_with_stacks(blobs, row, stacks) for row in _in_order(blobs, rows, height)]
+    return [_with_nests(blobs, row, nests) for row in _in_order(blobs, rows, height)]
 
 
 def row_of(blobs: Blobs, group: Ints, height: float) -> Row:
-    """Return the row of a group of blobs; its letters are at most as tall as `height`."""
+    """Return the row of a part of a fraction or root, its letters at most as tall as `height`."""
     tall = blobs.boxes[group, 3]
     tall = tall[tall > 0.4 * height]
-    return _row(blobs, group, min(height, float(np.median(tall))) if tall.size else height)
+    height = min(height, float(np.median(tall))) if tall.size else height
+    kept = np.zeros(len(blobs), bool)
+    kept[group] = True
+    nests = stacked.find(blobs, kept, height)
+    for part in (part for nest in nests for part in nest.parts):
+        kept[part] = False
+    level = np.flatnonzero(kept).astype(np.int32)
+    return _with_nests(blobs, _row(blobs, level, height), nests)
 
 
-def _with_stacks(blobs: Blobs, row: Row, stacks: Sequence[Stack]) -> Row:
-    """Give a row the fractions whose bars stand on it."""
-    own = tuple(stack for stack in stacks if stack.bar in row.blobs)
+def _with_nests(blobs: Blobs, row: Row, nests: Sequence[Nest]) -> Row:
+    """Give a row the fractions and roots whose marks stand on it."""
+    own = tuple(nest for nest in nests if nest.mark in row.blobs)
     if not own:
         return row
-    parts = [part for stack in own for part in (stack.above, stack.below)]
-    more = np.setdiff1d(np.concatenate(parts), row.blobs)
-    return replace(_grown(blobs, row, more) if more.size else row, stacks=own)
+    more = np.setdiff1d(np.concatenate([p for nest in own for p in nest.parts]), row.blobs)
+    return replace(_grown(blobs, row, more) if more.size else row, nests=own)
 
 
 def _writing(blobs: Blobs, height: float) -> Bools:

@@ -1,15 +1,16 @@
-"""Stacked fractions in print: their parts, and what they are written as on the line."""
+"""Stacked fractions and roots in print: what they are written as on the line."""
 
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import product
 
 from verifier.reading.choice import Choice
 from verifier.reading.page import PageLine
 from verifier.reading.segment import Box4
 
-Told = tuple[Box4, dict[str, float], dict[str, float]]
-"""A fraction: the box of its bar, and the readings of its parts, the likeliest first."""
+Told = tuple[Box4, Sequence[dict[str, float]]]
+"""The box of a bar or a root's sign, and the readings of its parts, each's likeliest first."""
 
 _ONE = re.compile(r"[−-]?[\d.,]+|\w(?:_\w|_\{\w+\})?")
 _FREE_BEFORE = frozenset("=+−-·×*/(:,;≈⇒→")
@@ -18,42 +19,44 @@ _WORTH = 0.02
 _MOST_OTHERS = 4
 
 
-def parts(line: PageLine) -> Iterator[PageLine]:
-    """Yield what stands above and below each bar of a line."""
-    for stack in line.stacks:
-        yield stack.above
-        yield stack.below
+def every(line: PageLine) -> Iterator[PageLine]:
+    """Yield a line and what its fractions and roots hold, each part before what is inside it."""
+    yield line
+    for nest in line.nests:
+        for part in nest.parts:
+            yield from every(part)
 
 
 def put_in(choices: Sequence[Choice], told: Sequence[Told]) -> list[Choice]:
-    """Put fractions among the glyphs of their line, each as one choice `(4 + 2)/3`."""
+    """Put fractions and roots among the glyphs of their line, each as one choice `(4 + 2)/3`."""
     found = list(choices)
-    for bar, above, below in told:
-        x, _, w, _ = bar
-        at = sum(1 for one in found if one.box[0] + one.box[2] / 2 < x + w / 2)
+    for box, parts in told:
+        at = sum(1 for one in found if one.box[0] + one.box[2] / 2 < box[0] + box[2] / 2)
         before = found[at - 1].char[-1:] if at else "="
         behind = found[at].char[:1] if at < len(found) else "="
-        readings = {
-            _stacked(top, low, before, behind): one * other
-            for top, one in _likeliest(above)
-            for low, other in _likeliest(below)
-        }
+        readings: dict[str, float] = {}
+        for ways in product(*map(_likeliest, parts)):
+            chance = 1.0
+            for _, one in ways:
+                chance *= one
+            readings.setdefault(_written([text for text, _ in ways], before, behind), chance)
         (text, sure), *others = readings.items()
-        others = [one for one in others if one[1] > _WORTH]
-        found.insert(at, Choice(text, bar, sure, 0, at > 0, tuple(others)))
+        worth = tuple(one for one in others if one[1] > _WORTH)
+        found.insert(at, Choice(text, box, sure, 0, at > 0, worth))
         if at + 1 < len(found):
             found[at + 1] = replace(found[at + 1], space=True)
     return found
 
 
 def _likeliest(readings: dict[str, float]) -> list[tuple[str, float]]:
-    (first, *others) = readings.items()
+    first, *others = readings.items()
     return [first, *sorted(others, key=lambda one: -one[1])[:_MOST_OTHERS]]
 
 
-def _stacked(top: str, low: str, before: str, behind: str) -> str:
+def _written(parts: Sequence[str], before: str, behind: str) -> str:
     """Write a fraction on the line, in brackets where what stands beside it would join it."""
-    top = top if _ONE.fullmatch(top) else f"({top})"
-    low = low if _ONE.fullmatch(low) else f"({low})"
+    parts = [part if _ONE.fullmatch(part) else f"({part})" for part in parts]
+    if len(parts) == 1:
+        return f"√{parts[0]}"
     alone = before in _FREE_BEFORE and behind in _FREE_BEHIND
-    return f"{top}/{low}" if alone else f"({top}/{low})"
+    return "/".join(parts) if alone else f"({'/'.join(parts)})"

@@ -12,6 +12,8 @@ Pixels = NDArray[np.uint8]
 Mask = NDArray[np.bool_]
 
 MOST_BLOBS = 20_000
+_FAINT_BAR = 160  # a bar as thin as a hair is printed grey …
+_RUN = 16  # … but it is as long as this, in pixels
 
 
 @dataclass(frozen=True)
@@ -117,8 +119,11 @@ def _turn(picture: Pixels) -> Pixels:
 
 
 def find_blobs(evened: Pixels, level: int) -> Blobs:
-    """Find the connected pieces of ink, specks left out."""
+    """Find the connected pieces of ink, specks left out and faint bars taken in."""
     inked = (evened < level).astype(np.uint8)
+    if level < _FAINT_BAR:
+        faint = (evened < _FAINT_BAR).astype(np.uint8)
+        inked |= cv2.morphologyEx(faint, cv2.MORPH_OPEN, np.ones((1, _RUN), np.uint8))
     _, labels, stats, _ = cv2.connectedComponentsWithStats(inked, connectivity=8)
     keep = stats[:, cv2.CC_STAT_AREA] >= 4
     keep[0] = False

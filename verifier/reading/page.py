@@ -24,8 +24,8 @@ class PageLine:
 
     `origin` is the place of its top left on the flat page; column x of the line is shifted down
     by `drop[x]` `(W,)` there. `letter` is the usual letter height in pixels, `baseline` the row
-    of `pixels` on which letters stand, `struck` the column ranges that are crossed out. `stacks`
-    are its fractions; `bare` is the line without them, None where there are none.
+    of `pixels` on which letters stand, `struck` the column ranges that are crossed out. `nests`
+    are its fractions and roots; `bare` is the line without them, None where there are none.
     """
 
     pixels: Pixels
@@ -36,7 +36,7 @@ class PageLine:
     baseline: float
     struck: tuple[tuple[int, int], ...] = ()
     bare: Pixels | None = None
-    stacks: tuple["Fraction", ...] = ()
+    nests: tuple["Nest", ...] = ()
 
     def to_photo(self, box: tuple[float, float, float, float]) -> Box:
         """Map a box (x, y, width, height) of `pixels` to the upright photograph."""
@@ -57,12 +57,11 @@ class PageLine:
 
 
 @dataclass(frozen=True)
-class Fraction:
-    """A fraction of a line: its bar (x, y, width, height) in the line's pixels, what is on it."""
+class Nest:
+    """A fraction or root of a line: its mark's box in the line's pixels, what it holds."""
 
-    bar: Box
-    above: PageLine
-    below: PageLine
+    box: Box
+    parts: tuple[PageLine, ...]
 
 
 @dataclass(frozen=True)
@@ -265,21 +264,26 @@ def _line(
     low = min(height, int((boxes[:, 1] + boxes[:, 3] - sag).max()) + pad)
     bounds = left, right, top, low
     pixels = _straight(evened, blobs, row.blobs, bounds, drop)
-    bare, stacks = None, tuple[Fraction, ...]()
-    if row.stacks:
-        bare, paper = pixels.copy(), int(np.median(pixels))
-        for stack in row.stacks:
-            x, w = blobs.boxes[[stack.bar, *stack.above, *stack.below]][:, [0, 2]].T
-            bare[:, max(0, x.min() - left - 2) : (x + w).max() - left + 2] = paper
-        stacks = tuple(
-            Fraction(_place(blobs, stack.bar, bounds, drop), *(
-                _line(evened, blobs, cut.row_of(blobs, part, row.height), flat, level)
-                for part in (stack.above, stack.below)
-            ))
-            for stack in row.stacks
-        )  # fmt: skip
+    bare, nests = _without_nests(pixels, blobs, row, left), list[Nest]()
+    for nest in row.nests:
+        rows = (cut.row_of(blobs, part, row.height) for part in nest.parts)
+        parts = tuple(_line(evened, blobs, part, flat, level) for part in rows)
+        nests.append(Nest(_place(blobs, nest.mark, bounds, drop), parts))
     struck = _struck((pixels if bare is None else bare) < level, row.height)
-    return PageLine(pixels, flat, (left, top), drop, row.height, middle - top, struck, bare, stacks)
+    return PageLine(
+        pixels, flat, (left, top), drop, row.height, middle - top, struck, bare, tuple(nests)
+    )
+
+
+def _without_nests(pixels: Pixels, blobs: Blobs, row: cut.Row, left: int) -> Pixels | None:
+    """Return a line, which begins at the page's column `left`, without its fractions and roots."""
+    if not row.nests:
+        return None
+    bare, paper = pixels.copy(), int(np.median(pixels))
+    for nest in row.nests:
+        x, w = blobs.boxes[np.concatenate([[nest.mark], *nest.parts])][:, [0, 2]].T
+        bare[:, max(0, x.min() - left - 2) : (x + w).max() - left + 2] = paper
+    return bare
 
 
 def _place(blobs: Blobs, blob: int, bounds: tuple[int, int, int, int], drop: Floats) -> Box:

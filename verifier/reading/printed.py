@@ -35,12 +35,12 @@ _WORTH = 0.006  # alternatives less likely than this are not handed on
 
 @dataclass(frozen=True)
 class Seen:
-    """A line as both readers of print saw it; its fractions, each with the box of its bar."""
+    """A line as both readers of print saw it, with the parts of its fractions and roots."""
 
     line: PageLine
     glyphs: Lattice
     letters: tuple[Letter, ...]
-    stacks: tuple[tuple[Box4, "Seen", "Seen"], ...] = ()
+    nests: tuple[tuple[Box4, tuple["Seen", ...]], ...] = ()
 
     @property
     def agreement(self) -> float:
@@ -55,7 +55,7 @@ def glyphs_of(lines: Sequence[PageLine]) -> list[Lattice]:
 
 def look(lines: Sequence[PageLine]) -> list[Seen]:
     """Let both readers of print look at lines, at the same time."""
-    every = [part for line in lines for part in (line, *fractions.parts(line))]
+    every = [part for line in lines for part in fractions.every(line)]
     with ThreadPoolExecutor(1) as aside:
         asked = aside.submit(tesseract.read_lines, [_level(one) for one in every])
         glyphs = glyphs_of(every)
@@ -63,17 +63,18 @@ def look(lines: Sequence[PageLine]) -> list[Seen]:
     seen = (
         Seen(line, own, tuple(said)) for line, own, said in zip(every, glyphs, letters, strict=True)
     )
-    return [_with_stacks(next(seen), seen) for _ in lines]
+    return [_nested(seen) for _ in lines]
 
 
 def _level(line: PageLine) -> Pixels:
     return line.pixels if line.bare is None else line.bare
 
 
-def _with_stacks(one: Seen, following: Iterator[Seen]) -> Seen:
-    """Give a line its fractions, whose parts were looked at behind it."""
-    stacks = ((stack.bar, next(following), next(following)) for stack in one.line.stacks)
-    return replace(one, stacks=tuple(stacks))
+def _nested(seen: Iterator[Seen]) -> Seen:
+    """Take the next line, with the parts of its fractions and roots, which follow it."""
+    one = next(seen)
+    nests = ((nest.box, tuple(_nested(seen) for _ in nest.parts)) for nest in one.line.nests)
+    return replace(one, nests=tuple(nests))
 
 
 def write(seen: Seen, names: Names, number: int) -> ReadLine | None:
@@ -102,10 +103,10 @@ def _choices(seen: Seen, names: Names, without: Box4 | None = None) -> list[Choi
     letters = list(seen.letters)
     choices = joined.parted(decode(seen.glyphs, letters, without), letters)
     choices = repair_words.marked(prose.with_words(repair.repaired(choices, names), letters))
-    if not seen.stacks:
+    if not seen.nests:
         return choices
-    told = ((bar, _told(above, names), _told(below, names)) for bar, above, below in seen.stacks)
-    return fractions.put_in(choices, [one for one in told if one[1] and one[2]])
+    told = ((box, [_told(part, names) for part in parts]) for box, parts in seen.nests)
+    return fractions.put_in(choices, [one for one in told if all(one[1])])
 
 
 def _told(seen: Seen, names: Names) -> dict[str, float]:
