@@ -41,10 +41,11 @@ class Nest:
 
 def find(blobs: Blobs, kept: Bools, height: float) -> list[Nest]:
     """Find the outermost fractions and roots among the blobs kept, for letters of this height."""
-    free = kept.copy()
+    free, boxes = kept.copy(), blobs.boxes.copy()
     found: dict[int, Nest] = {}
-    for nest in _found(blobs, free, height):
+    for nest in _found(blobs, boxes, free, height):
         found[nest.mark] = nest
+        boxes[nest.mark] = _around(boxes[np.concatenate([[nest.mark], *nest.parts])])
         for part in nest.parts:
             free[part] = False
     inner = {mark for nest in found.values() for part in nest.parts for mark in part.tolist()}
@@ -55,19 +56,22 @@ def find(blobs: Blobs, kept: Bools, height: float) -> list[Nest]:
     ]
 
 
-def _found(blobs: Blobs, free: Bools, height: float) -> Iterator[Nest]:
-    """Yield roots and then fractions, the narrowest first, while what they hold leaves `free`."""
+def _found(blobs: Blobs, boxes: Ints, free: Bools, height: float) -> Iterator[Nest]:
+    """Yield roots and then fractions, the narrowest first.
+
+    What was found leaves `free`, and its mark's box in `boxes` `(N, 4)` holds it, before the next.
+    """
     for sign in _signs(blobs, free, height):
-        inside = _inside(blobs, free, sign, height)
+        inside = _inside(boxes, free, sign, height)
         if len(inside) and _is_root(blobs, sign):
             yield Nest(sign, (inside,))
     for bar in _bars(blobs, free, height):
         if not free[bar]:
             continue
-        above = _row(blobs, free, bar, height, -1)
-        below = _row(blobs, free, bar, height, 1) if len(above) else _NONE
+        above = _row(boxes, free, bar, height, -1)
+        below = _row(boxes, free, bar, height, 1) if len(above) else _NONE
         width = _FILLED * blobs.boxes[bar, 2]
-        if len(below) and max(_width(blobs, above), _width(blobs, below)) >= width:
+        if len(below) and max(_width(boxes, above), _width(boxes, below)) >= width:
             yield Nest(bar, (above, below))
 
 
@@ -97,9 +101,9 @@ def _signs(blobs: Blobs, kept: Bools, height: float) -> Sequence[int]:
     return [int(one) for one in able[np.argsort(wide[able], kind="stable")]]
 
 
-def _inside(blobs: Blobs, kept: Bools, sign: int, height: float) -> Ints:
+def _inside(boxes: Ints, kept: Bools, sign: int, height: float) -> Ints:
     """Return the blobs under a root's roof."""
-    x, y, w, h = blobs.boxes.T
+    x, y, w, h = boxes.T
     left, top = x[sign] + 0.2 * h[sign], y[sign]
     inside = kept & (x > left) & (x + w < x[sign] + w[sign] + 0.1 * height)
     inside &= (y > top) & (y + h < y[sign] + h[sign] + 0.35 * height)
@@ -120,9 +124,9 @@ def _is_root(blobs: Blobs, sign: int) -> bool:
     return bool(covered and len(foot) and foot.max() < 0.6 * w)
 
 
-def _row(blobs: Blobs, kept: Bools, bar: int, height: float, side: int) -> Ints:
+def _row(boxes: Ints, kept: Bools, bar: int, height: float, side: int) -> Ints:
     """Return the row that stands above (−1) or below (1) a bar; none where it goes on past it."""
-    x, y, w, h = blobs.boxes.T
+    x, y, w, h = boxes.T
     left, right = x[bar], x[bar] + w[bar]
     gap = (y - y[bar] - h[bar] if side > 0 else y[bar] - y - h) / height
     middle = x + w / 2
@@ -146,6 +150,11 @@ def _row(blobs: Blobs, kept: Bools, bar: int, height: float, side: int) -> Ints:
     return np.flatnonzero(own | small).astype(np.int32)
 
 
-def _width(blobs: Blobs, row: Ints) -> float:
-    x, w = blobs.boxes[row, 0], blobs.boxes[row, 2]
-    return float((x + w).max() - x.min())
+def _width(boxes: Ints, row: Ints) -> float:
+    return float(_around(boxes[row])[2])
+
+
+def _around(boxes: Ints) -> Ints:
+    """Return the box around boxes `(N, 4)`."""
+    first, last = boxes[:, :2].min(axis=0), (boxes[:, :2] + boxes[:, 2:]).max(axis=0)
+    return np.concatenate([first, last - first]).astype(np.int32)
