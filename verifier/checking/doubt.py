@@ -25,6 +25,7 @@ _READ_SURELY = 0.9  # a result is in doubt behind a line that is not understood 
 _READ_WELL = 0.8  # only a line surer than this, with a right end, may have a fault before it
 _AS_FIGURES = re.compile(r"[A-Za-z]_?\d{2,}")
 _CLAIMS = re.compile(r"[0-9=≈<>≤≥]")
+_SUM = re.compile(r"\d.*[=≈]|[=≈].*\d")
 _MOST_LINES = 60
 _MOST_PASSES = 100  # on a page after which senses and names are not sought anew for a reading …
 _MOST_SEARCHES = 4  # … nor for more readings of a line than these
@@ -47,7 +48,7 @@ def settle(
     doubtful: set[int] = set()
     seen: set[int] = set()
     passes = _MOST_PASSES
-    _pass_over_words(trial, outcome)
+    _tell_words(trial, outcome)
     for _ in range(_MOST_LINES):
         line = _next_bad(trial.written, outcome, seen)
         if line is None:
@@ -71,6 +72,7 @@ def settle(
             and (doubtful or not _borne_out(trial, choice, line))
         ):
             doubtful.add(line)
+    _tell_words(trial, outcome)
     doubtful |= _hanging(trial, outcome, doubtful) | _rivals(trial, choice, outcome)
     return trial, choice, outcome, frozenset(doubtful)
 
@@ -103,14 +105,21 @@ def _next_bad(written: Sequence[Written], outcome: Outcome, seen: set[int]) -> i
     return None
 
 
-def _pass_over_words(trial: Trial, outcome: Outcome) -> None:
-    """Make a remark of what was not read and in no reading has a figure or a relation: words."""
+def _tell_words(trial: Trial, outcome: Outcome) -> None:
+    """Make a remark of what was not read and in no reading has a figure or a relation: words.
+
+    What was taken for words but looks like a sum is a question, unless it was read surely.
+    """
     for one in trial.written:
+        if one.confidence is None:
+            continue
         judged = outcome.lines[one.line.number]
         ways = (one.line, *(other for other, _ in one.others))
-        claims = any(_CLAIMS.search(way.text) for way in ways)
-        if judged.status == "unread" and one.confidence is not None and not claims:
+        words = all(isinstance(part, Prose) for part in one.line.parts)
+        if judged.status == "unread" and not any(_CLAIMS.search(way.text) for way in ways):
             judged.status = "remark"
+        elif words and _SUM.search(one.line.text) and _chance(one, one.line) < _READ_SURELY:
+            judged.worsen("unread")
 
 
 def _chance(one: Written, line: Line) -> float:

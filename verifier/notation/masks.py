@@ -222,7 +222,7 @@ def _spread(match: re.Match[str]) -> str:
     return f"{match['per']} × ".ljust(len(match.group()))
 
 
-_ASIDE = re.compile(r"(?<=\s)\((?=[^\W\d_][^()=:;]{3,40}:[^=]*=)")
+_ASIDE = re.compile(r"(?<=\s)\((?=[^\W\d_][^()=:;]{3,40}:(?!\s*[a-zß-ÿ]{4})[^=]*=)")
 
 
 def _aside(text: str) -> str:
