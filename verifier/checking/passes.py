@@ -12,6 +12,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.forms import NAMES_OF
 from verifier.checking.measures import measures_of
 from verifier.checking.names import Dictionary
+from verifier.checking.rounded_angles import rounded_angles
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.notation.tree import Name, Part, Relation, Statement
@@ -89,7 +90,7 @@ class Passes:
 
     def course(self, choice: Choice) -> Course:
         """Return a course for one pass under a choice."""
-        return self.kind(
+        course = self.kind(
             self.figure,
             self.names,
             self.around,
@@ -100,6 +101,13 @@ class Passes:
             long=choice.long,
             also=self.measures,
         )
+        course.angles = self.angles
+        return course
+
+    @cached_property
+    def angles(self) -> dict[float, float]:
+        """The angles in degrees that the working rounds, with their half widths."""
+        return rounded_angles(self.written, self.figure)
 
     @cached_property
     def measures(self) -> list[tuple[float, float]]:

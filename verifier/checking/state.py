@@ -3,7 +3,7 @@
 import math
 import re
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from verifier import units
@@ -18,6 +18,7 @@ from verifier.checking.names import Dictionary, Local, Unknown
 from verifier.checking.pairing import Pairing
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.resultants import Resultants
+from verifier.checking.rounded_angles import turned
 from verifier.checking.sums import Expected, Fit, fit
 from verifier.checking.vectors import Vectors
 from verifier.findings import Certainty, Finding, Status, begun
@@ -185,6 +186,7 @@ class State:
         self.settled: dict[str, int] = {}
         self.subject = ""
         self.drawn: set[str] = set()
+        self.angles: Mapping[float, float] = {}
         self.last_side: Expr | None = None
         self.ended = (0, 0, "")
         self.forms: list[tuple[int, Form]] = []
@@ -198,10 +200,18 @@ class State:
             return None
 
     def _fits(self, form: Form, sums: Iterable[Expected]) -> Fit | None:
+        tried: list[Expected] = []
         for expected in sums:
             found = fit(form, expected, self.ledger, self.figure.true)
             if found is not None and (not found.unfound or found.carried or self._true(form)):
                 return found
+            tried.append(expected)
+        for expected in tried if self.angles else ():
+            rounded = turned(expected, self.angles)
+            if rounded is not None:
+                found = fit(form, rounded, self.ledger, self.figure.true)
+                if found is not None and not found.unfound:
+                    return found
         return None
 
     def _value(self, variable: str) -> float:
