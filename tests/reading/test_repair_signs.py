@@ -36,6 +36,8 @@ def _line(text: str) -> list[Choice]:
     [
         ("S× = 6540 kN", "Sx = 6540 kN"),
         ("P × 3 = 6", "P × 3 = 6"),
+        ("Tx = Flx − 4", "Tx = F1x − 4"),
+        ("PFly = Flow", "PFly = Flow"),
         ("PQ = 5 [b", "PQ = 5 lb"),
         ("P↓−y = 4", "P_y = 4"),
         ("N_↓P↓Qv = 4", "N__{PQV} = 4"),

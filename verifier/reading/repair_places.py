@@ -28,6 +28,7 @@ def placed(choices: list[Choice], names: Names, letters: set[str]) -> list[Choic
     _without_base(found)
     _begun_indices(found)
     _indices(found, names)
+    _numbered(found, letters)
     _lone_cases(found, letters)
     _small_words(found, names)
     _ended_words(found)
@@ -94,6 +95,18 @@ def _indices(choices: list[Choice], names: Names) -> None:
         if char is not None:
             sure = 0.95 if char == capital else 0.7
             choices[i] = replace(one, char=char, sure=sure, others=((one.char, 1 - sure),))
+
+
+def _numbered(choices: list[Choice], letters: set[str]) -> None:
+    """Read the l of Flx, a part of the force F1, as the figure; no word has it so."""
+    for i in range(1, len(choices) - 1):
+        before, one, after = choices[i - 1 : i + 2]
+        ends = i + 2 == len(choices) or choices[i + 2].space or not choices[i + 2].char.isalpha()
+        begins = before.space or i == 1 or not choices[i - 2].char.isalpha()
+        joined = not one.space and not after.space and "l" not in letters
+        named = one.char in "lI" and before.char.isupper() and after.char in ("x", "y")
+        if named and joined and begins and ends:
+            choices[i] = replace(one, char="1", sure=0.9, others=((one.char, 0.1),))
 
 
 def _both(one: Box4, other: Box4) -> Box4:
