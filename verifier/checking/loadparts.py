@@ -7,7 +7,7 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say, with_function
 from verifier.checking.figure import Figure
 from verifier.checking.quantity import Quantity
-from verifier.notation.tree import Func, Mark, Num, Relation, walk
+from verifier.notation.tree import Add, Func, Mark, Num, Relation, walk
 
 _AXES = {"left": 0, "right": 0, "up": 1, "down": 1}
 _RESOLVING = ("sin", "cos")
@@ -29,7 +29,8 @@ def other_part(
     axes = [_AXES[mark.meaning] for mark in marks if mark.meaning in _AXES]
     side = relation.sides[index]
     turns = [node for node in walk(side) if isinstance(node, Func) and node.name in _RESOLVING]
-    if len(axes) != 1 or len(turns) != 1 or figure.structure.letters:
+    summed = any(isinstance(node, Add) for node in walk(side))  # it is no part of one load
+    if len(axes) != 1 or len(turns) != 1 or summed or figure.structure.letters:
         return None
     numbers = [abs(node.value) for node in walk(side) if isinstance(node, Num)]
     parts = [
