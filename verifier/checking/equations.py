@@ -117,9 +117,8 @@ class Equations(Drawing):
         if with_truth:
             self._accept(difference, True)
             return
-        at_fault = any(not slip.remark for slip in self.out.slips)
-        if at_fault and not self.context.fresh and substitution.follows(difference, self.forms):
-            self._accept(difference, True)
+        if not self.context.fresh and substitution.follows(difference, self.forms):
+            self._accept(difference, any(not slip.remark for slip in self.out.slips))
             return
         self._fault_in_sum(relation, index, difference, strict)
 
