@@ -144,6 +144,7 @@ def test_words_get_the_letters_that_the_network_lacks() -> None:
     assert text_of(marked(_line("nud 3ud noud")))[0] == "nud 3ud nœud"
     assert text_of(marked(_line("Wqze↑ P")))[0] == "Węzeł P"
     assert text_of(marked(_line("P (kciskany) Q (rozci4gany)")))[0] == "P (ściskany) Q (rozciągany)"
+    assert text_of(marked(_line("Ca}y uk}ad, d'oà P")))[0] == "Cały układ, d'où P"
     assert text_of(marked(_line("(kciskanu)")))[0] == "(kciskanu)"
     assert text_of(marked(_line("FBD of crank on stud")))[0] == "FBD of crank on stud"
 

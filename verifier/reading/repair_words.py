@@ -10,12 +10,12 @@ _WORDS = (
     "całości", "ściskany", "ściskanie", "rozciąganie", "rozciągany", "założenie",
     "ściskana", "ściskane", "rozciągana", "rozciągane", "górę", "dół", "oś", "działa",
     "względem", "że", "zastąpić", "dźwignia", "obciążenie", "wartość", "przęsło", "wysięg",
-    "wózek", "kąt", "długość", "où", "d'où",
+    "wózek", "kąt", "długość", "cały", "układ", "układu", "ciało", "où", "d'où",
 )  # fmt: skip
 # What the network says of such a letter, having none like it; œ may look like anything.
 _ALIKE = {
-    "ę": "eqgéèçcφ", "ł": "ltkf↑iI1|", "ą": "aqgàä", "ć": "céóç", "ś": "séóö4{≤gk", "ź": "zi",
-    "ż": "zài", "ń": "nñ", "ù": "uüûú",
+    "ę": "eqgéèçcφ", "ł": "ltkf↑iI1|}", "ą": "aqgàä", "ć": "céóç", "ś": "séóö4{≤gk", "ź": "zi",
+    "ż": "zài", "ń": "nñ", "ù": "uüûúà",
 }  # fmt: skip
 _MARKED = frozenset(_ALIKE) | {"œ"}
 _LONG = 7  # letters of a word that its plain ones tell by themselves: the others may look like any
