@@ -118,7 +118,7 @@ def _tell_words(trial: Trial, outcome: Outcome) -> None:
         words = all(isinstance(part, Prose) for part in one.line.parts)
         if judged.status == "unread" and not any(_CLAIMS.search(way.text) for way in ways):
             judged.status = "remark"
-        elif words and _SUM.search(one.line.text) and _chance(one, one.line) < _READ_SURELY:
+        elif words and _SUM.search(one.line.text) and one.confidence < _READ_SURELY:
             judged.worsen("unread")
 
 
