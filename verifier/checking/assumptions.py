@@ -1,14 +1,14 @@
 """Senses that a working declares in words: 'assume AB pulls', 'all members in tension'."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TypeGuard
 
 from verifier.checking.declared import drawn_so
 from verifier.checking.figure import Figure
-from verifier.checking.names import Dictionary, Unknown
+from verifier.checking.names import Dictionary, Unknown, key_of
 from verifier.checking.written import Written
-from verifier.notation.tree import Assumption, Line, Part, Relation, Statement
+from verifier.notation.tree import Assumption, Line, Name, Neg, Num, Part, Relation, Statement
 
 _EVERY = re.compile(r"\b(?:all|every|each|alle|tous|toutes|todas|todos|tutte|tutti|wszystkie)\b")
 _MEMBERS = re.compile(
@@ -29,7 +29,9 @@ def declared_senses(
     """Return the sign of each force's positive sense where the working declares one."""
     found: dict[str, float] = {}
     members = [member.name for member in figure.structure.members]
+    below_zero: set[str] = set()
     for one in written:
+        below_zero |= {key_of(name) for part in one.line.parts for name in _below_zero(part)}
         sense = all_members(one.line)
         if sense:
             found |= {name: sense for name in members}
@@ -41,11 +43,19 @@ def declared_senses(
                 found |= {name: 1.0 if mark == "tension" else -1.0 for name in members}
             for name in part.names:
                 meaning = names.meanings(name)[0]
-                if isinstance(meaning, Unknown):
+                if isinstance(meaning, Unknown) and key_of(name) not in below_zero:
                     claimed = figure.claimed_sense(meaning.variable, mark)
                     if claimed:
                         found[meaning.variable] = claimed * (1.0 if meaning.factor > 0 else -1.0)
     return found
+
+
+def _below_zero(part: Part) -> Iterator[Name]:
+    """Yield the name that a part gives a value below zero: words behind it tell how it acts."""
+    if not isinstance(part, Relation) or not isinstance(part.sides[0], Name):
+        return
+    if isinstance(part.sides[-1], Neg) and isinstance(part.sides[-1].inner, Num):
+        yield part.sides[0]
 
 
 def assumed(part: Part, line: Line) -> TypeGuard[Assumption | Statement]:

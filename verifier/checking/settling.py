@@ -24,6 +24,10 @@ class Settling(Angles):
             return False
         (name,) = loose
         coefficient = form.coefficients[name].centre
+        gross = sum(abs(t.coefficient.centre) for t in form.terms if t.variable)
+        if not form.constant.centre and abs(coefficient) < _ROUNDED * gross:
+            self.judged.worsen("agrees")  # `5/10.3 T = 0.4856 T` says nothing of T
+            return True
         if name[1:] in self.forces and LONE.fullmatch(name[1:]) and not self.alone:
             return False  # 'R_y taken downwards' is a force
         if not coefficient or f"?{name}" in self.ledger.rows or self._force_like(form):

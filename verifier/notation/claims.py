@@ -117,7 +117,11 @@ def _claims(said: list[Name | Mark], whole: Span) -> list[Claim]:
     told = tuple(part for part in said if isinstance(part, Mark))
     if not told:
         return []
-    if isinstance(said[0], Mark) or len(told) == 1:
+    if isinstance(said[0], Mark) and isinstance(said[-1], Mark) and _at_odds(told):
+        # `the rafters are in compression and the tie AB in tension`: the first are not named
+        first = next((i for i, part in enumerate(said) if isinstance(part, Name)), len(said))
+        said = said[first:]
+    if not said or isinstance(said[0], Mark) or len(told) == 1:
         return [(whole, tuple(part for part in said if isinstance(part, Name)), told)]
     runs: list[tuple[list[Name], list[Mark]]] = []
     for part in said:
@@ -135,6 +139,11 @@ def _claims(said: list[Name | Mark], whole: Span) -> list[Claim]:
             found.append(((at, stop), tuple(names), tuple(marked)))
             at = stop
     return found
+
+
+def _at_odds(told: tuple[Mark, ...]) -> bool:
+    """Tell whether marks say both of two senses that nothing can have at once."""
+    return {"tension", "compression"} <= {mark.meaning for mark in told}
 
 
 def _names_and_marks(text: str, start: int, end: int, ctx: Context) -> list[Name | Mark]:

@@ -55,6 +55,8 @@ _SUB = re.compile(
     rf"|\s?\(\s?(?P<note>{_SIDE})(?:\s(?:of|von|de|di|od)\s(?P=two))?\s?\)|\s(?P<word>{_SIDE}))"
     r"(?=\s*[=≈])"
 )
+_BENDING = re.compile(r"M_?\{?[fg]\}?_?\s?[({]?(?P<one>[A-Z]\d?'*)[)}]?(?=\s*[=≈])")
+"""`Mf(B) = −3`, moment fléchissant; `Mg_B`, moment gnący."""
 _IS_LEFT = re.compile(rf"(?:^|\s)(?:{_LEFT})(?:\s|$)|^[-⁻lLg]$")
 _VALUE_ALONE = re.compile(r"\s*[=≈]\s*[-+]?\s?\d[\d.,]*\s?[\w·*./-]{0,6}(?:\s[a-z]{1,2})?\s*$")
 _OF_SUPPORTS = ("V", "H", "R", "X", "Y")
@@ -167,6 +169,9 @@ def points_of(text: str) -> set[str]:
 
 
 def _with_side(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
+    bending = _BENDING.match(text, start, end)
+    if bending and canonical(bending["one"]) in lex.joints:
+        return _token("moment", canonical(bending["one"]), "", bending)
     match = _SUB.match(text, start, end)
     if match is None or match["letter"] in lex.letters:
         return None

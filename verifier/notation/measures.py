@@ -17,7 +17,8 @@ _GAP = re.compile(r"[  ]{0,3}")
 _BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
 _OUT_OF_PAGE = re.compile(r"[A-Z]\w?\s?k(?![\w])[^=]*[-+=]")  # `4 B k − 20 k = 0`: vectors
 _WORD_AFTER = re.compile(
-    r"\s+(?:the\s)?(?:[A-Z]?[a-z]{3,}|[A-Z]\d?(?:[A-Z]\d?)?(?![\w=])|\d{1,2}\s?-\s?\d)"
+    r"\s+(?:the\s)?(?:[A-Z]?[a-z]{3,}|[A-Z]\d?(?:[A-Z]\d?)?(?![\w=])|\d{1,2}\s?-\s?\d"
+    r"|\d[\d.,]*\s?(?:mm|cm|m|ft)\b)"  # 0,6 kN in 1,5 m Höhe
 )
 
 

@@ -32,6 +32,7 @@ _NAMES_ONLY = re.compile(
     r"\s*(?:[Mm]embers?|[Bb]ars?|[Ff]orces?|in)?\s*[A-Z]\w{0,12}'?(?:(?:\s*,\s*"
     r"|\s+and\s+)[A-Z]\w{0,12}'?){0,20}\s*"
 )
+_EACH_NAME = re.compile(r"[A-Z]\w*'?(?=\s*(?:,|and\b|$))")
 _WORD = re.compile(r"[^\W\d_][^\W\d_A-Z]{2,}")
 _DRESSED = re.compile(r"\s*(?![A-Z][a-z]{3,}\s*$)[A-Z]+_?\{?\w*\}?\s*")
 _QUANTITY = re.compile(
@@ -91,8 +92,9 @@ def _told(match: re.Match[str], before: str, after: str, lex: Lexicon, comma: Co
     if kind == "comma" and _NAMES_ONLY.fullmatch(before):
         if "=" not in after.partition(";")[0]:
             return False
-        if _NAME_EQUALS.match(after) and not _is_word(before.strip(), lex):
-            return "="
+        named = _NAME_EQUALS.match(after)
+        if named and not _is_word(before.strip(), lex):
+            return "=" if _alike(before, named.group(), lex) else True
     if kind == "word" and written in _JOINING:
         return "=" in before
     waits = kind == "word" and "=" not in before and bool(_VALUE.match(after))
@@ -111,6 +113,16 @@ def _told(match: re.Match[str], before: str, after: str, lex: Lexicon, comma: Co
 def _is_word(text: str, lex: Lexicon) -> bool:
     """Tell whether a lone writing before a comma is a word that leads on: `Así, A_y = 8`."""
     return bool(_WORD.fullmatch(text)) and not is_known(canonical(text), lex)
+
+
+def _alike(before: str, after: str, lex: Lexicon) -> bool:
+    """Tell whether names before a comma may share the value behind the next: `A_y, B_y = 6 kN`.
+
+    Names in unlike dress only stand in one list: `Forces: A_y, B_y, Q = 3·6 = 18 kN`.
+    """
+    names = _EACH_NAME.findall(f"{before},{after.rstrip(' =')}")
+    dressed = {(len(name) > 1, "_" in name) for name in names}
+    return len(dressed) < 2 or all(lex.pair(canonical(name)) is not None for name in names)
 
 
 def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:

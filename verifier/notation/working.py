@@ -7,6 +7,7 @@ from dataclasses import replace
 from verifier.notation import document, inner, tables
 from verifier.notation import source as sources
 from verifier.notation.bullets import counted
+from verifier.notation.commas import comma_by_sums
 from verifier.notation.context import Setting
 from verifier.notation.latex import Macros, looks_like, translate
 from verifier.notation.lines import read_source
@@ -16,6 +17,7 @@ from verifier.notation.source import Source
 from verifier.notation.tree import Line, Names, Prose, Relation, Unread
 
 _DECIMAL_COMMA = re.compile(r"(?<![\d.,])(?:\d+,\d{1,2}|0,\d+|\d{4,},\d+|\d+,\d{4,})(?![\d,]|\.\d)")
+_OPEN_COMMA = re.compile(r"[1-9]\d{0,2},\d{3}(?!\d)")
 _POINT = re.compile(r"(?<![\d.,])\d+\.\d+(?![\d.,]*\d)")
 _GROUPED = re.compile(r"(?<![\d.,])\d{1,3}(?:,\d{3})+(?:\.\d+|,\d{3})")
 _TAG_NEAR = re.compile(r"=.*\s[(\[](\d{1,2})[)\]]\s*\.?$")
@@ -138,7 +140,11 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     setting = Setting(
         comma, tags_near(texts), *dashed(texts), points(texts), lettered, counted(texts)
     )
-    return tuple(_lines(shown, plain, setting, names))
+    lines = tuple(_lines(shown, plain, setting, names))
+    if comma == "open" and _OPEN_COMMA.search(joined):
+        setting = replace(setting, comma=comma_by_sums(lines))
+        lines = tuple(_lines(shown, plain, setting, names)) if setting.comma != "open" else lines
+    return lines
 
 
 def _source(row: str, kind: str, whole: bool, macros: Macros) -> Source:
