@@ -50,10 +50,10 @@ def _only_loads(reader: Reader) -> dict[str, float]:
             forces[load.source] = abs(acts.size.number({}))
         else:
             spread[load.source] = max(*ends, spread.get(load.source, 0.0))
-    called = (
-        (_FORCES if spread else _FORCES_ALONE, forces),
-        (_COUPLES, couples),
-        (_SPREAD, spread),
-    )
-    only = [(letters, *sizes.values()) for letters, sizes in called if len(sizes) == 1]
-    return {letter: size for letters, size in only for letter in letters}
+    called = {
+        _FORCES if spread else _FORCES_ALONE: forces,
+        _COUPLES: couples,
+        _SPREAD: spread,
+    }
+    only = {letters: sum(sizes.values()) for letters, sizes in called.items() if len(sizes) == 1}
+    return {letter: size for letters, size in only.items() for letter in letters}
