@@ -100,6 +100,7 @@ class Result:
     cautions: tuple[str, ...] = ()
     remarks: tuple[Finding, ...] = ()
     notes: tuple[str, ...] = field(default=())
+    another_sheet: bool = False  # the one fault is that another sheet is solved
 
     @property
     def first_fault(self) -> Finding | None:

@@ -67,7 +67,8 @@ def test_a_working_about_another_figure_is_said_in_one_line():
     working = (SAMPLES / "slip-hoist" / "right.txt").read_text(encoding="utf-8")
     result = verifier.check(SAMPLES / "rack-truss" / "rack-truss.given", working)
     assert len(result.faults) == 1
-    assert "another figure" in result.notes[0]
+    assert result.another_sheet
+    assert "another sheet" in result.faults[0].message
 
 
 def test_a_fault_that_hangs_on_the_reading_is_a_question():

@@ -1,7 +1,9 @@
 """Tells a working that solves another sheet than the one it is held against."""
 
+import math
 from bisect import insort
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
 
 from verifier import units
 from verifier.checking.derived import bare_number
@@ -9,7 +11,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.ledger import nearest
 from verifier.checking.names import Dictionary, Unknown, key_of
 from verifier.checking.written import Written
-from verifier.notation.tree import Expr, Func, Name, Num, Relation, walk
+from verifier.notation.tree import Div, Expr, Func, Name, Num, Relation, walk
 from verifier.structure.model import Force
 
 _PLAIN = (0.0, 0.5, 1.0, 2.0, 9.8, 9.81, 90.0, 180.0)
@@ -18,52 +20,125 @@ _CLOSE = 2e-3
 _DEGREES = 0.06
 _KILOGRAMS = tuple(size / g for size in (1, 1000) for g in (9.81, 9.80665, 9.8, 10.0))
 _UNITS = (1.0, 1000.0, 0.001)
-_LEAST, _SHARE = 2, 0.6
-_PLACES = (1.0, 1 / 2, 1 / 3, 2 / 3)
-_FEW_LOADS, _MOST_STRANGE = 1 / 3, 0.75
+_TURNS = ("sin", "cos", "tan")
+_LEAST, _PLENTY, _MANY_FAULTS = 2, 4, 3
+_HALF, _SHARE, _MOST = 1 / 2, 0.6, 0.75
+_PLACES = (1.0, 1 / 2)
+_ROUNDED = 3e-3
+_SCALES = (1000.0, 100.0, 12.0)
 _MOST_FIGURES = 3
 _SAID = 3
 
 
-def about_another(written: Sequence[Written], names: Dictionary) -> str:
+@dataclass(frozen=True)
+class Evidence:
+    """What a working puts in: numbers that the sheet lacks, of how many, and loads of how many."""
+
+    strange: tuple[Num, ...]
+    put_in: int
+    used: int
+    loads: int
+
+    def another(self, faults: int) -> bool:
+        """Tell whether most of what is put in is another sheet's, the loads above all."""
+        strange, share = len(self.strange), len(self.strange) / max(self.put_in, 1)
+        if not self.used:
+            return (
+                (strange > 0 and faults >= _MANY_FAULTS)
+                or (self.loads > 1 and strange >= _LEAST)
+                or (strange >= (1 if self.loads > 1 else _LEAST) and share >= _HALF)
+            )
+        if self.used <= _HALF * self.loads:
+            return (strange >= _LEAST and share >= _MOST) or (
+                strange >= _PLENTY and share >= _SHARE
+            )
+        return strange >= _PLENTY and share >= _MOST
+
+
+def about_another(
+    written: Sequence[Written], names: Dictionary, faults: int, sound: Collection[int]
+) -> str:
     """Return the sentence for a working whose numbers are another sheet's, '' for any other.
 
     It is one where none of the sheet's loads occurs, or few do, and most lengths, angles and loads
-    that it puts in are not on the sheet.
+    that it puts in are not on the sheet; or where hardly any number put in is on it. With none of
+    the loads, one such number is enough where several faults are told. What `sound` lines say of
+    the sheet's forces, those that are right before any fault, is of this sheet.
     """
     figure = names.figure
-    if figure.structure.letters or not figure.loads:
+    if not faults or figure.structure.letters or not figure.loads:
         return ""
+    found = evidence(written, names, sound)
+    if not found.another(faults):
+        return ""
+    said = ", ".join(number.text.replace("{,}", ",") for number in found.strange[:_SAID])
+    return _sentence(said, found.used)
+
+
+def _sentence(said: str, used: int) -> str:
+    start = f"The working seems to solve another sheet: numbers such as {said} are not on this one"
+    if used:
+        return f"{start}."
+    return f"{start}, and the loads of this one are not in the working."
+
+
+def evidence(
+    written: Sequence[Written], names: Dictionary, sound: Collection[int] = ()
+) -> Evidence:
+    """Gather what a working puts in and hold it against the sheet."""
+    figure = names.figure
     relations = [part for one in written for part in one.line.parts if isinstance(part, Relation)]
     results: list[float] = []
     put_in: dict[float, tuple[Num, bool]] = {}
     met: set[str] = set()
+    sloping: set[int] = set()
     for relation in relations:
+        sloping |= _of_slopes(relation, figure)
         for number, angle in _put_in(relation, met, names):
             plain = abs(number.value) in _PLAIN or (_worked_out(number) and not angle)
-            if not plain and not _is_result(number, results):
+            if not plain and id(number) not in sloping and not _is_result(number, results):
                 put_in.setdefault(abs(number.value), (number, angle))
         for number in _results(relation):
             insort(results, abs(number.value))
         met |= {key_of(n) for n in relation.named}
-    strange = [
+    vouched = {
+        abs(number.value)
+        for one in written
+        if one.line.number in sound
+        for part in one.line.parts
+        if isinstance(part, Relation) and _of_forces(part)
+        for side in part.sides
+        for number in walk(side)
+        if isinstance(number, Num)
+    }
+    strange = tuple(
         number
-        for number, angle in put_in.values()
-        if not (_is_drawn(number, figure) if angle else _known(number, figure))
-    ]
-    used, loads = _loads_used(relations, figure)
-    if used:
-        another = used <= _FEW_LOADS * loads and len(strange) >= _MOST_STRANGE * len(put_in)
-    else:
-        another = loads > 1 or len(strange) >= _SHARE * len(put_in)
-    least = 1 if loads > 1 and not used else _LEAST
-    if len(strange) < least or not another:
-        return ""
-    said = ", ".join(number.text.replace("{,}", ",") for number in strange[:_SAID])
-    return (
-        f"The working seems to be about another figure: {said} and others are not on this sheet, "
-        "and its loads are not in the working."
+        for size, (number, angle) in put_in.items()
+        if size not in vouched
+        and not (_is_drawn(number, figure) if angle else _known(number, figure))
     )
+    return Evidence(strange, len(put_in), *_loads_used(relations, figure))
+
+
+def _of_forces(relation: Relation) -> bool:
+    """Tell whether a relation is more than a name's definition: `540 T = 3 150 000`."""
+    return not isinstance(relation.sides[0], Name) and bool(relation.named)
+
+
+def _of_slopes(relation: Relation, figure: Figure) -> set[int]:
+    """Return the numbers of a slope triangle that the figure has: `3/5 T`, `atan(1.2/0.9)`."""
+    found: set[int] = set()
+    for node in (node for side in relation.sides for node in walk(side)):
+        if not isinstance(node, Div):
+            continue
+        over, under = bare_number(node.top), bare_number(node.bottom)
+        if isinstance(over, Num) and isinstance(under, Num) and over.value and under.value:
+            ratio = abs(over.value / under.value)
+            slopes = [math.degrees(math.atan(ratio))]
+            slopes += [math.degrees(math.asin(ratio))] if ratio <= 1 else []
+            if any(abs(angle - s) <= _DEGREES for angle in figure.drawn_angles for s in slopes):
+                found |= {id(over), id(under)}
+    return found
 
 
 def _put_in(relation: Relation, met: set[str], names: Dictionary) -> Iterator[tuple[Num, bool]]:
@@ -80,7 +155,8 @@ def _put_in(relation: Relation, met: set[str], names: Dictionary) -> Iterator[tu
         result = isinstance(first, Name) or (at and not named[at - 1])
         if at and isinstance(bare_number(side), Num) and result and not given:
             continue
-        turned = {id(n) for f in walk(side) if isinstance(f, Func) for n in walk(f.arg)}
+        turns = (f for f in walk(side) if isinstance(f, Func) and f.name in _TURNS)
+        turned = {id(n) for turn in turns for n in walk(turn.arg)}
         yield from ((n, id(n) in turned) for n in walk(side) if isinstance(n, Num) and n.text)
 
 
@@ -121,7 +197,12 @@ def _known(number: Num, figure: Figure) -> bool:
     if number.unit is not None and number.unit.dims == (0, 1):
         size = number.unit.factor / units.LENGTH[sheet.length_unit]
         value, half = value * size, half * size
-    if figure.is_datum(value) or figure.gap_to_value(value, min(half, 0.01 * value)) is not None:
+    if (
+        figure.is_datum(value)
+        or figure.gap_to_value(value, min(half, _ROUNDED * value)) is not None
+    ):
+        return True
+    if any(figure.is_length(value * unit) or figure.is_length(value / unit) for unit in _SCALES):
         return True
     loads = [datum.value for datum in figure.loads if datum.value]
     loads += [load * kilogram for load in loads for kilogram in _KILOGRAMS]

@@ -97,13 +97,16 @@ def assemble(
     slips = [_where_written(slip, above.get(slip.line, ()), texts) for slip in told]
     faults, remarks = _findings(slips, texts, strict_rounding)
     faults = [fault for fault in faults if fault.line not in doubtful]
-    swapped = "" if has_all_loads(written, trial.figure) else _another_figure(faults, outcome)
-    swapped = swapped or (about_another(written, trial.names) if faults else "")
+    answers = answers_of(trial.figure, outcome, solution)
+    first = min((fault.line for fault in faults), default=0)
+    sound = {n for n, j in outcome.lines.items() if j.status == "agrees" and n < first}
+    swapped = "" if _right(answers) else about_another(written, trial.names, len(faults), sound)
+    if not swapped and not has_all_loads(written, trial.figure):
+        swapped = _another_figure(faults, outcome)
     if swapped:
-        faults = [replace(faults[0], message=f"{swapped} {faults[0].message}")]
+        faults = [_of_another(faults[0], swapped)]
     if writes_commas(written):
         faults, remarks = [[*map(with_commas, found)] for found in (faults, remarks)]
-    answers = answers_of(trial.figure, outcome, solution)
     answers = told_without_name(trial.figure, trial.written, outcome, answers)
     answers = told_by_letter(trial.figure, outcome, answers)  # fewer are open now
     lines = tuple(
@@ -121,12 +124,12 @@ def assemble(
         cautions=CAUTIONS,
         remarks=tuple(remarks),
         notes=(
-            *([swapped] if swapped else []),
             *trial.notes(),
             *_without_meaning(outcome, answers),
             *_by_luck(faults, answers),
             *_at_odds(faults, answers),
         ),
+        another_sheet=bool(swapped),
     )
 
 
@@ -140,6 +143,11 @@ def _beyond_doubt(slips: Sequence[Slip], doubtful: frozenset[int]) -> list[Slip]
     ]
 
 
+def _right(answers: Sequence[Answer]) -> bool:
+    """Tell whether a working has an answer of this sheet's right: one that is not zero."""
+    return any(one.written and one.value and one.status == "agrees" for one in answers)
+
+
 def _another_figure(faults: list[Finding], outcome: Outcome) -> str:
     """Return the sentence for a working that is about another sheet, '' for any other."""
     lines = {fault.line for fault in faults}
@@ -147,7 +155,20 @@ def _another_figure(faults: list[Finding], outcome: Outcome) -> str:
     good = sum(1 for status in judged if status == "agrees")
     if len(lines) < _MANY or good > _FEW * len(judged):
         return ""
-    return "Hardly a line fits this sheet: the working seems to be about another figure."
+    return "Hardly a line fits this sheet: the working seems to solve another one."
+
+
+def _of_another(first: Finding, said: str) -> Finding:
+    """Return the one finding on another sheet's working, at the place where it first parts."""
+    return replace(
+        first,
+        kind="magnitude",
+        where="",
+        expected="",
+        message=said,
+        certainty="best explanation",
+        repeats=(),
+    )
 
 
 def _by_luck(faults: list[Finding], answers: Sequence[Answer]) -> tuple[str, ...]:

@@ -21,6 +21,7 @@ from verifier.reporting.sentences import (
     subheads,
     where,
     why,
+    why_another,
 )
 from verifier.reporting.words import Words, words
 from verifier.statics.solution import Step
@@ -66,6 +67,8 @@ def _first(result: Result, more: Extras, say: Words) -> Markup | None:
     fault = result.first_fault
     if fault is None:
         return None
+    if result.another_sheet:
+        return tag("section", *(tag("p", sentence) for sentence in why_another(fault, say)))
     carried = [line.line for line in result.lines if line.status == "carried"]
     follows = (
         tag("p", say.count("check.carried", len(carried), lines=say.ranges(carried)))

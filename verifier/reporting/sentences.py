@@ -20,6 +20,8 @@ def headline(result: Result, say: Words) -> str:
         key = "empty"
     elif key == "agrees" and result.given is None:
         key = "agrees_alone"
+    elif result.another_sheet:
+        key = "another"
     first = result.first_fault
     return say(f"check.headline.{key}", working=result.working, line=first.line if first else "")
 
@@ -44,7 +46,7 @@ def subheads(result: Result, say: Words) -> list[str]:
     if result.lines and not claims:
         said.insert(0, say("check.sub.nothing"))
     first = result.first_fault
-    if first is not None:
+    if first is not None and not result.another_sheet:
         before = sum(line.line < first.line and line.status == "agrees" for line in claims)
         if before:
             said.append(say.count("check.sub.before", before))
@@ -119,6 +121,11 @@ def why(fault: Finding, say: Words) -> list[str]:
     general = say.get(f"why.{fault.kind}")
     particular = say.sentence(fault.message) or fault.message
     return [begun(sentence) for sentence in (general, particular) if sentence]
+
+
+def why_another(fault: Finding, say: Words) -> list[str]:
+    """Return how it is known that a working solves another sheet."""
+    return [say.sentence(fault.message) or fault.message, say("check.another")]
 
 
 def as_sentence(text: str) -> str:

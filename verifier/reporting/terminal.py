@@ -23,6 +23,7 @@ from verifier.reporting.sentences import (
     subheads,
     where,
     why,
+    why_another,
 )
 from verifier.reporting.words import Words, words
 
@@ -38,7 +39,9 @@ def report(
     paper = Paper(min(console.width, WIDEST))
     _headline(paper, result, say)
     first = result.first_fault
-    if first is not None:
+    if first is not None and result.another_sheet:
+        paper.say(" ".join(why_another(first, say)), indent=2)
+    elif first is not None:
         _fault(paper, result, first, say)
         _carried(paper, result, say)
         _others(paper, result, say)
