@@ -224,6 +224,8 @@ def letters_of(written: Sequence[Written]) -> list[str]:
         if isinstance(first, Name) and len(relation.sides) > 1:
             named = [side for side in relation.sides[:-1] if isinstance(side, Name)]
             own |= {*map(key_of, named), *map(letter_behind, named)}  # `the load is Q = q l/2`
+            alike = isinstance(last, Name) and last.base == first.base  # S_1 = S_2: two forces
+            own |= {key_of(last)} if isinstance(last, Name) and alike else set()
             results |= set(_names_in(last)) if not isinstance(last, Add) else set()
         terms = [term for side in relation.sides for term in _terms(side)]
         names = [_names_in(term) for term in terms]

@@ -114,6 +114,7 @@ class Chains:
     def _chains(self, implied: bool, restated: bool) -> list[Part]:
         sides = split(self.tokens)
         sides[0] = self._lead(sides[0], len(sides) > 1)
+        sides[1:] = map(self._places, sides[1:])
         out: list[Part] = []
         while (cut := side_by_side(sides, self.text)) is not None:
             index, place = cut
@@ -225,6 +226,10 @@ class Chains:
         if self._placed(side[: last + 1], rest):
             last += 1
             rest = rest[1:]
+        if self._is_counted(side):
+            return [
+                Tok("NAME", self.text[side[0].start : side[-1].end], side[0].start, side[-1].end)
+            ]
         if len(rest) == 1 and self._is_named(side[last], rest[0]):
             self.before.append(Prose(self.ctx.source.span(side[0].start, side[last].end)))
             return rest
@@ -234,6 +239,14 @@ class Chains:
             return side
         self.before.append(Prose(self.ctx.source.span(side[0].start, side[last].end)))
         return rest
+
+    def _is_counted(self, side: list[Tok]) -> bool:
+        """Tell whether a word with its number is a name: `boat 1 = 180 kg`."""
+        if [token.kind for token in side] != ["WORD", "NUM"]:
+            return False
+        word, number = side
+        one = number.text.isdigit() and len(number.text) == 1 and word.end + 1 == number.start
+        return one and word.text.lower() not in words.STOP and len(word.text) > 2
 
     def _is_named(self, word: Tok, name: Tok) -> bool:
         """Tell whether words say what the name behind them is: `Fixing moment MA`, `shear V`."""
@@ -291,6 +304,17 @@ class Chains:
             small = here.text in _SMALL and not is_known(canonical(here.text), self.ctx.lex)
             if small and before.kind == "WORD" and after.kind == "NAME" and here.end < after.start:
                 out[i] = Tok("WORD", *(here.text, here.start, here.end))
+        return out
+
+    def _places(self, side: list[Tok]) -> list[Tok]:
+        """Take `a` between a value and a place for a word: `= 10 kN a 2/3·5 = 3,33 m`."""
+        out = list(side)
+        for i in range(2, len(side) - 1):
+            before, here, after = side[i - 1 : i + 2]
+            apart = before.end < here.start and here.end < after.start
+            small = here.text in _SMALL and not is_known(canonical(here.text), self.ctx.lex)
+            if small and apart and (before.kind, after.kind) == ("UNIT", "NUM"):
+                out[i] = Tok("WORD", here.text, here.start, here.end)
         return out
 
     def _expressions(

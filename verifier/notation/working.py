@@ -27,7 +27,7 @@ _CITED = re.compile(
     re.I,
 )
 _OWN_N = re.compile(
-    r"(?<![\w.,]\s)(?<![\w.,])N\s*=\s*[-+(√\w]"
+    r"(?<![\d.,\])]\s)(?<![\w.,])N\s*=\s*[-+(√\w]|(?<![\w.])N\s?(?:cos|sin|sen)(?![^\W\d_])"
     r"|(?<![\w.,]\s)(?<![\w.,])N\s+(?:hacia|verso|nach|vers|up|down|posit|w\s(?:gór|dół|lewo|prawo))"
 )
 _IN_NEWTONS = re.compile(r"\d\s?N(?![\w·])")
