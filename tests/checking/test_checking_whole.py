@@ -221,3 +221,35 @@ def test_what_the_writer_takes_back_is_not_judged():
     working = "ΣM_A = 0: 6 B_y − 9(2) = 0\nB_y = 5 kN\nwrong, should be B_y = 3 kN\nA_y = 6 kN\n"
     result = verifier.check(BEAM, working)
     assert result.verdict == "agrees"
+
+
+def test_a_line_that_does_not_fit_is_asked_about_where_every_result_is_right():
+    lines = [
+        "As levers on the sketch, ΣM_A: 6 B_y − 9·2 + 4 = 0",
+        "B_y = 3 kN",
+        "A_y = 6 kN",
+        "A_x = 0",
+    ]
+    result = judged(*[(line, None, ()) for line in lines])
+    assert (result.verdict, result.faults) == ("undecided", ())
+    assert result.lines[0].status == "undecided"
+    assert "every result is right" in result.lines[0].note
+
+
+def test_a_line_that_does_not_fit_is_a_fault_where_a_result_is_wrong():
+    lines = [
+        "As levers on the sketch, ΣM_A: 6 B_y − 9·2 + 4 = 0",
+        "B_y = 3 kN",
+        "A_y = 5 kN",
+        "A_x = 0",
+    ]
+    result = judged(*[(line, None, ()) for line in lines])
+    assert result.first_fault is not None
+    assert (result.first_fault.line, result.first_fault.kind) == (1, "extra-force")
+
+
+def test_a_definite_mistake_is_told_though_every_result_is_right():
+    lines = ["ΣM_A: 6 B_y + 9·2 = 0", "B_y = 3 kN", "ΣF_y: A_y + B_y − 9 = 0", "A_y = 6 kN"]
+    result = judged(*[(line, None, ()) for line in lines])
+    assert result.first_fault is not None
+    assert (result.first_fault.line, result.first_fault.kind) == (1, "sign")

@@ -355,6 +355,13 @@ class Figure:
         """Return how far the nearest value of the figure is that rounds to a written number."""
         return nearest(self.rounded_numbers, abs(number), half)
 
+    def gap_to_angle(self, degrees: float, half: float) -> float | None:
+        """Return how far the nearest drawn angle is, or its supplement or complement."""
+        own = (degrees, -degrees)  # both modulo a right angle
+        gaps = (abs((angle - one + 45) % 90 - 45) for angle in self.drawn_angles for one in own)
+        gap = min(gaps, default=math.inf)
+        return gap if gap <= half else None
+
     def contribution(self, action: Action, axis: "Axis") -> float:
         """Return what one unit of an action adds to a sum."""
         if axis.about is not None:

@@ -207,6 +207,8 @@ class Reader:
         if digits >= 3:
             return Quantity(value, max(half, widest))
         near = self.figure.gap_to_value(value, half)
+        if near is None and turned:
+            near = self.figure.gap_to_angle(value, half)
         if near is None or near > _COARSEST * abs(value) / 2:
             near = 0.0
         return Quantity(value, max(widest, 1.01 * near))

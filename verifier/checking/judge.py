@@ -8,6 +8,7 @@ from verifier.checking.alone import AloneTrial
 from verifier.checking.another import about_another, has_all_loads
 from verifier.checking.answers import answers_of, told_by_letter, unfinished
 from verifier.checking.bending import misnamed
+from verifier.checking.benefit import asked, in_question
 from verifier.checking.certain import certain
 from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
@@ -109,6 +110,12 @@ def assemble(
         faults, remarks = [[*map(with_commas, found)] for found in (faults, remarks)]
     answers = told_without_name(trial.figure, trial.written, outcome, answers)
     answers = told_by_letter(trial.figure, outcome, answers)  # fewer are open now
+    if not swapped:
+        open_ = in_question(trial.figure, outcome, answers, faults, trial.written)
+        faults = [fault for fault in faults if fault not in open_]
+        for fault in open_:
+            outcome.lines[fault.line].status = "undecided"
+            outcome.lines[fault.line].notes.insert(0, asked(fault))
     lines = tuple(
         _line(one, followed, outcome, faults, doubtful)
         for one, followed in zip(written, trial.written, strict=True)

@@ -1,0 +1,110 @@
+"""The benefit of the doubt: lines that do not fit, in a working whose every result is right."""
+
+import re
+from collections.abc import Sequence
+
+from verifier import units
+from verifier.checking.figure import Figure
+from verifier.checking.ledger import three_figures
+from verifier.checking.quantity import Quantity
+from verifier.checking.state import Outcome
+from verifier.checking.sums import differs
+from verifier.checking.written import Written
+from verifier.findings import Answer, Finding
+from verifier.notation.tree import Line, Prose
+
+_WEAK = {"missing-force", "extra-force", "algebra", "arithmetic", "magnitude"}
+"""What a line not understood looks like. The other kinds name one mistake in one term."""
+_EARLY = 6e-3
+"""How far, relative to a value, rounding to three figures on the way may carry it."""
+_FAR = 10.0
+"""A slip in reckoning leaves a number of about the same size."""
+_WORD = re.compile(r"[^\W\d_]{2,}")
+_NUMBER = re.compile(r"[-−]?(\d+(?:[.,]\d+)?)\D{0,4}")
+
+
+def in_question(
+    figure: Figure,
+    outcome: Outcome,
+    answers: Sequence[Answer],
+    faults: Sequence[Finding],
+    written: Sequence[Written],
+) -> list[Finding]:
+    """Return the faults that are to be asked about instead of told.
+
+    All that is asked for is answered rightly and no force is given a wrong value. A line that then
+    seems to lack a force or to come to something else was likelier not understood than wrong,
+    where it has words without a meaning here or comes to something else by far.
+    """
+    lines = {one.line.number: one.line for one in written}
+    weak = [
+        fault
+        for fault in faults
+        if (fault.kind in _WEAK and _has_words(lines[fault.line]))
+        or _far(fault)
+        or _strange_unit(fault)
+    ]
+    return weak if weak and _ends_right(figure, outcome, answers) else []
+
+
+def asked(fault: Finding) -> str:
+    """Return the note that stands at a line in question instead of its fault."""
+    return (
+        f"every result is right, yet as it was understood this line does not fit: {fault.message}"
+    )
+
+
+def _has_words(line: Line) -> bool:
+    """Tell whether a line has words that no part of it with a meaning accounts for."""
+    rest = list(line.whole)
+    for part in line.parts:
+        if not isinstance(part, Prose):
+            start, end = part.span
+            rest[start:end] = " " * (end - start)
+    return _WORD.search("".join(rest)) is not None
+
+
+def _far(fault: Finding) -> bool:
+    """Tell whether two sides of a chain are no number beside a number of about its size."""
+    if (fault.kind, fault.where) != ("arithmetic", "arithmetic"):
+        return False
+    numbers = [_NUMBER.fullmatch(one) for one in (fault.text, fault.expected)]
+    sizes = [float(one[1].replace(",", ".")) for one in numbers if one is not None]
+    return len(sizes) < 2 or max(sizes) > _FAR * min(sizes)
+
+
+def _strange_unit(fault: Finding) -> bool:
+    """Tell whether a force is blamed for a unit of length, or a term for the unit it must have."""
+    length = units.length_unit(fault.text.strip("[] ")) is not None
+    return fault.kind == "unit" and (length or any(map(str.isdigit, fault.text)))
+
+
+def _ends_right(figure: Figure, outcome: Outcome, answers: Sequence[Answer]) -> bool:
+    values = [
+        (found.quantity.centre, found.coarse, figure.true[variable])
+        for variable, found in outcome.stated.items()
+        if variable in figure.true
+    ]
+    return (
+        bool(answers)
+        and all(one.status == "agrees" or _right(one) for one in answers)
+        and all(_is(value, truth, coarse) for value, coarse, truth in values)
+    )
+
+
+def _right(answer: Answer) -> bool:
+    """Tell whether an answer that rests on a line in question has the right value all the same."""
+    value, written = answer.value, answer.written
+    if answer.status != "carried":
+        return False
+    if isinstance(value, float) and isinstance(written, float):
+        return _is(written, value)
+    return value == written
+
+
+def _is(value: float, truth: float, coarse: float = 0.0) -> bool:
+    slack = max(coarse, three_figures(truth), _EARLY * abs(truth))
+    return not differs(Quantity(value, slack), truth)
+
+
+__all__ = ["asked", "in_question"]
