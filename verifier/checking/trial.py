@@ -112,6 +112,13 @@ class Trial(Naming):
             return choice
         asked = {self.figure.variable(item)[0] for item in self.figure.structure.find}
         untold = sorted(v for v in asked - outcome.stated.keys() if self.figure.true.get(v))
+        own = outcome.ledger.locals
+        for variable in untold:  # `R_x = T = 96 N; R_y = 60 N`: the other part as well
+            size, axis = self.figure.true[variable], self._lies(variable)
+            keys = [k for k in own if axis and self._axis(k) == axis and own[k].kind == "force"]
+            keys = [k for k in keys if same(abs(own[k].quantity.centre), abs(size), 5e-3)]
+            senses = [(variable, s) for s in (1.0, -1.0)]
+            choice = self.cheapest(choice, [called(choice, {k: s}) for k in keys for s in senses])
         for key, _ in choice.aliases if untold else ():
             others = [called(choice, {key: (v, s)}) for v in untold for s in (1.0, -1.0)]
             choice = self.cheapest(choice, others[: 2 * _MOST_RENAMED])

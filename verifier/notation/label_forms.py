@@ -1,10 +1,10 @@
 """The forms in which people label a sum, as patterns; `POINT` stands for a moment point."""
 
 CCW = (
-    r"↺|anti-?\s?clockwise|counter-?\s?clockwise|a\.?c\.?w\.?|c\.?c\.?w\.?|ACW|CCW"
+    r"↺|anti-?\s?clockwise|counter-?\s?clockwise|a\.?c\.?w\.?|c\.?c\.?w\.?|[AC]\.?C\.?W\.?"
     r"|gegen den Uhrzeigersinn|antihoraire|antiorario|antihorario"
 )
-CW = r"↻|clockwise|cw|c\.w\.|CW|im Uhrzeigersinn|horaire|orario|horario"
+CW = r"↻|clockwise|cw|c\.w\.|C\.?W\.?|im Uhrzeigersinn|horaire|orario|horario"
 ARROW = rf"(?:[↑↓→←↗↘↖↙]|{CCW}|{CW}|up(?:wards?)?|down(?:wards?)?|right|left)"
 _PLUS = (
     r"(?:\+\s?(?:ve)?|\(\s?\+\s?\)|is positive|taken positive|(?:as )?positive|pos\.?|is \+|=\s?\+)"

@@ -103,6 +103,17 @@ _TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;
 _SET_OUT = re.compile(  # a joint in a column of its own: `A     13 + 0.6 AE = 0`
     r"^(\s*[A-Z]\d?'?)\s(\s{2,})(?=[-+]?\s?[\w(√.][^=]*[-+][^=]*=\s*0(?![.,]?\d))"
 )
+_SIZED = re.compile(r"∥(\s?[A-Z]\w*\s?)∥")  # ‖R‖ = 113 N
+_HEAD_ASIDE = re.compile(  # `Joint A (sin α = 0.8; cos α = 0.6)`
+    r"^(\s*(?:\d{1,2}[.)]\s+)?[^\W\d_]{3,}\s+[A-Z]\d?'?)\s\("
+    r"((?:[^()=]{1,30}=[^()=]{1,30}[;,]\s){1,3}[^()=]{1,30}=[^()=]{1,30})\)(?=\s*:?\s*$)"
+)
+_LABEL = r"(?:\s?\(?(?:[TCZD]|Zug|Druck|tens\w*|comp\w*|trac\w*|trazione|rozc\w*|ścisk\w*)\b\)?)"
+_TOLD = rf"[A-Z]\w{{1,5}}'?\s[-+]?\s?\d[\d.,]*(?:\s?[kM]?N|\s?kips?|\s?lbs?)?{_LABEL}?"
+_SUMMARY = re.compile(  # Results: AC −13 (C), BD +5 (T), AB 0
+    rf"\s*(?:[^\W\d][^:=]{{2,40}}:\s*)?{_TOLD}(?:[,;]\s+{_TOLD}){{2,}}[\s.]*", re.I
+)
+_LABELLED = re.compile(rf"\d{_LABEL}", re.I)
 _ANSWER = r"[A-Z]\w{0,5}'?\s[-+]?\s?\d[\d.,]*(?:\s?[kM]?N|\s?kips?|\s?lbs?)?(?:\s?\(?[TCZD]\)?)?"
 _ANSWERS = re.compile(rf"\s*{_ANSWER}(?:\s+[/•·]\s+{_ANSWER}){{2,}}[\s.]*")  # AC +20 / BC −16 / …
 _ANSWERED = re.compile(r"(?<![\w])([A-Z]\w{0,5}'?)\s(?=[-+]?\s?\d)")
@@ -185,6 +196,8 @@ def told(text: str) -> str:
     if "(" in text:
         text = _PLACE.sub(_blank, text)
         text = _AT_VALUE.sub(lambda m: m["keep"].ljust(len(m.group())), text)
+    if "∥" in text:
+        text = _SIZED.sub(r"|\1|", text)
     text = _CROSS.sub(_blank, text)
     if "   " in text:
         text = _COLUMNS.sub(_blank, text)
@@ -207,9 +220,12 @@ def told(text: str) -> str:
         text = _SIGN_APART.sub(r" \1 ", text)
         text = _SENSE_IN.sub(lambda m: m["w"].ljust(len(m.group())), text)
         text = _DIRECTED.sub(r"\g<name>\g<way>  ", text)
+        text = _HEAD_ASIDE.sub(r"\1, \2 ", text)
     text = _SET_OUT.sub(r"\1:\2", text)
     if _ANSWERS.fullmatch(text):
         text = re.sub(r"\s[/•·]\s", " ; ", _ANSWERED.sub(r"\1=", text))
+    if "=" not in text and len(_LABELLED.findall(text)) > 1 and _SUMMARY.fullmatch(text):
+        text = _ANSWERED.sub(r"\1=", text)
     text = _FRAMED.sub(_bare, text)
     text = _cells(text)
     return _LEADERS.sub(lambda m: m[1] + "=".ljust(len(m[2])), text)
