@@ -10,10 +10,10 @@ from verifier.checking.faults.base import tidy
 from verifier.checking.figure import SENSES
 from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found, half_width
-from verifier.checking.names import Local, key_of
+from verifier.checking.names import Known, Local, key_of
 from verifier.checking.quantity import Quantity, function
 from verifier.checking.termwise import odd_term, rounds_each
-from verifier.notation.tree import Expr, Func, Mark, Name, Num, Relation, Unit, walk
+from verifier.notation.tree import Expr, Func, Mark, Name, Num, Pow, Relation, Unit, walk
 
 _INVERSE = {"sin": "asin", "cos": "acos", "tan": "atan"}
 _NEAR = 0.3
@@ -63,6 +63,26 @@ class Angles(Claims):
             self._numbers(relation, index, values[index - 1], values[index], ())
         self._take(name, relation, meant, angle)
         self._keep_ratio(first.name, key_of(name), values[-1])
+        return True
+
+    def _by_squares(self, relation: Relation) -> bool:
+        """Judge `BC² = 0.8² + 1.2² = 2.08`: the square of a length, whatever else BC may be."""
+        first, *rest = relation.sides
+        if not isinstance(first, Pow) or not isinstance(first.base, Name) or self.context.fresh:
+            return False
+        options = self.names.meanings(first.base)
+        drawn = any(isinstance(one, Known) and one.kind == "length" for one in options)
+        self.reader.prefer_lengths = True
+        try:
+            told = [self.reader.evaluate(side) for side in rest]
+            values = [self.reader.evaluate(first) if drawn else told[0], *told]
+        except NotLinear:
+            return False
+        finally:
+            self.reader.prefer_lengths = False
+        for index in range(len(rest)):
+            self._numbers(relation, index, values[index], values[index + 1], ())
+        self.judged.worsen("agrees")
         return True
 
     def _as_rounded(self, first: Expr, side: Expr, value: Quantity) -> Quantity:

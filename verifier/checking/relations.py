@@ -231,7 +231,7 @@ class Relations(Wordings):
         sides = relation.sides
         if self._idle(relation) or self._in_words(relation) or self._renames(relation):
             return
-        if self._part_in_words(relation):
+        if self._part_in_words(relation) or self._by_squares(relation):
             return
         if self._tallies(relation) or self._same_loads(relation) or self._bends(relation):
             return

@@ -1,5 +1,6 @@
 """Stated results and claims in words, held against the working and the solution."""
 
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from verifier.checking import concluded, derived
@@ -277,6 +278,8 @@ class Results(Following):
             before = self.reader.form(relation.sides[-2]).constant.scaled(1 / factor)
         except NotLinear:
             return
+        with suppress(NotLinear):  # A_y = 3 − 0.6 T = −0.7 kN ↓
+            before = self.reader.evaluate(relation.sides[-2]).scaled(1 / factor)
         marks = relation.marks[-1] if len(relation.marks) == len(relation.sides) else ()
         if len(relation.sides) == 2:
             before = value

@@ -134,6 +134,7 @@ class Chains:
 
     def _chain(self, sides: list[list[Tok]], implied: bool, restated: bool) -> list[Part]:
         source = self.ctx.source
+        sides = [side for side in sides if not _goes_on(side)] or sides
         continues = restated or not sides[0] or self.ctx.carried
         if not sides[0]:
             sides = sides[1:]
@@ -338,3 +339,10 @@ class Chains:
         if other is None and comma == "open" and any(either(token) for token in stream):
             other, _ = build.parse(stream, source, "decimal")
         return sides_read, other
+
+
+def _goes_on(side: list[Tok]) -> bool:
+    """Tell whether a side breaks off with dots: the check `−4 A_y + 3 A_x … = −6 − 6 + 12 = 0`."""
+    kinds = {token.kind for token in side}
+    dots = "".join(token.text for token in side[-3:]).endswith(("…", "..."))
+    return dots and "NAME" in kinds and bool(kinds & {*OPERATORS})

@@ -175,10 +175,12 @@ def _names_and_marks(text: str, start: int, end: int, ctx: Context) -> list[Name
                 at = token.end
                 continue
             return []
+        at = token.end
+        if "α" <= canonical(token.text)[:1] <= "ω":
+            continue  # an angle: `let T be the tension in the stay, inclined at θ`
         base, sub = build.undress(token.text)
         span = ctx.source.span(token.start, token.end)
         said.append(Name(span, ctx.source.line[span[0] : span[1]], base, sub))
-        at = token.end
     return said
 
 

@@ -14,6 +14,7 @@ __all__ = ["Scanner", "Tok"]
 _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
 _OF_BAR = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>\w{2,6}'?|\w{1,3}'?-\w{1,3}'?)\s?\)(?=\s*=)")
 _OF_BAR_WITHIN = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>[A-Z]\w{1,5}'?)\s?\)")
+_POINT_LETTER = re.compile(r"\.(?P<l>[^\W\d_])(?![\w])")
 _ANGLE_BEHIND = re.compile(r"\s*\d[\d.,]*\s?°")
 _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _NAME_AFTER = re.compile(r"\s+[A-ZΑ-Ω][\w']*(?:_\{?\w+\}?)?\s*(?:[=≈]|$)")
@@ -296,7 +297,7 @@ class Scanner(Measures):
         self.unit(self.at) if self._unit_follows() else None
 
     def _soft(self, match: re.Match[str]) -> None:
-        """Take a point as a product between operands (`6.RB`); else it says nothing."""
+        """Take a point as a product between operands (`6.RB`, `w.L`); else it says nothing."""
         if match.group() == "." and self.out and self.at + 1 < self.end:
             nxt = self.text[self.at + 1]
             spaced = nxt == " " and self.text[self.at - 1] == " "
@@ -304,7 +305,12 @@ class Scanner(Measures):
             product = self.out[-1].kind in ("NAME", "RPAR") and follower.startswith(
                 _COMMON_FUNCTIONS
             )
-            if product and (spaced or nxt != " "):
+            letter = _POINT_LETTER.match(self.text, self.at, self.end)
+            both = {self.out[-1].text, letter["l"]} if letter else set()
+            letters = bool(both) and {*map(canonical, both)} <= self.lex.letters
+            usual = self.lex.bare and letter is not None and self.out[-1].text in "PFWQGqwpL"
+            letters = letters or (usual and letter is not None and letter["l"] in "Llabcdhx")
+            if letters or (product and (spaced or nxt != " ")):
                 self.push("times", match.end())
                 return
             if self.out[-1].kind in ("NUM", "UNIT", "RPAR") and (nxt.isalpha() or nxt == "("):
