@@ -106,6 +106,9 @@ def _told(
 _FORCE = re.compile(
     r"(?<![\w.,])(?P<size>\d+(?:[.,]\d+)?)\s?(?P<unit>[kM]?N|kips?|k|lbf?|lbs|kgf?|kp)(?![\w·*])"
 )
+_WAY_AHEAD = re.compile(  # `pushes left with 8 kN`
+    r"(?P<way>(?:to the |nach )?[^\W\d]+) (?:with|mit|avec|con|by|of)\s$", re.IGNORECASE
+)
 _LOADS = re.compile(
     r"\b(?:loads?|applied|weighs?|weight|Last(?:en)?|Gewicht\w*|charges?|poids|carg[ao]s?|caric[oh]i?"
     r"|obciąż\w+|belasting|last)\b",
@@ -118,14 +121,18 @@ def _in_words(figure: Figure, written: Sequence[Written]) -> Iterator[tuple[floa
     kilos = figure.structure.force_unit == "kgf"
     for one in written:
         text = one.line.text
-        reckons = any(isinstance(part, Relation | Unread) for part in one.line.parts)
-        if reckons or _LOADS.search(text):
+        parts = one.line.parts
+        reckons = "=" in text and any(isinstance(part, Relation) for part in parts)
+        unread = any(isinstance(part, Unread) for part in parts)
+        if reckons or unread or _LOADS.search(text):
             continue
         for match in _FORCE.finditer(text):
             unit = units.FORCE.get({"k": "kip", "kips": "kip", "lb": "lbf", "lbs": "lbf"}.get(
                 match["unit"], "kgf" if kilos else match["unit"]
             ))  # fmt: skip
-            mark = mark_at(text, match.end(), len(text))
+            ahead = _WAY_AHEAD.search(text, 0, match.start())
+            place = ahead.start("way") if ahead else match.end()
+            mark = mark_at(text, place, len(text))
             if unit is not None and mark is not None and mark.meaning in SENSES:
                 size = float(match["size"].replace(",", "."))
                 yield size * unit / units.FORCE[figure.structure.force_unit], mark.meaning

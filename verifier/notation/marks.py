@@ -18,7 +18,7 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
         "tah", "растяжение",
         "растянут", "розтяг", "pulling", "pull", "受拉", "拉", "引張",
         "拉力", r"tracc\.?", "tendue?s?", "tes[aoie]", "gezogen", "tendid[ao]", "растянута?",
-        "pulls", "tažen[ýáé]", "zatezanje", r"drag(?=\s*\))", "dragstång",
+        "pulls", "pulled", "stretched", "tažen[ýáé]", "zatezanje", r"drag(?=\s*\))", "dragstång",
     ),
     "compression": (
         "in compression", "compressive(?: force)?", "compression", "compressed", r"compr?\.?",
@@ -27,7 +27,8 @@ _WORDS: dict[MarkMeaning, tuple[str, ...]] = {
         "(?:in |a |di )?compressione", "punton[ei]", "bielle", "puntal(?:es)?", "(?:na )?ściskanie",
         "ściskan[yaei]",
         "ściskając[aye]", r"ścisk\.?", "(?:(?:à|a|em) )?compressão", "druk(?:staaf)?",
-        "pushes", "tlačen[ýáé]", "pritisak", "tryckt?", "tlak", "сжатие", "сжат",
+        "pushes", "pushed", "pressed", "squeezed",
+        "tlačen[ýáé]", "pritisak", "tryckt?", "tlak", "сжатие", "сжат",
         "стиск", "pushing", "push", "受压", "压",
         "圧縮", "压力", "comprimée?s?", "compress[aoie]", "gedrückt", "comprimid[ao]s?", "сжата?",
     ),

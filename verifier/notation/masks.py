@@ -181,6 +181,17 @@ _STRETCHES = re.compile(
 _ONE_STRETCH = re.compile(rf"(?<=[:,;])\s*{_STRETCH}(?=\s+[-+]?\s?\d)")
 
 
+_WAY = (
+    r"(?:[↑↓→←]|(?:to the |nach |vers (?:le |la )?|hacia (?:la |el )?|a (?:la )?|verso |w |do )?"
+    r"(?:up|down|left|right|oben|unten|links|rechts|haut|bas|gauche|droite|arriba|abajo|izquierda"
+    r"|derecha|alto|basso|destra|sinistra|prawo|lewo|góry|dołu)(?:wards?)?)"
+)
+_TWO_WAYS = re.compile(  # `A = 3 kN to the right and 4 kN up`
+    rf"(?P<one>(?:^|\s)[A-Z]\w*\s(?:=|is|ist|carries|takes)\s?\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf?)?\s{_WAY})\s(?P<and>and|und|et|y|e|i)"
+    rf"(?P<two>\s+\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf?)?\s{_WAY}(?!\w))"
+)
+
+
 def told(text: str) -> str:
     """Put what a line's layout says into signs: rows of a table, leaders, both ways at once."""
     if "(" in text and ":" in text:
@@ -202,6 +213,7 @@ def told(text: str) -> str:
     if "   " in text:
         text = _COLUMNS.sub(_blank, text)
     text = _WAY_GIVEN.sub(_blank, text)
+    text = _TWO_WAYS.sub(lambda m: f"{m['one']}{' ' * len(m['and'])},{m['two']}", text)
     if "=" in text:
         text = _OVER.sub(_spread, text)
     text = _POINTED.sub(lambda m: (m.lastgroup or "").ljust(len(m.group())), text)

@@ -27,6 +27,7 @@ from verifier.notation.tree import (
 )
 
 _MEMBER_VALUE = re.compile(r"\s*:\s*[-+]?\d[\d.,]*\s*[^\W\d]*\s*(?:[(\[;,.]|[TC]\b|$)")
+_FORCE_FIRST = re.compile(r"\s*:\s*[-+−–]?\s*\d[\d.,]*\s*[^\W\d]+\s+(?=[^\W\d])")
 _HEADED = re.compile(
     r"(?P<head>[^\W\d][^=:;,Σ]{2,50}?)(?:,\s*(?=(?:taking |take |the )?"
     r"(?:moments?|momente?[ins]?|sum(?:ming)?|resolv\w+|vertical\w*|horizontal\w*|about)\b|[Σ↺↻↑→+])"
@@ -379,7 +380,9 @@ class LineReader:
             self.text = self.text[:place] + " " + self.text[place + 1 :]
             self._prose(self.at, stop - len(name))
             return True
-        if not _MEMBER_VALUE.match(rest):
+        value = _FORCE_FIRST.match(rest)
+        labelled = value is not None and only_marks(rest[value.end() :].rstrip(" ."))
+        if not labelled and not _MEMBER_VALUE.match(rest):
             return False
         place = self.text.index(":", stop)
         self.text = self.text[:place] + "=" + self.text[place + 1 :]
