@@ -19,7 +19,8 @@ _VERB = (
 )
 _HOLDS = (
     rf"(?:{_VERB}|holds|takes|bears|acts|pushes|pulls"
-    r"|(?:has to|must|needs to) (?:hold|carry|give|take)|muss|hält|drückt|zieht|wirkt|pousse|tire|retient|spinge|tira|regge|empuja|sostiene|pcha"
+    r"|(?:has to|must|needs to) (?:hold|carry|give|take)|muss|hält|drückt|zieht"
+    r"|wirkt|pousse|tire|retient|spinge|tira|regge|empuja|sostiene|pcha"
     r"|ciągnie)(?:\s+(?:back|halten|aufnehmen))?(?:\s+(?:with|mit|avec|con|z|siłą))?"
 )
 _SUPPORT = re.compile(
