@@ -69,10 +69,13 @@ class Relations(Wordings):
         said = (relation, *relation.others)
         readings += [(r, *one) for r in said for one in self.also if one != (plain, 1.0)]
         goes_on = (self.last_side,) if relation.continues and self.last_side is not None else ()
+        if goes_on:  # what stands above was taken in one unit, and goes on in it
+            readings = [one for one in readings if one[1] in (plain, self.force_read)]
         over = _over_length((*goes_on, *relation.sides))
         turned = [one for one in readings if over and one[2] != 1.0]
         if len(readings) == 1:
             self._read_as(relation)
+            self.force_read = plain
             return
         status, self.judged.status = self.judged.status, "remark"
         before = first = self._keep()
@@ -83,6 +86,7 @@ class Relations(Wordings):
             self.reader.plain, self.reader.long, self.reader.lone = plain, 1.0, True
             if self.judged.status not in ("fault", "undecided"):
                 self.judged.worsen(status)
+                self.force_read = force
                 return
             after = self._keep()
             self._restore(before)
@@ -90,6 +94,7 @@ class Relations(Wordings):
             if index == 0 or fewer:
                 first = after
         self._restore(first)
+        self.force_read = plain
         self.judged.worsen(status)
 
     @staticmethod

@@ -188,6 +188,7 @@ class State:
         self.drawn: set[str] = set()
         self.angles: Mapping[float, float] = {}
         self.last_side: Expr | None = None
+        self.force_read = plain
         self.ended = (0, 0, "")
         self.forms: list[tuple[int, Form]] = []
         self.seen_keys: dict[str, Slip] = {}

@@ -1,6 +1,6 @@
 """The one moment asked for that a working seems not to give: it may have it wrong, under M."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from verifier.checking.answers import answers_of
 from verifier.checking.choice import Choice, called
@@ -9,7 +9,7 @@ from verifier.checking.faults import Explanation
 from verifier.checking.names import key_of
 from verifier.checking.state import Outcome, Slip
 from verifier.checking.trial import Trial
-from verifier.notation.tree import Name, Relation
+from verifier.notation.tree import Line, Name, Part, Relation, SumLabel
 
 _M = "M"
 _TURNS = " moment"
@@ -23,7 +23,8 @@ _ALIKE = 0.01
 def moment_named(trial: Trial, choice: Choice) -> Choice:
     """Return the choice under which M is the fixing moment, where that alone has no answer.
 
-    Only where it then differs from the sum of moments by a slip or two: M may be another moment.
+    Only where it then differs from the sum of moments by a slip or two: M may be another moment,
+    unless its own line says that it is the sum about that support.
     """
     outcome = trial.run(choice)
     missing = [one.item for one in answers_of(trial.figure, outcome) if one.status == "missing"]
@@ -37,15 +38,35 @@ def moment_named(trial: Trial, choice: Choice) -> Choice:
         return choice
     variable, _ = trial.figure.variable(missing[0])
     named = [called(choice, {_M: (variable, sense)}) for sense in (1.0, -1.0)]
-    near = [one for one in named if _is_near(trial.run(one))]
+    said = _is_sum_about(trial, missing[0].split()[-2])
+    near = [one for one in named if _is_near(trial.run(one), 2 * _DEAREST if said else _DEAREST)]
     return min(near, key=lambda one: trial.price(one, trial.run(one)), default=choice)
 
 
-def _is_near(outcome: Outcome) -> bool:
+def _is_sum_about(trial: Trial, joint: str) -> bool:
+    """Tell whether M's line, or its chain's next, is labelled as moments about a joint."""
+    lines = [one.line for one in trial.written]
+    return any(
+        any(_gives_m(part) for part in line.parts) and _turns_about(joint, (line, *below[:1]))
+        for line, below in ((line, lines[place + 1 :]) for place, line in enumerate(lines))
+    )
+
+
+def _gives_m(part: Part) -> bool:
+    first = part.sides[0] if isinstance(part, Relation) else None
+    return isinstance(first, Name) and key_of(first) == _M
+
+
+def _turns_about(joint: str, lines: Iterable[Line]) -> bool:
+    labels = [part for line in lines for part in line.parts if isinstance(part, SumLabel)]
+    return any(label.axis == "moment" and label.about == joint for label in labels)
+
+
+def _is_near(outcome: Outcome, dearest: float) -> bool:
     """Tell whether a pass finds one line at fault, by a slip or two that are plain ones."""
     told = [slip for slip in outcome.slips if not slip.remark]
     plain = all(
-        slip.explanation.kind in _KINDS and slip.explanation.cost <= _DEAREST for slip in told
+        slip.explanation.kind in _KINDS and slip.explanation.cost <= dearest for slip in told
     )
     return 0 < len(told) <= _SLIPS and plain and len({slip.line for slip in told}) == 1
 
