@@ -63,6 +63,9 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
     span = ctx.source.span(start, end)
     if assumed := assumptions(text, start, end, ctx):
         return assumed
+    again = ctx.follows or text[:start].rstrip().endswith("i.e.")
+    if again and _is_given(text, tokens, end, ctx):
+        return Chains(text, tokens, end, ctx).read(restated=True)
     if stated := statements(text, tokens, start, end, ctx):
         return stated
     if told := sentences.told(text, tokens, start, end, ctx):
@@ -79,6 +82,14 @@ def _without_equals(text: str, tokens: list[Tok], start: int, end: int, ctx: Con
     if ("WORD" not in kinds and (kinds & {"NUM", *OPERATORS})) or (ctx.labelled and "NUM" in kinds):
         return _bare_expression(tokens, before, text, ctx)
     return [Prose(span)]
+
+
+def _is_given(text: str, tokens: list[Tok], end: int, ctx: Context) -> bool:
+    """Tell whether a clause is a given letter in its sense: `C_V = −P, i.e. P ↓`."""
+    tail = marks.tail(text, tokens[0].start, end)
+    before = [token for token in tokens if token.start < tail]
+    letters = [t for t in before if t.kind == "NAME" and canonical(t.text) in ctx.lex.letters]
+    return tail < end and len(letters) == 1 and all(t in letters for t in before)
 
 
 def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Context) -> list[Part]:
