@@ -46,6 +46,7 @@ class Claims(Results):
             self._said_again(statement.marks)
             return
         for name in statement.names:
+            self.place = name.span[0]
             meaning = self.reader.meaning(name)
             if not isinstance(meaning, Unknown) or meaning.variable not in self.figure.true:
                 continue

@@ -11,7 +11,7 @@ from typing import Any
 from verifier.checking import derived
 from verifier.checking.cutletters import cut_letters
 from verifier.checking.figure import SENSES
-from verifier.checking.foresight import angles_ahead, arms_ahead
+from verifier.checking.foresight import angles_ahead, angles_put_in, arms_ahead
 from verifier.checking.ledger import Found
 from verifier.checking.loadletters import loads_ahead
 from verifier.checking.names import Local, Unknown, key_of
@@ -95,6 +95,7 @@ class Course(Relations):
         self.ledger.locals |= dict(arms_ahead(written, self.reader, self.alone))
         if not self.alone:
             self.ledger.locals |= dict(loads_ahead(written, self.reader))
+            self.ledger.locals |= dict(angles_put_in(written, self.reader))
         parts = [part for one in written for part in one.line.parts]
         relations = [part for part in parts if isinstance(part, Relation)]
         if self.alone:
@@ -224,6 +225,7 @@ class Course(Relations):
             case SumLabel():
                 self.context.label, self.context.fresh = part, True
             case Relation():
+                self.place = part.span[0]
                 self._relation(part)
             case Statement():
                 self._statement(part)

@@ -31,6 +31,7 @@ _ON_BODY = re.compile(
     r"(?:the |den? |die |la |le |el |il )?\w",
     re.IGNORECASE,
 )
+_SENTENCE, _NEAR_BY = re.compile(r"[;.]\s"), 60
 
 _LOADS = re.compile(
     r"\b(?:loads?|applied|Last(?:en)?|belastung|charges?|cargas?|carichi|carico|obciążeni\w+)\b",
@@ -78,7 +79,8 @@ class Following(Equations):
         if variable.startswith("pin "):
             before = self.text[: relation.sides[index].span[0]]
             behind = self.text[relation.sides[index + 1].span[1] :]
-            return bool(_ON_BODY.search(before[-24:]) or _ON_BODY.match(behind))
+            sentence = _SENTENCE.split(before)[-1]
+            return bool(_ON_BODY.search(sentence[-_NEAR_BY:]) or _ON_BODY.match(behind))
         name = relation.sides[index]
         if not isinstance(name, Name):
             return False

@@ -1,8 +1,8 @@
 """What a working gives a value only after it has used it: `T sin θ = 20, tan θ = 3/4`."""
 
 import math
-from collections.abc import Iterator, Sequence
-from itertools import combinations
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations, pairwise
 
 from verifier.checking.derived import bare_number, same
 from verifier.checking.forms import NotLinear, Reader
@@ -10,9 +10,9 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Local, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.written import Written
-from verifier.notation.tree import Func, Name, Num, Relation, walk
+from verifier.notation.tree import Expr, Func, Name, Num, Relation, walk
 
-_NEAR, _CLOSE = 0.06, 2e-3
+_NEAR, _CLOSE, _PUT_IN = 0.06, 2e-3, 5e-3
 _INVERSE = {"sin": math.asin, "cos": math.acos, "tan": math.atan}
 
 
@@ -37,6 +37,50 @@ def angles_ahead(
                     yield key, Found(Quantity(angle), False, 0, None, "angle")
             given.add(key)
             used |= set(_turned(relation))
+
+
+def angles_put_in(written: Sequence[Written], reader: Reader) -> Iterator[tuple[str, Found]]:
+    """Yield the own angles that no line gives, by the numbers put in: `−5/sin α = −5/0.6`.
+
+    Only those of the figure.
+    """
+    relations = [p for one in written for p in one.line.parts if isinstance(p, Relation)]
+    used = {key: name for relation in relations for key, name in _angles_in(relation.nodes)}
+    given = {key_of(name) for relation in relations if (name := _given(relation)) is not None}
+    for key in sorted(used.keys() - given):
+        if not isinstance(reader.meaning(used[key]), Local) or key in reader.ledger.locals:
+            continue
+        pairs = (pair for relation in relations for pair in pairwise(relation.sides))
+        for one, two in pairs:
+            if key in dict(_angles_in(walk(one))) and not any(
+                isinstance(n, Name) for n in walk(two)
+            ):
+                angle = _fitting(key, one, two, reader)
+                if angle is not None:
+                    yield key, Found(Quantity(angle), False, 0, None, "angle")
+                    break
+
+
+def _angles_in(nodes: Iterable[Expr]) -> Iterator[tuple[str, Name]]:
+    for node in nodes:
+        if isinstance(node, Func) and node.name in _INVERSE and isinstance(node.arg, Name):
+            yield key_of(node.arg), node.arg
+
+
+def _fitting(key: str, one: Expr, two: Expr, reader: Reader) -> float | None:
+    """Return the figure's angle with which a side comes to the next one, None for no such."""
+    found: dict[float, float] = {}
+    try:
+        for angle in (a for a in reader.figure.drawn_angles if 0 < a < 90):
+            reader.ledger.locals[key] = Found(Quantity(angle), False, 0, None, "angle")
+            value, wanted = reader.evaluate(one).centre, reader.evaluate(two).centre
+            if same(value, wanted, _PUT_IN):
+                found[angle] = abs(value - wanted)
+    except NotLinear:
+        return None
+    finally:
+        reader.ledger.locals.pop(key, None)
+    return min(found, key=lambda angle: found[angle], default=None)
 
 
 def arms_ahead(
@@ -107,4 +151,4 @@ def _value(relation: Relation, reader: Reader, alone: bool) -> float | None:
     return min(slopes, key=lambda angle: abs(angle - value), default=None)
 
 
-__all__ = ["angles_ahead", "arms_ahead"]
+__all__ = ["angles_ahead", "angles_put_in", "arms_ahead"]

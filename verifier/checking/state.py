@@ -37,6 +37,12 @@ _DEAREST = 3.0
 _SHORT_ANGLES = 1.1
 """A short number is taken as exact: cos 3.9° where the figure has 3.9007° adds a hair."""
 _NAMED = re.compile(r"[^\W\d_]_?(?:[xyhvXYHV\d]|[A-Z]\d?)?")  # T_A: a force by its looks
+_SAID_ON = re.compile(
+    r"\b(?:on|auf|am|sur|sul|sulla|sobre|na|op)\s(?:the |den |die |das |dem |la |le |el |il |het )?"
+    r"(?P<body>[^\W\d_]\w*)(?=\s[^.;]*$)",
+    re.IGNORECASE,
+)
+_WAYS = re.compile(r"(?:left|right|links|rechts|gauche|droite|[A-Z]\d?'?)", re.IGNORECASE)
 LONE = re.compile(r"[^\W\d_]_?[xyhvXYHV\d]?")  # R, N1, R_x: a name of the writer's own
 
 
@@ -166,6 +172,7 @@ class State:
         self.context = Context()
         self.line = 0
         self.text = ""
+        self.place = 0
         self.texts: dict[int, str] = {}
         self.out = Outcome({}, [], self.ledger, {}, {}, set())
         self.judged = Judged()
@@ -248,7 +255,14 @@ class State:
         return isinstance(meaning, Unknown)
 
     def _on(self) -> str:
-        """Return the rigid body that the lines are about, '' where it is none or several."""
+        """Return the rigid body that the lines are about, '' where it is none or several.
+
+        Words before a name tell another: `Hence on the beam D_x = 3 kN to the left`.
+        """
+        said = [*_SAID_ON.finditer(self.text[: self.place])]
+        if said and not _WAYS.fullmatch(said[-1]["body"]):
+            called = {b.name.lower(): b.name for b in self.figure.structure.bodies}
+            return called.get(said[-1]["body"].lower(), "")
         names = {part for body in self.context.bodies for part in body.parts}
         bodies = [b.name for b in self.figure.structure.bodies if b.name in names]
         return bodies[0] if len(bodies) == 1 else ""

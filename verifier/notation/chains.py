@@ -108,7 +108,9 @@ class Chains:
             return False
         small = [t for t in rest if t.kind != "NAME" or not (t.text.islower() and len(t.text) > 2)]
         worded = {token.kind for token in small} <= {"WORD", "SOFT", "LPAR", "RPAR"}
-        says = mark_at(self.text, rest[0].start, self.end) or rest[0].text in NOTHING
+        mark = mark_at(self.text, rest[0].start, self.end)
+        sort = rest[-1].text.lower() in _SORTS and len(rest) > 1  # R1 = left reaction
+        says = (mark is not None and not sort) or rest[0].text in NOTHING
         return worded and rest[0].kind == "WORD" and not says
 
     def _chains(self, implied: bool, restated: bool) -> list[Part]:

@@ -72,7 +72,7 @@ CLOSING = re.compile(
 BY = re.compile(
     loose(
         r"(?:by|from|due to|aus|wegen(?: der)?|par(?: raison de)?|per(?: ragioni di)?"
-        r"|por(?: razones de)?|z(?:e względu na)?|из) (?P<w>inspection|symmetry"
+        r"|por(?: razones de)?|z(?:e względu na)?|из) (?P<w>inspection|symmetry|sym\.?(?![^\W\d_])"
         r"|Symmetrie(?:gründen)?|symétrie|"
         r"simmetria|simetría|simetria|symetri[ię]|inspección|ispezione|inspection)[\s,:]*"
     ),

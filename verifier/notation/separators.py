@@ -107,7 +107,7 @@ def _told(match: re.Match[str], before: str, after: str, lex: Lexicon, comma: Co
             return " "
         if _says(before, after, lex):
             return "="
-    return _ends(match, before, after)
+    return _ends(match, before, after, lex)
 
 
 def _is_word(text: str, lex: Lexicon) -> bool:
@@ -141,7 +141,7 @@ def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
 _OPEN_ENDED = frozenset("=+-−–·×*/(")
 
 
-def _ends(match: re.Match[str], before: str, after: str) -> bool:
+def _ends(match: re.Match[str], before: str, after: str, lex: Lexicon) -> bool:
     """Tell whether an arrow, a gap or a full stop ends the clause; any other separator does."""
     match match.lastgroup:
         case "arrow":
@@ -158,6 +158,8 @@ def _ends(match: re.Match[str], before: str, after: str) -> bool:
             ):
                 return False
             short = re.search(r"(?:^|[\s(.])[^\W\d_]{1,4}$", before)
+            if short and lex.pair(canonical(before.split()[-1].strip("(."))) is not None:
+                short = None  # `θ is the inclination of BC. tan θ = 1/2`
             if _WHOLE_WORD.search(before) and (_SENTENCE.match(after) or not after[:1].isalpha()):
                 short = None  # `the stay is 10 m long. Perpendicular distance …`
             united = re.search(r"\d\s?[^\W\d_]{1,4}$", before) and after[:1].isupper()

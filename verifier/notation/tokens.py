@@ -29,6 +29,7 @@ _PARTLY = re.compile(
 _LYING = re.compile(r"\s+-?\s?\d[\d.,]*\s?(?:mm?|cm|ft|in)(?![\w·*])")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?|\d{{1,2}}(?=\s*[=:≈]))(?![\w])")
 _NUMBERED = re.compile(r"(\d{1,2})\s?-\s?(\d{1,2})(?=\s*(?:[=:≈]\s*(-?\d+(?![.,]?\d))?|$))")
+_BAR_NUMBERED = re.compile(r"[SNF]\d{1,2}-\d{1,2}\s*=(?!\s*0(?![.,\d]))")  # N1-4 = −8 kN
 _BRACKETED_UNIT = re.compile(r"\s?[\[(]\s?(?P<unit>[^\W\d][\w·.*-]{0,5})\s?[\])]")
 _DIRECTIONS = ("i", "j", "k")
 _COMMON_FUNCTIONS = ("sin", "cos", "tan", "sen")
@@ -224,7 +225,13 @@ class Scanner(Measures):
     def _glued(self, end: int) -> bool:
         """Take `U1-L2` as one name where the table has such a member."""
         match = _HYPHEN.match(self.text, end, self.end)
-        if match is None or self.lex.bare:
+        if match is None:
+            return False
+        if self.lex.bare:
+            numbered = _BAR_NUMBERED.match(self.text, self.at, self.end)
+            if numbered and (not self.out or self.out[-1].kind == "EQ"):
+                self.push("name", match.end())
+                return True
             return False
         first, second = canonical(self.text[self.at : end]), canonical(match.group(1))
         for joint in (first, first[1:]):
