@@ -7,7 +7,7 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.written import Written
-from verifier.notation.tree import Add, Expr, Func, Name, Relation, walk
+from verifier.notation.tree import Name, Relation
 from verifier.structure.model import Couple
 
 _FORCES, _FORCES_ALONE, _SPREAD, _COUPLES = "FP", "FPQWG", "qwp", "M"
@@ -19,37 +19,20 @@ def loads_ahead(written: Sequence[Written], reader: Reader) -> Iterator[tuple[st
     """Yield the own letters that are put in for the only load of their sort: `P cos 60° = 5 kN`.
 
     Only those that no line gives a value: what stands alone on a side is found or defined there.
-    Beside another letter without a value, as in `q l²/8`, it says nothing.
     """
     sizes = _only_loads(reader)
     put_in: dict[str, Name] = {}
     given: set[str] = set()
-    terms: list[set[str]] = []
     for one in written if sizes else ():
         for relation in (part for part in one.line.parts if isinstance(part, Relation)):
             given |= {key_of(side) for side in relation.sides if isinstance(side, Name)}
             put_in |= {key_of(name): name for name in relation.named}
-            terms += [_named_in(term) for side in relation.sides for term in _terms(side)]
-    own = {key for key, name in put_in.items() if isinstance(reader.meaning(name), Local)}
-    open_ = own - given - {key for key in own if key[:1] in sizes}
-    beside = {key for term in terms if term & open_ for key in term}
-    for key in sorted(put_in.keys() - given - beside):
+    for key in sorted(put_in.keys() - given):
         letter, _, number = key.partition("_")
         size = sizes.get(letter) if number in _FIRST else None
         if size and _is_open(put_in[key], reader):
             kind = "force" if letter in _FORCES_ALONE else "plain"
             yield key, Found(Quantity(size), False, 0, None, kind)
-
-
-def _terms(side: Expr) -> tuple[Expr, ...]:
-    return tuple(term for _, term in side.terms) if isinstance(side, Add) else (side,)
-
-
-def _named_in(term: Expr) -> set[str]:
-    """Return the names in a term, but for the angles in its sines and cosines."""
-    names = {key_of(node) for node in walk(term) if isinstance(node, Name)}
-    turns = [node.arg for node in walk(term) if isinstance(node, Func)]
-    return names - {key_of(arg) for arg in turns if isinstance(arg, Name)}
 
 
 def _is_open(name: Name, reader: Reader) -> bool:

@@ -328,7 +328,9 @@ class Relations(Wordings):
         if not plain or len(names) < 3 or self.figure.structure.letters:
             return False
         meanings = [self.reader.meaning(name) for name in names]
-        return all(isinstance(m, Local) and m.key not in self.ledger.locals for m in meanings)
+        own = [m for m in meanings if isinstance(m, Local)]
+        free = any(m.key not in self.ledger.locals for m in own)
+        return free and len(own) == len(meanings)
 
     def _pair_marked(
         self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]

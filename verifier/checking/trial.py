@@ -115,7 +115,9 @@ class Trial(Naming):
         own = outcome.ledger.locals
         for variable in untold:  # `R_x = T = 96 N; R_y = 60 N`: the other part as well
             size, axis = self.figure.true[variable], self._lies(variable)
-            keys = [k for k in own if axis and self._axis(k) == axis and own[k].kind == "force"]
+            bars = "SNFT" if "-" in variable else ""  # S_5 = 6 kN
+            fits = [k for k in own if self._axis(k) == axis and (axis or k[:1] in bars)]
+            keys = [k for k in fits if own[k].kind == "force"]
             keys = [k for k in keys if same(abs(own[k].quantity.centre), abs(size), 5e-3)]
             senses = [(variable, s) for s in (1.0, -1.0)]
             choice = self.cheapest(choice, [called(choice, {k: s}) for k in keys for s in senses])

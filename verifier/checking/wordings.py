@@ -97,10 +97,10 @@ class Wordings(Definitions):
         if last or any(isinstance(n, Name) for n in walk(sides[at + 1])):
             return False
         names = [node for node in walk(sides[at]) if isinstance(node, Name)]
-        own = [self.reader.meaning(name) for name in names]
-        free = (isinstance(m, Local) and m.key not in self.ledger.locals for m in own)
+        own = [m for m in map(self.reader.meaning, names) if isinstance(m, Local)]
+        free = any(m.key not in self.ledger.locals for m in own)
         small = all(name.text in _TRADE for name in names)
-        return bool(names) and small and not self.alone and all(free)
+        return small and not self.alone and free and len(own) == len(names)
 
     def _is_phrase(self, side: Expr) -> bool:
         """Tell whether a side is words that stand for nothing known."""

@@ -104,6 +104,8 @@ class Chains:
     def _legend(self) -> bool:
         """Tell whether a letter is told in words alone: `A = hitch (pin), B = axle`."""
         first, rest = self.tokens[:2], self.tokens[2:]
+        if [token.kind for token in self.tokens] == ["WORD", "NUM", "EQ", "NAME"]:
+            return self.ctx.lex.pair(canonical(self.tokens[-1].text)) is not None  # Stab 1 = AB
         if [token.kind for token in first] != ["NAME", "EQ"] or not rest:
             return False
         small = [t for t in rest if t.kind != "NAME" or not (t.text.islower() and len(t.text) > 2)]
@@ -271,7 +273,7 @@ class Chains:
     def _names_all(self, lead: list[Tok], name: Tok, telling: bool) -> bool:
         """Tell whether the words before the last name belong to it: `Load on deck`, `angle ABC`."""
         before = self.text[lead[0].start : name.start]
-        if name.text in ("x", "y", "z", "s") and _MEET.search(before):
+        if name.text in ("x", "y", "z", "s") and (name.text in "xz" or _MEET.search(before)):
             return False
         own = name.kind == "NAME" and not is_known(canonical(name.text), self.ctx.lex)
         if (telling and own and not self.ctx.lex.bare) or _PHRASE.search(before):

@@ -134,7 +134,9 @@ _AT_POINT = re.compile(  # `Cut at K, keep the lower part AK`
 )
 _DASHED_BARS = re.compile(r"(?<=\b[A-Z]{2})\s?[-–]\s?(?=[A-Z]{2}\b)")  # `Cut BD-CD-CE`
 _OF_POINT = re.compile(r"\s+(?:of|from|von|de|di|od)\s+[A-Z]\b")  # `1 m right of B`
-_DEFINED = re.compile(r"(?<=[.;])\s+[^\W\d_][\w']*\s*$")
+_DEFINED = re.compile(  # `Cut BE, AE. θ = …`, `Cut at K, x = 1.5 m`, `Schnitt bei x = 1,5 m`
+    r"(?<=[.;])\s+[^\W\d_][\w']*\s*$|,?(?:\s(?:at|bei|en|in|à|a|w|przy|for|für))?\s+[xzs]\s*$"
+)
 _CUT_NAME = re.compile(
     r"\b(?P<n>(?P<c>[A-Za-z0-9])'*\s?-\s?(?P=c)'*|[IVX]+(?:\s?-\s?[IVX]+)?"
     r"|[0-9]+(?:\s?-\s?[0-9]+)?|[A-Z]|[a-z](?!\s+[A-Z]))(?![\w])"
