@@ -59,17 +59,18 @@ class Pricing(Passes):
         ways = self.hints.ways
         keys = ways.keys() - self.hints.bars  # 'S = 3 kN (C), pushing up' is a bar's all the same
         bars = sum("-" in variable and key in keys for key, (variable, _) in choice.aliases)
-        odd = _BAR * bars + _AGAINST * self._against(choice)
+        odd = _BAR * bars + _AGAINST * len(self.opposing(choice))
         return outcome.cost + choice.price + again * twice + idle + odd + _UNTOLD * len(open_)
 
-    def _against(self, choice: Choice) -> int:
-        """Count the names that stand for a force in the sense opposite to the one declared."""
+    def opposing(self, choice: Choice) -> list[str]:
+        """Return the names that stand for a force in the sense opposite to the one declared."""
         senses, taken = {**dict(choice.senses), **self.declared}, self.hints.taken
-        return sum(
-            self._claimed(variable, taken[key]) * sign * senses.get(variable, 1.0) < 0
+        return [
+            key
             for key, (variable, sign) in choice.aliases
             if key in taken and key not in self.letters
-        )
+            if self._claimed(variable, taken[key]) * sign * senses.get(variable, 1.0) < 0
+        ]
 
     def _claimed(self, variable: str, meaning: str) -> float:
         """Return the sense of a force that a word claims; of a pin between bodies, either's."""

@@ -47,6 +47,9 @@ class Kept:
     last_side: Expr | None
 
 
+_AS_TOLD = 2e-3
+
+
 class Relations(Wordings):
     """Judges the relations of a line."""
 
@@ -159,7 +162,14 @@ class Relations(Wordings):
         factor: float = written[0].factor / sheet
         if derived.same(factor, 1.0, 1e-9) or self._weighs_so(relation.sides[1]):
             return None
-        return factor
+        return None if not length and self._has_force(relation.sides[1]) else factor
+
+    def _has_force(self, side: Expr) -> bool:
+        """Tell whether a side has a force by its number in the sheet's unit: −30.01/cos α."""
+        known = [abs(datum.value) for datum in self.figure.loads]
+        known += [abs(found.quantity.centre) for found in self.ledger.values.values()]
+        numbers = (node.value for node in walk(side) if isinstance(node, Num))
+        return any(derived.same(n, size, _AS_TOLD) for n in numbers if n > 1 for size in known)
 
     def _weighs_so(self, side: Expr) -> bool:
         """Tell whether a mass times g comes to a load of the sheet in newtons: no other unit."""

@@ -59,7 +59,13 @@ class Trial(Naming):
 
     def best(self) -> Choice:
         """Search for the pass under which the working agrees best."""
-        return self._fuller(self._of_letters())
+        return self._fuller(self._as_declared(self._of_letters()))
+
+    def _as_declared(self, choice: Choice) -> Choice:
+        """Look for what else a name may mean where it stands for a force against what is said."""
+        for key in self.opposing(choice):
+            choice = self.cheapest(choice, self._named(choice, key))
+        return choice
 
     def _of_letters(self) -> Choice:
         """Search aliases, then senses; what the writer says of his letters weighs a line."""
