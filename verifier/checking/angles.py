@@ -6,7 +6,7 @@ from dataclasses import replace
 from verifier.checking import derived, drawn
 from verifier.checking.claims import Claims
 from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import tidy
+from verifier.checking.faults.base import say, tidy
 from verifier.checking.figure import SENSES
 from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found, half_width
@@ -259,7 +259,8 @@ class Angles(Claims):
             self.judged.worsen("agrees")  # a check that comes out near enough
             return
         jump = derived.unit_slip(side, right, left)
-        wanted = tidy(left.centre)
+        lettered = any(isinstance(node, Name) for node in walk(relation.sides[index]))
+        wanted = say(self.figure, left.centre) if lettered else tidy(left.centre)
         other = derived.wrong_way(relation.sides[index], side, left, right)
         unit = derived.bare_unit(side)
         if other is not None and unit is not None:
@@ -291,4 +292,4 @@ class Angles(Claims):
         left, right = (self._form(side) for side in relation.sides[index : index + 2])
         if left is None or right is None:
             return None
-        return odd_term(left, right, self.text, key)
+        return odd_term(left, right, self.text, key, self.figure)

@@ -223,7 +223,9 @@ class Relations(Wordings):
         self.forms, self.last_side = list(kept.forms), kept.last_side
 
     def _read_as(self, relation: Relation) -> None:
-        self.resultants.note(relation, self.line, self.reader)
+        label = self.context.label if self.context.fresh else None
+        turns = label is None or label.axis == "moment"
+        self.resultants.note(relation, self.line, self.reader, turns)
         sides, goes_on = relation.sides, relation.continues
         if self._restates(relation):
             relation = replace(

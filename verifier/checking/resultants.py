@@ -10,10 +10,10 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, NotLinear, Reader, Term
-from verifier.notation.tree import Div, Expr, Mul, Name, Relation, Span, walk
+from verifier.notation.tree import Add, Div, Expr, Mul, Name, Relation, Span, walk
 
 _NEAR = 1e-3
-_MOST = 8
+_MOST, _FEW, _FACTORS = 8, 4, 2
 
 
 @dataclass(frozen=True)
@@ -26,6 +26,7 @@ class Total:
     right: float
     words: str
     tapers: bool
+    arms: tuple[tuple[float, float], ...] = ()  # as the writer's extent has them, and right
 
 
 @dataclass(frozen=True)
@@ -49,32 +50,40 @@ class Resultants:
         ]
         self.totals: list[Total] = []
         self.others: list[float] = []
+        spread = {load.value for load in self.loads}
+        single = [datum.value for datum in figure.loads if datum.value not in spread][:_FEW]
+        picked = (combinations(single, count) for count in range(1, len(single) + 1))
+        self.added = tuple({sum(some) for sums in picked for some in sums}) if self.loads else ()
 
     def copied(self) -> "Resultants":
         """Return the state as it is now."""
         other = Resultants.__new__(Resultants)
-        other.figure, other.loads = self.figure, self.loads
+        other.figure, other.loads, other.added = self.figure, self.loads, self.added
         other.totals, other.others = list(self.totals), list(self.others)
         return other
 
-    def note(self, relation: Relation, line: int, reader: Reader) -> None:
-        """Take the products of a relation that holds no force."""
+    def note(self, relation: Relation, line: int, reader: Reader, turns: bool = True) -> None:
+        """Take the products of a relation that holds no force, and of a sum that turns nothing."""
         if not self.loads or len(self.totals) >= _MOST:
             return
         for side in relation.sides:
-            if not isinstance(side, Mul | Div):
+            if not isinstance(side, Mul | Div) and (turns or not isinstance(side, Add)):
                 continue
             try:
                 form = reader.form(side)
             except NotLinear:
                 continue
-            if form.coefficients or len(form.terms) != 1:
+            alone = not isinstance(side, Add)
+            if alone and (form.coefficients or len(form.terms) != 1):
                 continue
-            value = abs(form.constant.centre)
-            total = self._wrong(form.terms[0], value, side, line)
-            if total is not None:
-                self.totals.append(total)
-            self.others.append(value)
+            for term in form.terms if not alone else form.terms[:1]:
+                if term.variable or (not alone and len(term.factors) != _FACTORS):
+                    continue
+                value = abs(term.coefficient.centre)
+                total = self._wrong(term, value, side, line)
+                if total is not None:
+                    self.totals.append(total)
+                self.others.append(value)
 
     def _wrong(self, term: Term, value: float, side: Expr, line: int) -> Total | None:
         if any(same(value, part, _NEAR) for load in self.loads for part in _parts(load)):
@@ -95,7 +104,8 @@ class Resultants:
             if same(first, last) and any(same(length, part) for part in self._lengths(load, peak)):
                 continue  # what lies on a part of the length
             tapers = min(first, last) == 0
-            return Total(line, side.span, value, load.value, load.words, tapers)
+            arms = () if tapers or not same(first, last) else self._arms(load, length)
+            return Total(line, term.span, value, load.value, load.words, tapers, arms)
         return None
 
     def _lengths(self, load: Spread, peak: float) -> Iterator[float]:
@@ -106,9 +116,25 @@ class Resultants:
         under = [
             point
             for point in self.figure.points.values()
-            if abs((x2 - x1) * (point[1] - y1) - (y2 - y1) * (point[0] - x1)) < 1e-9 * whole
+            if abs(math.dist(point, (x1, y1)) + math.dist(point, (x2, y2)) - whole) < 1e-9 * whole
         ]
         yield from (scale * math.dist(a, b) for a, b in combinations(under, 2))
+
+    def _arms(self, load: Spread, length: float) -> tuple[tuple[float, float], ...]:
+        """Return the arms that an even load has about the joints if it lies on another stretch.
+
+        Each stands beside the right one: `4(5)(2.5)` is all of one slip.
+        """
+        x1, y1, _, x2, y2, _ = load.ends
+        found = set()
+        points = self.figure.points.values()
+        for one, two in combinations(points, 2):
+            if not same(math.dist(one, two), length, _NEAR):
+                continue
+            for axis, true in ((0, (x1 + x2) / 2), (1, (y1 + y2) / 2)):
+                middle = (one[axis] + two[axis]) / 2
+                found |= {(abs(middle - p[axis]), abs(true - p[axis])) for p in points}
+        return tuple(sorted(pair for pair in found if min(pair) > 0))
 
     def mended(self, form: Form) -> Iterator[tuple[Total, Form]]:
         """Yield a form as it would be with one wrong resultant put right."""
@@ -116,11 +142,23 @@ class Resultants:
             terms = [self._mended(term, total) for term in form.terms]
             if any(new is not old for new, old in zip(terms, form.terms, strict=True)):
                 yield total, Form(tuple(terms))
+            for arm, right in total.arms:
+                moved = [self._moved(term, total, arm, right) for term in form.terms]
+                if any(new is not old for new, old in zip(moved, form.terms, strict=True)):
+                    yield total, Form(tuple(moved))
+
+    @staticmethod
+    def _moved(term: Term, total: Total, arm: float, right: float) -> Term:
+        """Return a term with the resultant of the writer's stretch put where the load's own is."""
+        if term.variable or not same(abs(term.coefficient.centre), total.value * arm, _NEAR):
+            return term
+        share = total.right * right / (total.value * arm)
+        return replace(term, coefficient=term.coefficient.scaled(share))
 
     def _mended(self, term: Term, total: Total) -> Term:
         for factor in term.factors:
             size = abs(factor.quantity.centre)
-            for rest in (0.0, *self.others):
+            for rest in (0.0, *self.others, *self.added):
                 if size and same(size - rest, total.value, _NEAR) and factor.power > 0:
                     share = (rest + total.right) / size
                     return replace(term, coefficient=term.coefficient.scaled(share))

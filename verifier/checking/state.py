@@ -308,7 +308,9 @@ class State:
     def _blame_above(self, slip: Slip) -> None:
         """Tell a fault at a line above, from which the present one follows."""
         self.judged.worsen("carried")
-        if slip.explanation.key in self.seen_keys:
+        span = slip.explanation.span
+        told = any(s.line == slip.line and s.explanation.span == span for s in self.out.slips)
+        if told or slip.explanation.key in self.seen_keys:
             return
         self.seen_keys[slip.explanation.key] = slip
         self.out.lines[slip.line].worsen("fault")

@@ -5,21 +5,22 @@ from dataclasses import replace
 
 from verifier.checking.derived import same
 from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import tidy
+from verifier.checking.faults.base import say, tidy
 from verifier.checking.faults.sign import signed_span
+from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Found, half_width
 from verifier.checking.matching import agrees
 from verifier.checking.quantity import EXACT_ONE
-from verifier.notation.tree import Num
+from verifier.notation.tree import Name, Num, walk
 
 
-def odd_term(left: Form, right: Form, text: str, key: str) -> Explanation | None:
+def odd_term(left: Form, right: Form, text: str, key: str, figure: Figure) -> Explanation | None:
     """Return the one term of `12·6 + 8·3 = 72 + 42` that is not the one before, None for more."""
     if any(t.variable for t in (*left.terms, *right.terms)):
         return None
     odd = _odd_pair(left, right)
-    return None if odd is None else _told(*odd, text, key)
+    return None if odd is None else _told(*odd, text, key, figure)
 
 
 def put_in(left: Form, right: Form, values: Mapping[str, Found], text: str) -> Explanation | None:
@@ -78,7 +79,7 @@ def _rounds(before: Term, after: Term) -> bool:
     return abs(wanted - have) <= step + before.coefficient.radius + 1e-9 * abs(wanted)
 
 
-def _told(before: Term, after: Term, text: str, key: str) -> Explanation:
+def _told(before: Term, after: Term, text: str, key: str, figure: Figure) -> Explanation:
     wanted, have = before.coefficient.centre, after.coefficient.centre
     said, was = text[slice(*after.span)], text[slice(*before.span)].strip()
     if same(have, -wanted):
@@ -86,5 +87,7 @@ def _told(before: Term, after: Term, text: str, key: str) -> Explanation:
         sign = "+" if text[span[0] : span[0] + 1] in ("-", "−", "–") else "−"
         message = f"«{said}» has the other sign on the side before."
         return Explanation("sign", span, f"{sign} {said}", message, 1.0, key=key)
-    message = f"{was} comes to {tidy(abs(wanted))}, not {said}."
-    return Explanation("arithmetic", after.span, tidy(abs(wanted)), message, 1.0, key=key)
+    lettered = any(isinstance(node, Name) for f in before.factors for node in walk(f.expr))
+    right = say(figure, abs(wanted)) if lettered else tidy(abs(wanted))
+    message = f"{was} comes to {right}, not {said}."
+    return Explanation("arithmetic", after.span, right, message, 1.0, key=key)

@@ -261,6 +261,9 @@ class Trial(Naming):
             for other in self._companions(v, choice)[:_MOST_COMPANIONS]
             if other not in held and other not in suspects
         ]
+        # A pin's parts turn together where the writer draws them on the other body.
+        pinned = (f for f in flips if len(f) < 3 and sum(v.startswith("pin ") for v in f) == 1)
+        flips += [(*f, other) for f in pinned if (other := _other_part(f)) not in held]
         senses = dict(choice.senses)
         trials = []
         for flip in flips[:_MOST_TRIALS]:
@@ -301,3 +304,9 @@ class Trial(Naming):
 def _is_roller(variable: str) -> bool:
     """Tell whether a force is that of a roller, which nobody draws pulling."""
     return variable.startswith("reaction ") and variable.count(" ") == 1
+
+
+def _other_part(flip: tuple[str, ...]) -> str:
+    """Return the other part of the one pin's force in a flip: `pin C y on left` of its x."""
+    pin = next(variable for variable in flip if variable.startswith("pin "))
+    return pin.replace(" y on ", " x on ") if " y on " in pin else pin.replace(" x on ", " y on ")

@@ -19,6 +19,8 @@ SIZE_NOISE = 1e-3
 FOUND_NOISE = 6e-3
 _MOST_FACTORS = 6
 _MOST_LETTERS = 4
+_NOTHING = 1e-12
+"""What is smaller is zero but for the last bits of floats."""
 
 
 @dataclass(frozen=True)
@@ -235,8 +237,8 @@ def with_function(text: str, func: Func, name: str = "") -> str:
 
 def tidy(number: float) -> str:
     """Return a number as a person writes it: up to four significant figures."""
-    if number == 0 or not math.isfinite(number):
-        return f"{number:g}"
+    if abs(number) < _NOTHING or not math.isfinite(number):
+        return f"{0.0 if abs(number) < _NOTHING else number:g}"
     rounded = float(f"{number:.4g}")
     if abs(rounded) >= 1e4:
         return f"{number:.0f}"

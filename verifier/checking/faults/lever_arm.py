@@ -206,10 +206,16 @@ def _explain(
     new = say(pair.figure, wanted / share)
     bracketed = pair.text[factor.expr.span[0] : factor.expr.span[1]].startswith("(")
     message = was + acts
+    expected = pair.with_replaced(factor, f"({new})" if bracketed else new)
+    if in_letters.startswith("/") and "/" in new:  # L/3 for L/2, and no 2L/3/2
+        start, end = pair.term.span
+        a, b = factor.expr.span
+        stop = pair.text.index(in_letters, b) + len(in_letters)
+        expected = f"{pair.text[start:a]}{say(pair.figure, wanted)}{pair.text[stop:end]}".strip()
     return Explanation(
         "lever-arm",
         pair.term.span,
-        pair.with_replaced(factor, f"({new})" if bracketed else new),
+        expected,
         begun(message),
         cost,
         key=f"arm {have} {new} {pair.contribution.action.item}",

@@ -11,7 +11,7 @@ from verifier.notation.tree import Add, Num, Relation, walk
 _IN_FRONT = 1.05
 _ANOTHER = 0.5
 """What it costs more to take a load of the sheet for a force found."""
-_INTENSITY_LENGTH_ARM = 3
+_INTENSITY_LENGTH_ARM, _INTENSITY_AND_LENGTH = 3, 2
 _ON_A_FACE = 0.3
 """What it costs more where the force is an inner one, which the writer may never have found."""
 
@@ -65,6 +65,9 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
             armed = any(factor in rest and any(f in rest for f in arms) for _, rest in splits)
             yield factor, 2.3 if of_length else _IN_FRONT if beside else 1.1 if armed else 1.9
         return
+    if length := _length_of_even(pair, numbers):
+        yield length, 1.1
+        return
     arm = abs(pair.contribution.amount) / size
     rests = [rest for _, rest in pair.size_splits(arm)] if abs(arm - 1) > 1e-9 else []
     plain = [f for f in numbers if any(f in rest for rest in rests)]
@@ -85,6 +88,15 @@ def _lengths_of_load(pair: Pair, numbers: list[Factor]) -> Iterator[Factor]:
         beside = abs(abs(intensity.quantity.centre) - abs(spread[2])) <= 1e-6 * abs(spread[2])
         if beside and pair.own_arm(arm.quantity.centre) and pair.expected.moment:
             yield length
+
+
+def _length_of_even(pair: Pair, numbers: list[Factor]) -> Factor | None:
+    """Return what stands for the length of an even load beside its intensity: the 5 of 4(5)."""
+    spread = pair.contribution.action.spread
+    if spread is None or spread[2] != spread[5] or len(numbers) != _INTENSITY_AND_LENGTH:
+        return None
+    given = [abs(abs(f.quantity.centre) - abs(spread[2])) <= 1e-6 * abs(spread[2]) for f in numbers]
+    return numbers[given.index(False)] if given.count(True) == 1 else None
 
 
 def _size(pair: Pair, factor: Factor, price: float) -> Explanation | None:
