@@ -61,7 +61,7 @@ class Hints:
         unit = getattr(bare_number(relation.sides[-1]), "unit", None)
         if unit is not None and unit.dims in ((1, 0), (1, 1)):
             self.turning.setdefault(key, unit.dims == (1, 1))
-        elif unit is not None and unit.kind == "length" and len(relation.sides) == 2:
+        elif unit is not None and unit.kind in ("length", "angle") and len(relation.sides) == 2:
             self.lengths.add(key)
 
     @property

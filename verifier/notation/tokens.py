@@ -285,8 +285,8 @@ class Scanner(Measures):
         self.push("word" if slants else "arrow", match.end())
 
     def _other(self, match: re.Match[str]) -> None:
-        """Take the sign of an angle behind a value as words: `6.5 kN ∠67.4°`."""
-        self.push("word" if match.group() in "∠∡∢" else "other", match.end())
+        """Take the sign of an angle behind a value as words: `6.5 kN ∠67.4°`, `8 kN ⊥ AB`."""
+        self.push("word" if match.group() in "∠∡∢⊥" else "other", match.end())
 
     def _deg(self, match: re.Match[str]) -> None:
         self.push("unit", match.end())

@@ -62,6 +62,9 @@ _COMPONENTS = re.compile(
 _ON_ANOTHER = re.compile(
     r"[-+]?\s?\d[\d.,]*\s{0,3}[^\W\d]*\s+(?:on|auf|am|an|sur|su|sul|sulla|sobre|na)\s(?!average)"
 )
+_LEANS = re.compile(
+    r"°\s(?:with|to|from|against|mit|zur|gegen|avec|con|com|z)\s(?:the |der |die |l'|la |el |a )?$"
+)
 _JOINED = re.compile(r"\s(?:and|und|et|y|e|i|oraz)$")  # `loads 2(5) = 10 kN and 5 kN`
 _RESULT_BEHIND = re.compile(
     r"(?:\b(?:so|hence|thus|also|daher|donc|quindi|luego|więc)\b|[∴⇒→;]|=>)\s*"
@@ -285,6 +288,8 @@ class LineReader:
         """Tell whether words say how the value before them acts: `W = 6 kN, square to AB`."""
         said = any(isinstance(part, Relation) for part in self.parts)
         rest = self.text[self.at : self.end]
+        if found.label.axis in ("x", "y") and _LEANS.search(self.text[: self.at]):
+            return True  # `the boom makes 30° with the horizontal`
         return said and rest[:1].isalpha() and "=" not in rest and ":" not in rest
 
     def _inner(self) -> bool:

@@ -18,6 +18,8 @@ from verifier.notation.tree import Line, Names, Prose, Relation, Unread
 
 _DECIMAL_COMMA = re.compile(r"(?<![\d.,])(?:\d+,\d{1,2}|0,\d+|\d{4,},\d+|\d+,\d{4,})(?![\d,]|\.\d)")
 _OPEN_COMMA = re.compile(r"[1-9]\d{0,2},\d{3}(?!\d)")
+_CONTINENTAL = re.compile(r"[àâçèéêëîïôùûäöüßñóíąćęłńśźżščřžåøæ]|(?<![\w])(?:sen|tg|arctg)(?![\w])")
+"""Writing of people who put a comma before decimals."""
 _POINT = re.compile(r"(?<![\d.,])\d+\.\d+(?![\d.,]*\d)")
 _GROUPED = re.compile(r"(?<![\d.,])\d{1,3}(?:,\d{3})+(?:\.\d+|,\d{3})")
 _TAG_NEAR = re.compile(r"=.*\s[(\[](\d{1,2})[)\]]\s*\.?$")
@@ -142,7 +144,9 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     )
     lines = tuple(_lines(shown, plain, setting, names))
     if comma == "open" and _OPEN_COMMA.search(joined):
-        setting = replace(setting, comma=comma_by_sums(lines))
+        told = comma_by_sums(lines)
+        own = "decimal" if told == "open" and _CONTINENTAL.search(joined) else told
+        setting = replace(setting, comma=own)
         lines = tuple(_lines(shown, plain, setting, names)) if setting.comma != "open" else lines
     return lines
 
