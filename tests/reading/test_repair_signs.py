@@ -169,3 +169,11 @@ def test_a_v_before_a_bracket_may_be_a_root() -> None:
 def test_a_raised_dot_between_figures_may_be_a_point() -> None:
     dot = repaired(_line("P = 49·9 kN"), NAMES)[4]
     assert (dot.char, dot.others[0][0]) == ("·", ".")
+
+
+def test_an_equation_in_a_column_of_its_own_stands_apart():
+    first, second = _line("A = 0"), _line("B = 4")
+    there = [replace(one, box=(one.box[0] + 200, *one.box[1:])) for one in second]
+    there[0] = replace(there[0], space=True)
+    assert text_of([*first, *there])[0] == "A = 0   B = 4"
+    assert text_of([*first[:1], *there])[0] == "A B = 4"

@@ -1,11 +1,15 @@
 """What a printed glyph was read as, and the text that a line of such choices gives."""
 
+import statistics
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 from verifier.reading.segment import Box4
 
 _Put = Callable[[str, "Box4 | None", int], None]
+_COLUMNS = "   "
+_FAR = 4.0
+"""From how many heights of its usual glyphs on a gap parts the columns of a line."""
 _SUPERSCRIPT = {"2": "²", "3": "³", "−1": "⁻¹", "-1": "⁻¹"}
 
 
@@ -45,7 +49,7 @@ def text_of(chosen: list[Choice]) -> tuple[str, list[Box4 | None], list[int]]:
     while i < len(chosen):
         one = chosen[i]
         if one.space and text:
-            put(" ", None, -1)
+            put(_COLUMNS if _next_column(chosen, i) else " ", None, -1)
         if one.script == 0:
             put(one.char, one.box, i)
             i += 1
@@ -58,6 +62,14 @@ def text_of(chosen: list[Choice]) -> tuple[str, list[Box4 | None], list[int]]:
         _put_script(chosen, i, end, put)
         i = end
     return text, boxes, owners
+
+
+def _next_column(chosen: list[Choice], at: int) -> bool:
+    """Tell whether an equation begins in a column of its own, behind another on the same line."""
+    x, _, width, _ = chosen[at - 1].box
+    height = statistics.median(one.box[3] for one in chosen)
+    apart = chosen[at].box[0] - x - width > _FAR * height
+    return apart and all("=" in {one.char for one in part} for part in (chosen[:at], chosen[at:]))
 
 
 def _raised_one(after: list[Choice]) -> bool:
