@@ -13,7 +13,7 @@ from verifier.checking.cutletters import cut_letters
 from verifier.checking.figure import SENSES
 from verifier.checking.foresight import angles_ahead, angles_put_in, arms_ahead
 from verifier.checking.ledger import Found
-from verifier.checking.loadletters import loads_ahead
+from verifier.checking.loadletters import letters_put_in, loads_ahead
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.relations import Relations
 from verifier.checking.rounding import EarlyRounding
@@ -95,6 +95,7 @@ class Course(Relations):
         self.ledger.locals |= dict(arms_ahead(written, self.reader, self.alone))
         if not self.alone:
             self.ledger.locals |= dict(loads_ahead(written, self.reader))
+            self.ledger.locals |= dict(letters_put_in(written, self.reader))
             self.ledger.locals |= dict(angles_put_in(written, self.reader))
         parts = [part for one in written for part in one.line.parts]
         relations = [part for part in parts if isinstance(part, Relation)]

@@ -1,17 +1,18 @@
 """Letters that people give to loads and put in without a value: `P cos 60° = 10·0.5 = 5 kN`."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from verifier.checking.forms import Reader
 from verifier.checking.ledger import Found
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.written import Written
-from verifier.notation.tree import Name, Relation
+from verifier.notation.tree import Add, Div, Expr, Mul, Name, Num, Pow, Relation
 from verifier.structure.model import Couple
 
-_FORCES, _FORCES_ALONE, _SPREAD, _COUPLES = "FP", "FPQWG", "qwp", "M"
-"""Q, W and G may be the resultant of a spread load where there is one."""
+_FORCES, _RESULTANTS, _PULLS, _SPREAD, _COUPLES = "FP", "QWG", "STK", "qwp", "M"
+"""Q, W and G may be the resultant of a spread load where there is one, S and T a bar's force."""
 _FIRST = ("", "0", "1")
 
 
@@ -31,8 +32,52 @@ def loads_ahead(written: Sequence[Written], reader: Reader) -> Iterator[tuple[st
         letter, _, number = key.partition("_")
         size = sizes.get(letter) if number in _FIRST else None
         if size and _is_open(put_in[key], reader):
-            kind = "force" if letter in _FORCES_ALONE else "plain"
+            kind = "plain" if letter in _SPREAD + _COUPLES else "force"
             yield key, Found(Quantity(size), False, 0, None, kind)
+
+
+def letters_put_in(written: Sequence[Written], reader: Reader) -> Iterator[tuple[str, Found]]:
+    """Yield the own letters that no line gives, by the numbers in their places: `q·h = 0.25·8`.
+
+    Only those that the sheet gives: a length of the figure or a load.
+    """
+    relations = [p for one in written for p in one.line.parts if isinstance(p, Relation)]
+    given = {key_of(s) for relation in relations for s in relation.sides if isinstance(s, Name)}
+    found: dict[str, set[float]] = {}
+    names: dict[str, Name] = {}
+    for one, two in (pair for relation in relations for pair in pairwise(relation.sides)):
+        places = _places(one, two) if not isinstance(one, Name) else None
+        for name, value in places or ():
+            found.setdefault(key_of(name), set()).add(value)
+            names[key_of(name)] = name
+    for key in sorted(found.keys() - given - reader.ledger.locals.keys()):
+        (size, *others) = found[key]
+        own = isinstance(reader.meaning(names[key]), Local)
+        if own and not others and (reader.figure.is_length(size) or reader.figure.is_datum(size)):
+            kind = "length" if reader.figure.is_length(size) else "plain"
+            yield key, Found(Quantity(size), False, 0, None, kind)
+
+
+def _places(one: Expr, two: Expr) -> list[tuple[Name, float]] | None:
+    """Return the names of one side with the numbers in their places in another of that build."""
+    if isinstance(one, Name) and isinstance(two, Num):
+        return [(one, two.value)]
+    if isinstance(one, Num) and isinstance(two, Num):
+        return [] if one.value == two.value else None
+    pairs: list[tuple[Expr, Expr]] = []
+    match one, two:
+        case Add(), Add() if [s for s, _ in one.terms] == [s for s, _ in two.terms]:
+            pairs = [(a, b) for (_, a), (_, b) in zip(one.terms, two.terms, strict=True)]
+        case Mul(), Mul() if len(one.factors) == len(two.factors):
+            pairs = [*zip(one.factors, two.factors, strict=True)]
+        case Div(), Div():
+            pairs = [(one.top, two.top), (one.bottom, two.bottom)]
+        case Pow(), Pow():
+            pairs = [(one.base, two.base), (one.exponent, two.exponent)]
+    found = [_places(*pair) for pair in pairs]
+    told = [places for places in found if places is not None]
+    whole = bool(found) and len(told) == len(found)
+    return [place for places in told for place in places] if whole else None
 
 
 def _is_open(name: Name, reader: Reader) -> bool:
@@ -57,10 +102,7 @@ def _only_loads(reader: Reader) -> dict[str, float]:
             forces[load.source] = abs(acts.size.number({}))
         else:
             spread[load.source] = max(*ends, spread.get(load.source, 0.0))
-    called = {
-        _FORCES if spread else _FORCES_ALONE: forces,
-        _COUPLES: couples,
-        _SPREAD: spread,
-    }
+    letters = _FORCES + ("" if spread else _RESULTANTS) + ("" if sheet.members else _PULLS)
+    called = {letters: forces, _COUPLES: couples, _SPREAD: spread}
     only = {letters: sum(sizes.values()) for letters, sizes in called.items() if len(sizes) == 1}
     return {letter: size for letters, size in only.items() for letter in letters}

@@ -83,7 +83,7 @@ def number_of(
     one too and no sense, `front` that numbers before the equations count them.
     """
     first = COUNTED.match(text, 0, end) if front and "=" in text else None
-    if first and text[first.end()] not in "=⇒→∴" and not _refers(text, first.end(), end):
+    if first and text[first.end()] not in "=⇒→∴×*·/" and not _refers(text, first.end(), end):
         return first["n"], first.end(), end
     match = _TAGGED.search(text, 0, end) or (TAG_NEAR.search(text, 0, end) if near else None)
     match = match or (_THIRD.search(text, 0, end) if lettered else None)

@@ -39,6 +39,8 @@ def cite_at(text: str, start: int, end: int) -> tuple[tuple[str, ...], int] | No
     finished = not text[at:end].strip(" .:;,")
     if finished and (worded or signed or between or len(tags) == 1):
         return tuple(tags), at
+    if signed and text[at:end].lstrip()[:1] in (":", "⇒"):
+        return tuple(tags), at  # (1) × 4: 24 V_B − 4 H_B = 368
     follows = _GOES_ON.match(text, stop, end)
     if (
         follows is None

@@ -72,8 +72,8 @@ def side_by_side(sides: list[list[Tok]], text: str) -> tuple[int, int] | None:
         earlier = (token.text for one in sides[:index] for token in one if token.kind == "NAME")
         again = name.text in earlier or name.text == before.text
         fast = text[name.end : name.end + 1] == "=" and " = " not in text
-        bar = [token.kind for token in side] == ["NUM", "NAME"] and len(name.text) > 1
-        if (again or bar) and fast and name.start - before.end == 1:
+        answer = [token.kind for token in side] == ["NUM", "NAME"]
+        if (again or answer) and fast and name.start - before.end == 1:
             return index, len(side) - 1  # `.6F=-10 F=-16.7`, `CF=0 CD=10`
         gap = name.start - before.end
         if (gap and before.kind == "UNIT" and before.text != "°") or (
