@@ -5,6 +5,7 @@ import json
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+from threading import Lock
 
 import cv2
 import numpy as np
@@ -14,6 +15,7 @@ from verifier.errors import FileError
 from verifier.reading.hand_decoder import Decoder
 
 WEIGHTS = Path(__file__).parent / "weights"
+_KEPT = 4  # pictures whose scores are kept
 
 
 @dataclass(frozen=True)
@@ -29,32 +31,35 @@ class Trust:
 
 
 class Network:
-    """The network, run by OpenCV's own engine; any width, one picture at a time in each thread."""
+    """The network, run by OpenCV's own engine; any width, one picture at a time.
+
+    It computes on all cores at once, and a second copy for another thread would take its memory.
+    """
 
     def __init__(self, path: Path) -> None:
-        self._path = path
-        self._idle = [self._loaded()]
+        self._net = cv2.dnn.readNetFromONNX(str(path), cv2.dnn.ENGINE_NEW)
+        self._free = Lock()
+        self._kept: dict[bytes, tuple[NDArray[np.float32], ...]] = {}
 
-    def _loaded(self) -> cv2.dnn.Net:
-        return cv2.dnn.readNetFromONNX(str(self._path), cv2.dnn.ENGINE_NEW)
-
-    def scores(self, picture: NDArray[np.float32]) -> tuple[NDArray[np.float32], ...]:
+    def scores(
+        self, picture: NDArray[np.float32], keep: bool = False
+    ) -> tuple[NDArray[np.float32], ...]:
         """Return the scores (T, tokens) of both streams of a picture (80, W), and its columns.
 
-        The columns (T / 2, seen) are what the decoder looks at.
+        The columns (T / 2, seen) are what the decoder looks at. `keep` says that the picture will
+        be asked about once more: the last few of those are kept until then.
         """
-        try:
-            net = self._idle.pop()
-        except IndexError:  # another thread has it
-            net = self._loaded()
-        net.setInput(np.ascontiguousarray(picture[None, None]))
-        upper, lower, columns = net.forward(["upper", "lower", "columns"])
-        self._idle.append(net)
-        return upper[0], lower[0], columns[0]
+        key = picture.tobytes()
+        with self._free:
+            known = self._kept.pop(key, None) or self._seen(picture)
+            if keep:
+                self._kept = dict([*self._kept.items(), (key, known)][-_KEPT:])
+        return known
 
-    def spare(self) -> None:
-        """Give back the memory of all but one of the networks that threads have used."""
-        del self._idle[1:]
+    def _seen(self, picture: NDArray[np.float32]) -> tuple[NDArray[np.float32], ...]:
+        self._net.setInput(np.ascontiguousarray(picture[None, None]))
+        upper, lower, columns = self._net.forward(["upper", "lower", "columns"])
+        return upper[0], lower[0], columns[0]
 
 
 def card() -> dict[str, object]:

@@ -10,7 +10,7 @@ from verifier.reading import decimal_sign, hand
 from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
 
-_READERS = 2  # more would hold more of the network in memory than they are worth
+_READERS = 2  # one sorts out what the network saw while it looks at another's line
 NBest = list[hand.Way]
 
 
@@ -25,7 +25,6 @@ def read(lines: Sequence[PageLine], names: Names, number: int) -> list[ReadLine 
         ways = readers.map(lambda i: hand.read_lines([images[i]], names)[0], order)
         for i, way in zip(order, ways, strict=True):
             found[i] = way
-    hand.spare()
     return decimal_sign.agreed(
         [_line(line, ways, number) for line, ways in zip(lines, found, strict=True)]
     )
