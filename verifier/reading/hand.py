@@ -20,7 +20,7 @@ from verifier.reading.hand_weights import Trust, network, trust
 from verifier.reading.lines import Box
 
 Way = tuple[str, float, tuple[Box | None, ...]]
-_KEPT = 6
+_LEAST, _MOST, _WORTH = 7, 18, 3e-4  # readings of a line, and the share of the first's chance
 _ENOUGH = 4.0  # a longer lead makes no reading surer: ink that misleads all judges does so far
 
 
@@ -44,15 +44,11 @@ def _read(image: NDArray[np.uint8], names: Names | None, offered: Offered) -> li
     if not found:
         return []
     chances = probabilities(found, trust())
+    kept = sum(chance >= _WORTH * chances[0] for chance in chances)
     return [
         (one.reading.text, chance, boxes(one.reading, prepared))
-        for one, chance in zip(found[:_KEPT], chances, strict=False)
+        for one, chance in zip(found[: max(_LEAST, min(_MOST, kept))], chances, strict=False)
     ]
-
-
-def spare() -> None:
-    """Give back what reading lines side by side took."""
-    network().spare()
 
 
 def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
@@ -62,7 +58,7 @@ def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
         prepared = prepare(image)
         if prepared is None:
             continue
-        logs = log_softmax(network().scores(prepared.picture)[0])
+        logs = log_softmax(network().scores(prepared.picture, keep=True)[0])
         chosen = logs.argmax(axis=1) != 0
         count = int((chosen[1:] & ~chosen[:-1]).sum()) + int(chosen[:1].sum())
         scores.append(float(logs.max(axis=1).sum()) / max(3, count))

@@ -1,7 +1,8 @@
 """A line's readings from two views of it: as it stands, and a little larger and leaning.
 
-Each view offers readings by its two streams; all of them are then judged in both views, by the
-streams and by the decoder. A line that the first view reads beyond doubt is not looked at again.
+Each view offers readings by its two streams, and those near to its likeliest one; all of them are
+then judged in both views, by the streams and by the decoder. A line that the first view reads
+beyond doubt is not looked at again.
 """
 
 import math
@@ -19,6 +20,7 @@ from verifier.notation.tree import Names
 from verifier.reading.decimal_sign import with_sign
 from verifier.reading.hand_beam import Path, best_paths, chances, log_softmax
 from verifier.reading.hand_image import HEIGHT, STEP, WIDEST, Prepared
+from verifier.reading.hand_near import near
 from verifier.reading.hand_prior import Offered, weight
 from verifier.reading.hand_text import Written, placed, written
 from verifier.reading.hand_tokens import spoken
@@ -49,6 +51,7 @@ class Scored:
     ink: float
     score: float
     leads: tuple[float, float] = (0.0, 0.0)
+    numbers: Numbers = ((), ())
 
 
 class View:
@@ -62,6 +65,12 @@ class View:
         uppers, lowers = best_paths(self.above, _WIDTH), best_paths(self.below, _LOWER_WIDTH)
         pairs = sorted(((u, v) for u in uppers for v in lowers), key=lambda p: -_sum(p))
         self.offers = pairs[: _WIDTH + 4]
+        self.near: list[tuple[Path, Path]] = []
+
+    def look_near(self, upper: Path, lower: Path) -> None:
+        """Offer as well what differs from a reading at a single place."""
+        self.near = [(one, lower) for one in near(self.above, upper, 0)]
+        self.near += [(upper, one) for one in near(self.below, lower, 1)]
 
     def hear(self, readings: Sequence[Numbers]) -> None:
         """Give every reading its log chance by the streams."""
@@ -94,7 +103,28 @@ def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Sc
     if not found or clear(found):
         return found
     views.append(View(*second(prepared.picture)))
+    found = judged(views, names, offered, liked)
+    if found:
+        _look_near(views, found[0].numbers)
     return judged(views, names, offered, liked)
+
+
+def _look_near(views: Sequence[View], numbers: Numbers) -> None:
+    """Let every view offer what is near to a reading that one of them offers."""
+    upper, lower, larger = next(
+        (upper, lower, view.larger)
+        for view in views
+        for upper, lower in view.offers
+        if (upper.tokens, lower.tokens) == numbers
+    )
+    for view in views:
+        scale = view.larger / larger
+        view.look_near(_moved(upper, scale, len(view.above)), _moved(lower, scale, len(view.below)))
+
+
+def _moved(path: Path, scale: float, end: int) -> Path:
+    columns = tuple(min(end - 1, round(column * scale)) for column in path.columns)
+    return replace(path, columns=columns)
 
 
 def clear(found: list[Scored]) -> bool:
@@ -144,6 +174,10 @@ def judged(
     for view in views:
         for upper, lower in view.offers:
             known.setdefault((upper.tokens, lower.tokens), (upper, lower, view.larger))
+    searched = {*known}
+    for view in views:
+        for upper, lower in view.near:
+            known.setdefault((upper.tokens, lower.tokens), (upper, lower, view.larger))
     for view in views:
         view.hear(list(known))
     highest = [max(view.by_streams[one] for one in known) for view in views]
@@ -165,6 +199,8 @@ def judged(
                 liked[reading.text],
                 [view.by_streams[numbers] for view in views],
                 [view.by_decoder[numbers] for view in views],
+                numbers,
+                numbers in searched,
             )
         )
     return _ordered(groups)
@@ -178,6 +214,8 @@ class Told:
     liked: float
     streams: list[float]
     decoder: list[float]
+    numbers: Numbers = ((), ())
+    searched: bool = True  # found by the search, not only near to what it found
 
     def chances(self) -> list[float]:
         """Return its log chance by each judge in each view."""
@@ -191,6 +229,7 @@ class Told:
 def _ordered(groups: dict[str, list[Told]]) -> list[Scored]:
     """Return one reading of each meaning, likeliest first, with its leads over the others."""
     found = []
+    rivals = {key for key, group in groups.items() if any(told.searched for told in group)}
     whole = {key: _together([t.ink() + t.liked for t in group]) for key, group in groups.items()}
     count = len(next(iter(groups.values()))[0].chances()) if groups else 0
     judges = [
@@ -201,9 +240,9 @@ def _ordered(groups: dict[str, list[Told]]) -> list[Scored]:
         shown = max(
             group, key=lambda t: t.ink() + t.liked + _LOWERED_IS_USUAL * t.reading.text.count("_{")
         )
-        leads = _lead(whole, key), min(_lead(judge, key) for judge in judges)
+        leads = _lead(whole, key, rivals), min(_lead(judge, key, rivals) for judge in judges)
         ink = _together([t.ink() for t in group])
-        found.append(Scored(shown.reading, ink, whole[key], leads))
+        found.append(Scored(shown.reading, ink, whole[key], leads, shown.numbers))
     return sorted(found, key=lambda one: (-one.score, one.reading.text))
 
 
@@ -211,9 +250,12 @@ def _together(logs: list[float]) -> float:
     return float(np.logaddexp.reduce(logs))
 
 
-def _lead(scores: dict[str, float], key: str) -> float:
-    """Return how far a reading is ahead of all others, −8 to 8."""
-    others = [score for other, score in scores.items() if other != key]
+def _lead(scores: dict[str, float], key: str, rivals: set[str]) -> float:
+    """Return how far a reading is ahead of all others that were searched for, −8 to 8.
+
+    Doubt is fitted with those; the others share what it leaves.
+    """
+    others = [scores[other] for other in rivals if other != key]
     return max(-_FARTHEST, min(_FARTHEST, scores[key] - max(others))) if others else _FARTHEST
 
 

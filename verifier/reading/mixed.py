@@ -4,16 +4,20 @@ A reader hands on whole lines, the likeliest few. With several doubtful places t
 often none of them, though each of its places is right in one. Spelling alone, blind to statics.
 """
 
-from collections.abc import Sequence
+import math
+import re
+from collections.abc import Mapping, Sequence
 from difflib import SequenceMatcher
 from itertools import combinations, islice
 
 from verifier.reading.lines import ReadLine
 
-_MOST = 10  # readings added to a line
-_PLACES = 6  # doubtful places that are put together …
+_MOST = 24  # readings added to a line
+_PLACES = 8  # doubtful places that are put together …
 _CHANGED = 3  # … and how many of them at once
-_WORTH = 0.01  # of the likeliest reading's chance
+_WORTH = 0.001  # of the likeliest reading's chance
+_LEAST = 1e-4  # … which a reading that shows a place has at least
+_WORD = re.compile(r"[^\W\d_]{4,}")
 
 Change = tuple[int, int, str]
 Place = tuple[int, int, list[tuple[str, float]]]
@@ -22,26 +26,38 @@ Place = tuple[int, int, list[tuple[str, float]]]
 def mixed(line: ReadLine) -> list[tuple[str, float]]:
     """Return readings put together of those that a line has, with their chances, likeliest first.
 
+    One that it has as well comes with what it gains.
+
     >>> line = ReadLine("P = 47-1", 1, None, 0.6, (("P = 4.7-1", 0.2), ("P = 47-7", 0.15)))
     >>> mixed(line)[0][0]
     'P = 4.7-7'
     """
     places = _places(line.text, line.confidence, line.alternatives)
-    places.sort(key=lambda place: -max(odds for _, odds in place[2]))
-    known = {line.text, *(text for text, _ in line.alternatives)}
+    words = [found.span() for found in _WORD.finditer(line.text)]
+
+    def rank(place: Place) -> tuple[bool, float]:
+        in_word = any(a <= place[0] and place[1] <= b for a, b in words)
+        return in_word, -max(odds for _, odds in place[2])
+
+    places.sort(key=rank)
+    known: dict[str, float] = {line.text: 1.0}
+    for text, chance in line.alternatives:
+        known[text] = known.get(text, 0.0) + chance
     found: dict[str, float] = {}
-    for count in range(2, _CHANGED + 1):
+    for count in range(1, _CHANGED + 1):
         for chosen in combinations(places[:_PLACES], count):
             for text, odds in _spelt(line.text, sorted(chosen)):
-                if odds >= _WORTH and text not in known:
-                    found[text] = max(found.get(text, 0.0), odds * line.confidence)
+                more = odds * line.confidence - known.get(text, 0.0)
+                if more >= _WORTH * line.confidence:
+                    found[text] = max(found.get(text, 0.0), more)
     ranked = sorted(found.items(), key=lambda way: (-way[1], way[0]))
     return [*islice(ranked, _MOST)]
 
 
 def _places(text: str, sure: float, others: Sequence[tuple[str, float]]) -> list[Place]:
     """Return where readings differ from the likeliest, with what else stands there and its odds."""
-    every = [(_changes(text, other), chance) for other, chance in others]
+    likely = [(other, chance) for other, chance in others if chance >= _LEAST * sure]
+    every = [(_changes(text, other), chance) for other, chance in likely]
     spans: list[tuple[int, int]] = []
     for start, end in sorted({(a, b) for changes, _ in every for a, b, _ in changes}):
         if spans and start <= spans[-1][1]:
@@ -76,13 +92,21 @@ def _said(text: str, changes: Sequence[Change], start: int, end: int) -> str:
 
 
 def _spelt(text: str, places: Sequence[Place]) -> list[tuple[str, float]]:
-    """Return a line with all of some places said otherwise, in each way, with its odds."""
-    ways = [("", 1.0, 0)]
+    """Return a line with all of some places said otherwise, in each way, with its odds.
+
+    What a hand writes alike is taken alike: the same change at several places is one doubt.
+    """
+    ways: list[tuple[str, dict[tuple[str, str], float], int]] = [("", {}, 0)]
     for start, end, options in places:
+        own = text[start:end]
         ways = [
-            (before + text[at:start] + said, odds * more, end)
+            (before + text[at:start] + said, {**odds, (own, said): least}, end)
             for before, odds, at in ways
             for said, more in options
-            if odds * more >= _WORTH
+            if (least := min(more, odds.get((own, said), 1.0))) * _other(odds, own, said) >= _WORTH
         ]
-    return [(before + text[at:], odds) for before, odds, at in ways]
+    return [(before + text[at:], math.prod(odds.values())) for before, odds, at in ways]
+
+
+def _other(odds: Mapping[tuple[str, str], float], own: str, said: str) -> float:
+    return math.prod(value for change, value in odds.items() if change != (own, said))

@@ -11,7 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
-from verifier.notation.tree import Names
+from verifier.notation import read_line
+from verifier.notation.tree import Names, Unread
 from verifier.reading import printed
 from verifier.reading.lines import ReadLine
 from verifier.reading.printed import Seen
@@ -31,6 +32,7 @@ _READ_BOTH = 1.5  # with less than this, lines are read both ways …
 _LINES = 3
 _MOST_READ = 2.5
 _SURE = 1.0  # … and with less than this at last, print stays in doubt
+_NO_MEANING = 0.25  # how much less sure a reading is that is no line of working
 _DOUBTED = 0.8  # … in which no line of print is surer, with all its other readings
 
 
@@ -102,10 +104,17 @@ def _read_both(seen: Sequence[Seen], names: Names) -> float:
     longest = sorted(seen, key=lambda one: -one.line.pixels.shape[1])[:_LINES]
     by_print = [printed.write(one, names, 0) for one in longest]
     by_hand = handwritten.read([one.line for one in longest], names, 0)
-    nats = _log(by_print) - _log(by_hand)
+    nats = _log(by_print, names) - _log(by_hand, names)
     return max(-_MOST_READ, min(_MOST_READ, nats))
 
 
-def _log(lines: Sequence[ReadLine | None]) -> float:
+def _log(lines: Sequence[ReadLine | None], names: Names) -> float:
     """Return how surely lines are read, all of them, in nats: each tells by itself."""
-    return sum(math.log(max(0.02, line.confidence if line else 0.0)) for line in lines)
+    return sum(math.log(max(0.02, _sure(line, names) if line else 0.0)) for line in lines)
+
+
+def _sure(line: ReadLine, names: Names) -> float:
+    """Return how surely a line is read, less for one without meaning."""
+    parts = read_line(line.text, 1, names).parts
+    unread = any(isinstance(part, Unread) for part in parts)
+    return line.confidence * (_NO_MEANING if unread else 1.0)

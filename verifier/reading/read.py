@@ -24,11 +24,19 @@ _LINE = 0.5
 _STANDS_OUT = 0.15  # by how much more they agree on a line of print on a page by hand
 _COMPANY = 16  # glyphs for which the rest of the page counts: a short line tells little by itself
 _SURE = 0.8
+# how clearly lines read that stand upright, with what the margins say: of pages measured upright
+# ones came to 0.91 and more, those on their head to 0.67 at most
+_UPRIGHT = 0.85
+_FEW_GLYPHS = 45  # that a line may hold: on a page by hand, fewer tell no print
 _HARDLY = 0.2  # so little does a hand that nobody can read say
-_RULE = re.compile(r"(?=.*\|)(?=(?:.*[-−]){3})[|\-−:+ ]+")  # of a table: no line of writing
+_RULE = re.compile(  # of a table: no line of writing, its strokes like ones and arrows by hand
+    r"(?=.*\|)(?=(?:.*[-−]){3})[|\-−:+ ]+|(?=(?:.*[-−]){4})[|1lI↑↓\[\]\-− ]+"
+    r"|(?=(?:.*\|){5})[|1lI\-− ]+"
+)
 _INDENT = "    "
 _INSET = 1.2  # letter heights by which such a line begins further in
 _GOES_ON = frozenset("+-−=·×*/")
+_MORE = re.compile(r"[+×/]\s?(?:\d|\(\d|[A-Z]\w?[_\d])(?!.*Σ)")  # nothing else begins so
 _FEW = 4  # lines from which a margin can be told …
 _MARGIN = 0.15  # … and what it counts for
 _MARKS = 6  # rows from which a picture that is no page can be told
@@ -108,7 +116,7 @@ def _right_way_up(photo: Pixels, flat: Page, names: Names, kind: Kind) -> _Sheet
     if not flat.lines or sheet.agreement >= _PRINT:
         return sheet
     own = 0.0 if kind == "print" else _by_hand(flat, names)
-    if own >= _SURE:
+    if own >= _SURE or own + _lean(flat) >= _UPRIGHT:
         return sheet
     other = _look(page.turned(photo, flat), kind)
     if len(other.page.lines) > MOST_LINES or not other.page.lines:
@@ -155,8 +163,11 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     standing = sheet.standing
     hand = _hand(sheet, names, kind)
     least = 0.0 if hand.print_ else max(_PRINT, sheet.agreement + _STANDS_OUT)
+    few = 0 if hand.print_ else _FEW_GLYPHS
     by_print = [
-        None if agreement < least else printed.write(one, names, sheet.page.number)
+        None
+        if agreement < least or one.glyphs.count < few
+        else printed.write(one, names, sheet.page.number)
         for one, agreement in zip(sheet.seen, standing, strict=True)
     ] or [None] * len(lines)
     asked = _to_ask(hand, standing, len(lines), kind)
@@ -196,7 +207,9 @@ def _set_in(lines: Sequence[PageLine], found: Sequence[ReadLine | None]) -> list
         if read is None:
             continue
         inset = before is not None and line.origin[0] - before.origin[0] > _INSET * line.letter
-        kept.append(_moved_in(read) if inset and read.text[0] in _GOES_ON else read)
+        goes_on = inset and read.text[0] in _GOES_ON
+        more = before is not None and _MORE.match(read.text)
+        kept.append(_moved_in(read) if goes_on or more else read)
         before = line
     return kept
 

@@ -8,7 +8,7 @@ import re
 from functools import partial
 
 from verifier.notation.tree import Names
-from verifier.reading import strange
+from verifier.reading import lookalikes, strange
 from verifier.reading.lines import ReadLine
 
 _SLASH = re.compile(r"(?<=[)\]])[1lI|](?=sin|cos|tan|[(√])")
@@ -49,7 +49,7 @@ _SENSES = (
 )  # fmt: skip
 _LOOKS = str.maketrans("l1tceovy", "iiioooun")
 _SEEN_AS = {word.translate(_LOOKS): word for word in _SENSES}
-_MOST = 15  # other readings of a line
+_MOST = 24  # other readings of a line
 _ROUNDED = re.compile(
     r"((?:^|[⇒→∴:;])\s*[^\W\d]\w*'?(?:_\{\w+\})?\s*)[+*÷](\s*(\d+[.,]\d+)\s*≈\s*(\d+(?:[.,]\d+)?))"
     r"(?![\d.,]*\d)"
@@ -84,6 +84,7 @@ def _ways(text: str, names: Names) -> list[tuple[str, float]]:
         _with_numeral,
         _with_thousands,
         partial(strange.ways, names=names),
+        partial(lookalikes.ways, names=names),
     ):
         found = [(way, own * share) for one, own in found for way, share in split(one)]
     return found
@@ -146,7 +147,7 @@ def _nearest(word: str) -> str:
 
 def spelt(text: str, names: Names) -> str:
     """Return a reading with such signs settled."""
-    text = _ROUNDED.sub(_equal, _SLASH.sub("/", text))
+    text = lookalikes.unlike(_ROUNDED.sub(_equal, _SLASH.sub("/", text)), names)
     text = _PLUS.sub("+", _RESULT.sub(r"\1 = \2", text))
     text = _UNSIGNED.sub(r"\1 = ", _POUND.sub(r"\1f", text))
     text = _UNIT_IN.sub(r"\1 in", _LOW_COMMA.sub(r"\1,", text))

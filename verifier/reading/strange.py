@@ -10,6 +10,7 @@ from verifier.notation.tree import Names
 
 _ALIKE = (
     "DPOQ", "CGE", "HKN", "AH", "MNW", "UV", "IJLT", "BRE", "PR", "FTP", "XYK", "SG", "ZL", "VY",
+    "BD",
 )  # fmt: skip
 _SEEN = 0.15  # how likely such a name is what was meant all the same
 _PAIR = re.compile(r"(?<![A-Za-z\d.])([A-Z]_?\{?)?([A-Z]{2})(?![A-Za-z\d])")
@@ -31,7 +32,8 @@ def ways(text: str, names: Names) -> list[tuple[str, float]]:
 
     def bar(found: re.Match[str]) -> str:
         pair = found[2]
-        if pair in bars or pair in known or set(pair) <= names.joints or (found[0] in known):
+        whole = pair[0] != pair[1] and set(pair) <= names.joints
+        if pair in bars or pair in known or whole or found[0] in known:
             return found[0]
         near = {
             other
@@ -39,7 +41,8 @@ def ways(text: str, names: Names) -> list[tuple[str, float]]:
             for like in _like(letter)
             if (other := pair[:at] + like + pair[at + 1 :]) in bars
         }
-        return (found[1] or "") + (near.pop() if len(near) == 1 else pair)
+        same = len({frozenset(one) for one in near}) == 1  # BD and DB are one bar
+        return (found[1] or "") + (max(near) if same else pair)
 
     def joint(found: re.Match[str]) -> str:
         near = _like(found[0]) & names.joints

@@ -1,0 +1,94 @@
+"""Signs by hand that cannot be what they look like, and the names behind them."""
+
+import pytest
+
+from verifier.notation.tree import Names
+from verifier.reading import strange
+from verifier.reading.lines import ReadLine
+from verifier.reading.lookalikes import unlike, ways
+from verifier.reading.mixed import mixed
+
+NAMES = Names(joints=frozenset("ACDG"), letters=frozenset({"a", "b", "w", "L", "W"}))
+
+
+@pytest.mark.parametrize(
+    ("read", "meant"),
+    [
+        ("Px-Sx = F1× (2)", "Px-Sx = F1x (2)"),
+        ("(→) RA, ×=0", "(→) R_{A,x}=0"),
+        ("R_{A},× = 2", "R_{A,x} = 2"),
+        ("N_{AD} = 3r2P/2 (C)", "N_{AD} = 3√2P/2 (C)"),
+        ("N_{DC} = 3r-2P/2 (C)", "N_{DC} = 3√2P/2 (C)"),
+        ("R_{A} = σ(9.00^2+2.08^2)", "R_{A} = √(9.00^2+2.08^2)"),
+        ("R_{K} = F'(16.7^2+27.9^2) = 32.5", "R_{K} = √(16.7^2+27.9^2) = 32.5"),
+        ("X = 0 = >0 = -A_{x}+8 = >Ax = 4", "X = 0 ⇒ 0 = -A_{x}+8 ⇒ Ax = 4"),
+        ("ΣF = 0 → σ = Y_{K}+2", "ΣF = 0 → 0 = Y_{K}+2"),
+        ("T_{BD} = -24.1kN,1:8·24.1kN(C)", "T_{BD} = -24.1kN, i.e. 24.1kN(C)"),
+        ("S2 = -26,32 kN, dh. 26,32 kN", "S2 = -26,32 kN, d.h. 26,32 kN"),
+        ("* Moment equilibrium about A. M", "* Moment equilibrium about A. M"),
+        ("x Moment equilibrium about A. M", "* Moment equilibrium about A. M"),
+        ("0 = F_{LQ}:1,8m", "0 = F_{LQ}·1,8m"),
+        ("= 974 [N,m]", "= 974 [N.m]"),
+        ("DJ = -4 [N], 1)L = 974 [N]", "DJ = -4 [N], DL = 974 [N]"),
+        ("× Force balance in x:", "* Force balance in x:"),
+        ("x Force balance in y:", "* Force balance in y:"),
+        ("| N | 6.425 | 1", "| N | 6.425 | |"),
+        ("1 | [kN] | 1", "| | [kN] | |"),
+        # What may be meant stays.
+        ("x forces: F = 3", "x forces: F = 3"),
+        ("|F| = 1", "|F| = 1"),
+        ("x direction: F = 3", "x direction: F = 3"),
+        ("HA×2.3-687×2 = 0", "HA×2.3-687×2 = 0"),
+        ("12r(3)", "12r(3)"),
+        ("3r = 2", "3r = 2"),
+        ("α = 3:4", "α = 3:4"),
+        ("δ = 12/3", "δ = 12/3"),
+        ("M = F(1.5)+F(2)", "M = F(1.5)+F(2)"),
+        ("R = 4 kN, 18 kN", "R = 4 kN, 18 kN"),
+        ("(1) F = 3 (2)", "(1) F = 3 (2)"),
+        ("σ = 12 + 3", "0 = 12 + 3"),
+    ],
+)
+def test_only_what_cannot_be_otherwise_is_settled(read: str, meant: str) -> None:
+    assert unlike(read, NAMES) == meant
+
+
+def test_a_letter_that_the_sheet_has_stays() -> None:
+    assert unlike("σ = 12 + 3", Names(letters=frozenset({"σ"}))) == "σ = 12 + 3"
+    assert unlike("N = 3r2P/2", Names(letters=frozenset("r"))) == "N = 3r2P/2"
+
+
+@pytest.mark.parametrize(
+    ("read", "meant"),
+    [
+        ("6_{y}(1.5)-2.96_{y} = 0", "G_{y}(1.5)-2.9G_{y} = 0"),
+        ("0 = 3-7_{12} cos θ", "0 = 3-F_{12} cos θ"),
+        ("6y = 25.9", "G_{y} = 25.9"),
+        ("0 = R(0.9)-F1y(3)-F1×(0.75)", "0 = R(0.9)-F1y(3)-F1x(0.75)"),
+        ("N·(a+6) = 3", "N·(a+b) = 3"),
+        ("cL = 2", "CL = 2"),
+        ("0 = M sin 26°", "0 = W sin 26°"),
+        ("M = 9,3·16,9-42,4", "M = 9,3·16,9-4·2,4"),
+    ],
+)
+def test_a_look_alike_of_the_sheet_is_a_reading(read: str, meant: str) -> None:
+    found = dict(ways(read, NAMES))
+    assert meant in found
+    assert sum(found.values()) == pytest.approx(1)
+
+
+def test_what_a_hand_writes_alike_is_taken_alike() -> None:
+    line = ReadLine("1,3+3,3 = 5", 1, None, 0.8, (("1,5+3,3 = 5", 0.1), ("1,3+3,5 = 5", 0.01)))
+    found = dict(mixed(line))
+    assert found["1,5+3,5 = 5"] == pytest.approx(0.8 * 0.01 / 0.9, rel=0.2)
+
+
+def test_a_change_at_one_place_of_a_reading_with_two_is_a_reading() -> None:
+    line = ReadLine("(23) 11 = 5", 1, None, 0.6, (("(23) 71 = 5", 0.2), ("(29) 71 = 5", 0.03)))
+    assert "(29) 11 = 5" in dict(mixed(line))
+
+
+def test_no_bar_runs_from_a_joint_to_itself() -> None:
+    names = Names(joints=frozenset("ABCD"), members=frozenset({("B", "D")}))
+    (first, _), *_ = strange.ways("T_{BB} sin52°", names)
+    assert first in ("T_{BD} sin52°", "T_{DB} sin52°")
