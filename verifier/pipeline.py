@@ -22,6 +22,7 @@ __all__ = [
 
 DOUBT = ("⟦", "⟧")
 """The brackets of a doubtful place in a reading that was printed as text."""
+_WORTH_WHOLE = 3e-3  # of the first reading's chance: for less no page is read again
 
 
 @dataclass(frozen=True)
@@ -257,9 +258,11 @@ def _other_readings(
             yield read_line(text, number, names), chance
         return
     for place in (number - 1, number) if number > 1 else (number,):
+        least = _WORTH_WHOLE * reading.lines[place - 1].confidence
         for text, chance in reading.lines[place - 1].alternatives:
-            changed = [*rows[: place - 1], " ".join(text.split("\n")), *rows[place:]]
-            yield _lines_of(changed, names)[number], chance
+            if chance >= least:
+                changed = [*rows[: place - 1], " ".join(text.split("\n")), *rows[place:]]
+                yield _lines_of(changed, names)[number], chance
 
 
 def why_not(solution: "Solution | NoSolution") -> str:

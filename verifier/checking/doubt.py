@@ -4,6 +4,15 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from verifier.checking.bearing import (
+    BAD,
+    READ_BADLY,
+    READ_SURELY,
+    borne_out,
+    burden,
+    renamed,
+    telling,
+)
 from verifier.checking.choice import Choice
 from verifier.checking.habits import BY_SLIP, differing, human, needed
 from verifier.checking.misread import misread
@@ -11,17 +20,17 @@ from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
-from verifier.notation.tree import Line, Name, Part, Prose, Relation, walk
+from verifier.notation.tree import Name, Part, Prose, Relation, walk
 
 PLAUSIBLE = 0.01
 """An other reading counts from this share of the likeliest one's probability on."""
+_WORTH_ASKING = 0.3
+"""… or from this share on of what it needs to stand for the first."""
 SURE, SURE_OF_LINE = 0.9, 0.98
 """Below this confidence, of each sign or of the line alone, a fault from which nothing follows is
 a question, even where no other reading is known: no more lines are at fault than misread so."""
 RIVAL = 0.5
 """From this share on, another reading that makes a line a fault, by a slip, is a question."""
-_READ_BADLY = 0.45  # a line less sure than this tells of no fault
-_READ_SURELY = 0.9  # a result is in doubt behind a line that is not understood nor so sure
 _READ_WELL = 0.8  # only a line surer than this, with a right end, may have a fault before it
 _AS_FIGURES = re.compile(r"[A-Za-z]_?\d{2,}")
 _CLAIMS = re.compile(r"[0-9=≈<>≤≥]")
@@ -30,7 +39,6 @@ _MOST_LINES = 60
 _MOST_PASSES = 100  # on a page after which senses and names are not sought anew for a reading …
 _MOST_SEARCHES = 4  # … nor for more readings of a line than these
 _OF_SENSES = frozenset({"sign", "sense", "inconsistent"})
-_BAD = ("fault", "unread", "undecided")
 
 
 def settle(
@@ -49,6 +57,7 @@ def settle(
     seen: set[int] = set()
     passes = _MOST_PASSES
     _tell_words(trial, outcome)
+    trial, choice, outcome = renamed(trial, choice, outcome)
     for _ in range(_MOST_LINES):
         line = _next_bad(trial.written, outcome, seen)
         if line is None:
@@ -61,15 +70,22 @@ def settle(
             if not (unread or likely):
                 doubtful.add(line)
             continue
+        told = telling(trial, choice, outcome, line)
+        if told is not None:
+            trial, outcome = told
         right = _ending_right(trial, choice, line)
         one = _by_number(trial.written, line)
-        badly = _chance(one, one.line) < _READ_WELL and _is_no_slip(outcome, line)
+        badly = one.chance() < _READ_WELL and _is_no_slip(outcome, line)
         if right is not None and badly:
             trial, outcome = right, right.run(choice)
         elif (
             outcome.lines[line].status == "fault"
-            and (right is not None or _unsure(trial, outcome, line) or _behind(one, doubtful))
-            and (doubtful or not _borne_out(trial, choice, line))
+            and (
+                (right is not None and not _is_of_signs(outcome, line))
+                or _unsure(trial, outcome, line)
+                or _behind(one, doubtful)
+            )
+            and (doubtful or not borne_out(trial, choice, outcome, line))
         ):
             doubtful.add(line)
     _tell_words(trial, outcome)
@@ -100,7 +116,7 @@ def _next_bad(written: Sequence[Written], outcome: Outcome, seen: set[int]) -> i
     for one in written:
         number = one.line.number
         picture = one.confidence is not None or one.others
-        if picture and number not in seen and outcome.lines[number].status in _BAD:
+        if picture and number not in seen and outcome.lines[number].status in BAD:
             return number
     return None
 
@@ -118,14 +134,8 @@ def _tell_words(trial: Trial, outcome: Outcome) -> None:
         words = all(isinstance(part, Prose) for part in one.line.parts)
         if judged.status == "unread" and not any(_CLAIMS.search(way.text) for way in ways):
             judged.status = "remark"
-        elif words and _SUM.search(one.line.text) and one.confidence < _READ_SURELY:
+        elif words and _SUM.search(one.line.text) and one.confidence < READ_SURELY:
             judged.worsen("unread")
-
-
-def _chance(one: Written, line: Line) -> float:
-    """Return how likely a line says what one of its readings says, however it is dressed."""
-    ways = [(one.line, one.confidence if one.confidence is not None else 1.0), *one.others]
-    return sum(chance for way, chance in ways if way is line or way.reads_as == line.reads_as)
 
 
 def _behind(one: Written, doubtful: set[int]) -> bool:
@@ -144,34 +154,13 @@ def _unsure(trial: Trial, outcome: Outcome, line: int) -> bool:
     """
     lines = {one.line.number: one for one in trial.written}
     one = lines[line]
-    if not one.certainties and _chance(one, one.line) < _READ_BADLY:
+    if not one.certainties and one.chance() < READ_BADLY:
         return True
     if one.confidence is not None and _holds_unknown(one, outcome, trial):
         return True
     slips = [slip for slip in outcome.slips if slip.line == line and not slip.remark]
     sure = SURE if one.certainties else SURE_OF_LINE
     return any(misread(slip, lines) > 1 - sure for slip in slips)
-
-
-def _borne_out(trial: Trial, choice: Choice, line: int) -> bool:
-    """Tell whether another line follows from a line at fault as it was read.
-
-    Without it that line would be at fault: had this one been misread, it would not follow from it.
-    """
-    place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
-    one = trial.written[place]
-    if _chance(one, one.line) < _READ_BADLY:
-        return False
-    without = list(trial.written)
-    blank = replace(one.line, parts=(Prose((0, len(one.line.text))),))
-    without[place] = replace(one, line=blank, others=())
-    left, whole = trial.like(without).skim(choice), trial.skim(choice)
-    return any(
-        whole.lines[other.line.number].status == "carried"
-        and left.lines[other.line.number].status == "fault"
-        and _chance(other, other.line) >= _READ_BADLY
-        for other in trial.written
-    )
 
 
 def _holds_unknown(one: Written, outcome: Outcome, trial: Trial) -> bool:
@@ -202,7 +191,7 @@ def _hanging(trial: Trial, outcome: Outcome, doubtful: set[int]) -> set[int]:
     for one in trial.written:
         number = one.line.number
         status = outcome.lines[number].status
-        unsure = one.confidence is not None and one.confidence < _READ_SURELY
+        unsure = one.confidence is not None and one.confidence < READ_SURELY
         kinds = {s.explanation.kind for s in outcome.slips if s.line == number and not s.remark}
         result = all(_is_result(part, trial) for part in one.line.parts)
         if asked and status == "fault" and (result or kinds <= _OF_SENSES):
@@ -256,10 +245,16 @@ def _is_no_slip(outcome: Outcome, line: int) -> bool:
     return kinds <= {"arithmetic", "rounding"}
 
 
+def _is_of_signs(outcome: Outcome, line: int) -> bool:
+    """Tell whether a bad line has faults of signs alone: people lose them, readers seldom do."""
+    kinds = {s.explanation.kind for s in outcome.slips if s.line == line and not s.remark}
+    return bool(kinds) and kinds <= _OF_SENSES
+
+
 def _spoils(before: Outcome, after: Outcome) -> bool:
     """Tell whether a pass finds a fault where another one did not, or is no cheaper."""
-    return after.cost >= before.cost or any(
-        judged.status == "fault" and before.lines[number].status not in _BAD
+    return burden(after) >= burden(before) or any(
+        judged.status == "fault" and before.lines[number].status not in BAD
         for number, judged in after.lines.items()
     )
 
@@ -299,11 +294,12 @@ def _agreeing(
     """
     place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
     one = trial.written[place]
-    whole = _chance(one, one.line)
+    whole = one.chance()
     tried = [one.line.parts]
     left: list[tuple[Trial, bool]] = []
     for other, probability in sorted(one.others, key=lambda way: -way[1]):
-        if probability < PLAUSIBLE * whole or other.parts in tried:
+        least = min(PLAUSIBLE, _WORTH_ASKING * needed(one.line, other))
+        if probability < least * whole or other.parts in tried:
             continue
         tried.append(other.parts)
         changed = list(trial.written)
@@ -311,18 +307,20 @@ def _agreeing(
         second = trial.like(changed)
         status = second.skim(choice).lines[line].status
         share = BY_SLIP if status == "remark" else needed(one.line, other)
-        if status in _BAD:
-            left.append((second, _chance(one, other) >= share * whole))
+        if status in BAD:
+            left.append((second, one.chance(other) >= share * whole))
             continue
         found = second.run(choice)
-        if found.lines[line].status not in _BAD and not _spoils(outcome, found):
-            return (second, choice, found, _chance(one, other) >= share * whole), passes
+        if found.lines[line].status not in BAD and not _spoils(outcome, found):
+            return (second, choice, found, one.chance(other) >= share * whole), passes
     for second, likely in left[:_MOST_SEARCHES]:
         if passes <= 0:
             break
         anew = second.rough()
         passes -= second.runs
+        if second.skim(anew).lines[line].status in BAD:
+            continue
         found = second.run(anew)
-        if found.lines[line].status not in _BAD and not _spoils(outcome, found):
+        if found.lines[line].status not in BAD and not _spoils(outcome, found):
             return (second, anew, found, likely), passes
     return None, passes

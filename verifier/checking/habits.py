@@ -15,7 +15,9 @@ BY_SLIP = 0.4
 BY_NAME = 0.1
 """… where only names and figures differ …"""
 BY_SHAPE = 0.03
-"""… and where only figures, points, brackets and blanks do."""
+"""… and where only figures, points, brackets and blanks do, at one place."""
+_AGAIN, _MOST_PLACES = 0.2, 3
+"""… and so much less at each further place: that several slips make a line right is no chance."""
 
 _TOKENS = re.compile(r"a?(?:sin|sen|cos|tan|tg)\b|[^\W\d_]+|\d+|[^\s_{}]", re.IGNORECASE)
 _SIGNS = re.compile("[-+−–±]")
@@ -34,8 +36,9 @@ def needed(line: Line, other: Line) -> float:
     >>> needed(one, other), needed(one, third)
     (0.4, 0.03)
     """
-    most = BY_SHAPE
-    for read, said in differing(line.text, other.text):
+    places = differing(line.text, other.text)
+    most = BY_SHAPE * _AGAIN ** (min(max(1, len(places)), _MOST_PLACES) - 1)
+    for read, said in places:
         if human(read, said):
             return BY_SLIP
         if any(token[0].isalpha() for token in (*read, *said)):

@@ -1,0 +1,93 @@
+"""What the rest of a page says of a line that may have been misread."""
+
+import pytest
+
+from verifier.pipeline import check_against, open_sheet
+from verifier.reading.lines import Reading, ReadLine
+
+SHEET = """\
+title Slip beam
+units kN, m
+joint K 0 0
+joint L 3.6 0
+joint S 2.4 0
+body beam: K, S, L
+pin K
+roller L
+load S 8.1 down
+find reactions
+"""
+RIGHT = (
+    "ΣM_K = 0: R_L·3.6 - 8.1·2.4 = 0",
+    "R_L = 5.40 kN",
+    "ΣF_y = 0: K_y + 5.40 - 8.1 = 0 ∴ K_y = 2.70 kN",
+    "K_x = 0",
+)
+FEW = tuple((f"{n} ~", 1e-6) for n in range(6))  # readings not worth a thought
+
+
+def _page(*lines: ReadLine | str) -> Reading:
+    read = [line if isinstance(line, ReadLine) else _line(line) for line in lines]
+    return Reading("page.jpg", tuple(read))
+
+
+def _line(text: str, sure: float = 0.97, *others: tuple[str, float]) -> ReadLine:
+    return ReadLine(text, 1, (0, 0, 9, 9), sure, (*others, *FEW), (), "hand")
+
+
+def _verdict(*lines: ReadLine | str) -> tuple[str, str]:
+    result = check_against(open_sheet(SHEET), _page(*lines))
+    return result.verdict, result.first_fault.kind if result.first_fault else ""
+
+
+def test_a_right_page_agrees():
+    assert _verdict(*RIGHT) == ("agrees", "")
+
+
+def test_a_name_that_every_line_has_otherwise_was_written_otherwise():
+    first = _line("ΣM_K = 0: B_L·3.6 - 8.1·2.4 = 0", 0.8, ("ΣM_K = 0: R_L·3.6 - 8.1·2.4 = 0", 0.1))
+    second = _line("B_L = 5.40 kN", 0.8, ("R_L = 5.40 kN", 0.1))
+    assert _verdict(first, second, *RIGHT[2:]) == ("agrees", "")
+
+
+def test_a_line_not_understood_is_taken_as_its_likely_reading_that_agrees():
+    line = _line("R_L = 5.40 kN = = ))", 0.6, ("R_L = 5.40 kN", 0.2))
+    assert _verdict(RIGHT[0], line, *RIGHT[2:]) == ("agrees", "")
+
+
+@pytest.mark.parametrize(("chance", "verdict"), [(0.08, "agrees"), (0.03, "undecided")])
+def test_two_figures_that_a_stroke_makes_others_are_read_anew_together(chance, verdict):
+    line = _line(
+        "ΣM_K = 0: R_L·3.6 - 8.4·2.1 = 0", 0.8,
+        ("ΣM_K = 0: R_L·3.6 - 8.1·2.1 = 0", 0.08), ("ΣM_K = 0: R_L·3.6 - 8.4·2.4 = 0", chance),
+    )  # fmt: skip
+    assert _verdict(line, *RIGHT[1:]) == (verdict, "")
+
+
+def test_a_slip_is_not_read_away():
+    line = _line("R_L = 5.90 kN", 0.96, ("R_L = 5.40 kN", 0.004))
+    verdict, _ = _verdict(
+        RIGHT[0], line, "ΣF_y = 0: K_y + 5.90 - 8.1 = 0 ∴ K_y = 2.20 kN", "K_x = 0"
+    )
+    assert verdict == "fault"
+
+
+def test_a_sign_is_not_read_away():
+    wrong = "ΣF_y = 0: K_y - 5.40 - 8.1 = 0 ∴ K_y = 13.5 kN"
+    line = _line(wrong, 0.9, (wrong.replace("K_y - 5", "K_y + 5"), 0.06))
+    assert _verdict(*RIGHT[:2], line, "K_x = 0")[0] != "agrees"
+
+
+def test_what_a_line_goes_on_with_bears_its_fault_out():
+    line = "ΣM_K = 0: R_L·3.6 - 8.1·1.2 = 0 ∴ R_L = 2.70 kN"
+    assert _verdict(line, "K_x = 0") == ("fault", "lever-arm")
+
+
+def test_several_slips_in_a_line_read_unsurely_accuse_nobody():
+    line = _line("ΣM_G = 0: M·36 - 0.1·2.9 = 0", 0.56)
+    assert _verdict(line, "M = 5.40 kN", *RIGHT[2:])[0] != "fault"
+
+
+def test_points_that_are_not_seen_accuse_nobody():
+    line = _line("ΣM_K = 0: R_L·3.6 = 81.24", 0.92)  # 8.1·2.4
+    assert _verdict(line, *RIGHT[1:])[0] != "fault"

@@ -1,0 +1,162 @@
+"""What the rest of a picture's working says of a line that may have been misread.
+
+A line from which others follow says what they went on with; a name that every line has otherwise
+was written otherwise. Nothing here makes a line right: it tells which reading was written.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+
+from verifier.checking.choice import Choice
+from verifier.checking.habits import differing
+from verifier.checking.misread import LOST_POINT, misread
+from verifier.checking.state import Outcome
+from verifier.checking.trial import Trial
+from verifier.checking.written import Written
+from verifier.notation.tree import Line, Prose, Relation
+
+BAD = ("fault", "unread", "undecided")
+READ_BADLY = 0.45
+"""A line less sure than this tells of no fault."""
+READ_SURELY = 0.9
+"""A result is in doubt behind a line that is not understood nor so sure."""
+_TELLING = 0.1  # of the first reading's chance: such a one may show what a line is about
+_A_LINE = 5.0  # what a reading must save for it, where the first one is at fault as well
+_NAMED, _MOST_NAMES = 0.03, 3  # a name's other reading counts from this share of the first's on
+
+
+def borne_out(trial: Trial, choice: Choice, outcome: Outcome, line: int) -> bool:
+    """Tell whether something follows from a line at fault as it was read.
+
+    Without it another line, or what the line goes on with itself, would be at fault: had this one
+    been misread, that would not follow from it. People seldom make several slips in one line,
+    readers do.
+    """
+    place, one = _found(trial, line)
+    slips = [slip for slip in outcome.slips if slip.line == line and not slip.remark]
+    lines = {other.line.number: other for other in trial.written}
+    if any(misread(slip, lines) >= LOST_POINT for slip in slips):
+        return False  # a hand whose points are not seen loses those of the next line as well
+    several = len({slip.explanation.span for slip in slips})
+    chance = one.chance()
+    if chance < (READ_SURELY if several > 1 else READ_BADLY):
+        return False
+    whole = trial.skim(choice)
+    blank = replace(one.line, parts=(Prose((0, len(one.line.text))),))
+    left = _with(trial, place, blank).skim(choice)
+    if any(
+        whole.lines[other.line.number].status == "carried"
+        and left.lines[other.line.number].status == "fault"
+        and other.chance() >= READ_BADLY
+        for other in trial.written
+    ):
+        return True
+    return chance >= READ_SURELY and several == 1 and _goes_on(trial, choice, outcome, line)
+
+
+def _goes_on(trial: Trial, choice: Choice, outcome: Outcome, line: int) -> bool:
+    """Tell whether the rest of a line follows from the equation in it that is at fault."""
+    place, one = _found(trial, line)
+    start, end = next(s.explanation.span for s in outcome.slips if s.line == line and not s.remark)
+    parts = one.line.parts
+    at = [
+        i for i, part in enumerate(parts)
+        if isinstance(part, Relation) and part.span[0] <= start and end <= part.span[1]
+    ]  # fmt: skip
+    if len(at) != 1 or not any(isinstance(part, Relation) for part in parts[at[0] + 1 :]):
+        return False
+    rest = replace(one.line, parts=(*parts[: at[0]], *parts[at[0] + 1 :]))
+    return _with(trial, place, rest).skim(choice).lines[line].status == "fault"
+
+
+def telling(
+    trial: Trial, choice: Choice, outcome: Outcome, line: int
+) -> tuple[Trial, Outcome] | None:
+    """Return the pass with a reading of a bad line from which more of the rest follows.
+
+    It is at fault as well, or this would be no bad line; but what it says is what was gone on with.
+    """
+    place, one = _found(trial, line)
+    status, least = outcome.lines[line].status, _TELLING * one.chance()
+    saved = _A_LINE if status == "fault" else 0.0
+    before = trial.skim(choice)
+    best = None
+    for other, probability in one.others:
+        if probability < least or other.parts == one.line.parts:
+            continue
+        second = _with(trial, place, other)
+        found = second.skim(choice)
+        gain = burden(before) - burden(found)
+        worse = _blames(before, found, {line})
+        if found.lines[line].status == "fault" and gain > saved and not worse:
+            best, saved = second, gain
+    return (best, best.run(choice)) if best else None
+
+
+def renamed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Trial, Choice, Outcome]:
+    """Return the pass with a name read otherwise in several lines, where that explains them."""
+    count: Counter[tuple[str, str]] = Counter()
+    for one in trial.written:
+        count.update({change for change, _ in _names_otherwise(one)})
+    for change, times in count.most_common(_MOST_NAMES):
+        if times < 2 or not outcome.cost:
+            break
+        changed = [_saying(one, change) for one in trial.written]
+        second = trial.like(changed)
+        anew = second.rough()
+        found = second.run(anew)
+        touched = {
+            one.line.number
+            for one, other in zip(trial.written, changed, strict=True)
+            if one is not other
+        }
+        if burden(outcome) - burden(found) > _A_LINE and not _blames(outcome, found, touched):
+            trial, choice, outcome = second, anew, found
+    return trial, choice, outcome
+
+
+def _names_otherwise(one: Written) -> list[tuple[tuple[str, str], Line]]:
+    """Return what single name other readings of a line have in the place of another one."""
+    found = []
+    for other, chance in one.others:
+        if chance < _NAMED * one.chance():
+            continue
+        places = differing(one.line.text, other.text)
+        names = {("".join(own), "".join(said)) for own, said in places}
+        if len(names) == 1 and all(part[:1].isalpha() for pair in names for part in pair):
+            found.append((names.pop(), other))
+    return found
+
+
+def _saying(one: Written, change: tuple[str, str]) -> Written:
+    """Return a line with a name read otherwise, where one of its readings has it so."""
+    ways = [other for own, other in _names_otherwise(one) if own == change]
+    return replace(one, line=ways[0]) if ways else one
+
+
+def _found(trial: Trial, line: int) -> tuple[int, Written]:
+    return next((i, one) for i, one in enumerate(trial.written) if one.line.number == line)
+
+
+def _with(trial: Trial, place: int, line: Line) -> Trial:
+    """Return a trial in which a line says something else, and nothing besides."""
+    changed: Sequence[Written] = [
+        replace(one, line=line, others=one.others if line.reads_as else ()) if i == place else one
+        for i, one in enumerate(trial.written)
+    ]
+    return trial.like(changed)
+
+
+def burden(outcome: Outcome) -> float:
+    """Return what a pass costs, a line not understood being as bad as one at fault."""
+    unread = sum(judged.status in ("unread", "undecided") for judged in outcome.lines.values())
+    return outcome.cost + 3.0 * unread
+
+
+def _blames(before: Outcome, after: Outcome, but: set[int]) -> bool:
+    """Tell whether a pass finds a fault at another line where another pass did not."""
+    return any(
+        judged.status == "fault" and number not in but and before.lines[number].status not in BAD
+        for number, judged in after.lines.items()
+    )
