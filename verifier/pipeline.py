@@ -228,6 +228,7 @@ def _read_lines(
             box=read.box,
             char_boxes=read.char_boxes,
             certainties=read.certainties,
+            by_hand=read.reader == "hand",
         )
         for number, read in enumerate(reading.lines, 1)
     ]

@@ -125,7 +125,7 @@ def _left(one: Written) -> float:
 def _open(one: Written) -> list[float]:
     """Return how much of that may stand at each character, 0 to 1."""
     text = one.line.text
-    if len(one.others) < _ENOUGH:
+    if len(one.others) < _ENOUGH or not one.by_hand:
         return [1.0] * len(text)
     known = {at for other, _ in one.others for at in _changed(text, other.text)}
     return [_KNOWN if at in known else _ELSEWHERE for at in range(len(text))]

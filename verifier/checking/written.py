@@ -13,6 +13,7 @@ class Written:
     `others` are whole other readings of the line with their probabilities; `confidence` is the
     probability of `line` itself; both are empty for typed work. `char_boxes` has one box (or None)
     for each character of the line, `certainties` the probability that it was read right.
+    `by_hand` says that the reader of handwriting read it, which asks every place what else it is.
     """
 
     line: Line
@@ -22,6 +23,7 @@ class Written:
     box: Box | None = None
     char_boxes: tuple[Box | None, ...] = ()
     certainties: tuple[float, ...] = ()
+    by_hand: bool = False
 
     def chance(self, line: Line | None = None) -> float:
         """Return how likely it says what one of its readings says, however that is dressed."""
