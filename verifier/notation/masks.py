@@ -47,8 +47,8 @@ _SHOUTED = re.compile(
 )
 _LEADERS = re.compile(r"^(\s*[^\W\d]\S{0,12}\s*)([.…]{3,})(?=\s*[-+]?\d)")
 _TWO_WAYS = re.compile(
-    r"^(\s*)(↑|→|↺|↻|up|UP|[ac]?CW|CCW|clockwise|anticlockwise)(\s*:)([^=;,:]+)[;,]\s*"
-    r"(?:↓|←|↺|↻|down|DOWN|[AC]?CW|clockwise|anticlockwise)\s*:(?=[^=;,:]+$)",
+    r"^(\s*)(↑|→|↺|↻|up|right|[ac]?CW|CCW|clockwise|anticlockwise|rechts|oben)(\s*:)([^=;,:]+)[;,]\s*"
+    r"(?:↓|←|↺|↻|down|left|[AC]?CW|clockwise|anticlockwise|links|unten)\s*:(?=[^=;,:]+(?:$|=))",
     re.I,
 )
 _NUMBER = r"\s?\d[\d.,]*(?:\s?(?:m|ft|in|cm|mm))?\s?"
@@ -186,7 +186,7 @@ _WAY = (
     r"(?:up|down|left|right|oben|unten|links|rechts|haut|bas|gauche|droite|arriba|abajo|izquierda"
     r"|derecha|alto|basso|destra|sinistra|prawo|lewo|góry|dołu)(?:wards?)?)"
 )
-_TWO_WAYS = re.compile(  # `A = 3 kN to the right and 4 kN up`
+_TWO_PARTS = re.compile(  # `A = 3 kN to the right and 4 kN up`
     rf"(?P<one>(?:^|\s)[A-Z]\w*\s(?:=|is|ist|carries|takes)\s?\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf?)?\s{_WAY})\s(?P<and>and|und|et|y|e|i)"
     rf"(?P<two>\s+\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf?)?\s{_WAY}(?!\w))"
 )
@@ -213,7 +213,7 @@ def told(text: str) -> str:
     if "   " in text:
         text = _COLUMNS.sub(_blank, text)
     text = _WAY_GIVEN.sub(_blank, text)
-    text = _TWO_WAYS.sub(lambda m: f"{m['one']}{' ' * len(m['and'])},{m['two']}", text)
+    text = _TWO_PARTS.sub(lambda m: f"{m['one']}{' ' * len(m['and'])},{m['two']}", text)
     if "=" in text:
         text = _OVER.sub(_spread, text)
     text = _POINTED.sub(lambda m: (m.lastgroup or "").ljust(len(m.group())), text)

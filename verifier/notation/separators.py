@@ -46,6 +46,9 @@ _ONLY_MARKS = re.compile(
 )
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
 _GRADIENT = re.compile(r"\s*\d[\d.,]*\s(?:in|zu|sur|su|en|na)\s\d")  # BE: 2.5 in 3
+_RUN = re.compile(  # PR: 0.3 across and 0.4 down
+    r"\s*\d[\d.,]*\s?(?:mm|cm|m|ft)?\s(?:across|along|down|up|out|over|long|high|wide|horizontal)\b"
+)
 _UNITED = re.compile(
     r"(?<![\w.,])\d[\d.,]*\s?(?:k?Nm?|kips?|lbs?|cm|mm|m|ft|in)\b(?:\s?[·*]?\s?m\b)?\s*(?:$|\s{3})"
 )
@@ -173,6 +176,8 @@ def _says(before: str, after: str, lex: Lexicon) -> bool:
         _DRESSED.fullmatch(before) or _QUANTITY.search(before)
     )
     value = _VALUE.match(after) and not _GRADIENT.match(after)
+    if value and _RUN.match(after) and lex.pair(canonical(before.strip())) is not None:
+        return False
     return named and bool(value) and "=" not in after.partition(";")[0]
 
 
