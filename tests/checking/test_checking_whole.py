@@ -253,3 +253,9 @@ def test_a_definite_mistake_is_told_though_every_result_is_right():
     result = judged(*[(line, None, ()) for line in lines])
     assert result.first_fault is not None
     assert (result.first_fault.line, result.first_fault.kind) == (1, "sign")
+
+
+def test_a_line_of_a_picture_that_does_not_fit_is_asked_about_where_every_result_is_right():
+    lines = ["ΣM_A: 6 B_y − 9·2 = 0", "B_y = 18/6 = 3 kN", "A_y = 9 − 3 = 3·7 = 6 kN", "A_x = 0"]
+    assert judged(*[(line, 0.97, ()) for line in lines]).verdict == "undecided"
+    assert judged(*[(line, None, ()) for line in lines]).verdict == "fault"

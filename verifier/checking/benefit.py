@@ -11,7 +11,7 @@ from verifier.checking.state import Outcome
 from verifier.checking.sums import differs
 from verifier.checking.written import Written
 from verifier.findings import Answer, Finding
-from verifier.notation.tree import Line, Prose
+from verifier.notation.tree import Prose
 
 _WEAK = {"missing-force", "extra-force", "algebra", "arithmetic", "magnitude"}
 """What a line not understood looks like. The other kinds name one mistake in one term."""
@@ -34,13 +34,14 @@ def in_question(
 
     All that is asked for is answered rightly and no force is given a wrong value. A line that then
     seems to lack a force or to come to something else was likelier not understood than wrong,
-    where it has words without a meaning here or comes to something else by far.
+    where it has words without a meaning here or comes to something else by far; of a picture it
+    was likelier misread.
     """
-    lines = {one.line.number: one.line for one in written}
+    lines = {one.line.number: one for one in written}
     weak = [
         fault
         for fault in faults
-        if (fault.kind in _WEAK and _has_words(lines[fault.line]))
+        if (fault.kind in _WEAK and _is_unclear(lines[fault.line]))
         or _far(fault)
         or _strange_unit(fault)
     ]
@@ -54,14 +55,15 @@ def asked(fault: Finding) -> str:
     )
 
 
-def _has_words(line: Line) -> bool:
-    """Tell whether a line has words that no part of it with a meaning accounts for."""
+def _is_unclear(one: Written) -> bool:
+    """Tell whether a line was read in a picture, or has words that are no part with a meaning."""
+    line = one.line
     rest = list(line.whole)
     for part in line.parts:
         if not isinstance(part, Prose):
             start, end = part.span
             rest[start:end] = " " * (end - start)
-    return _WORD.search("".join(rest)) is not None
+    return one.confidence is not None or _WORD.search("".join(rest)) is not None
 
 
 def _far(fault: Finding) -> bool:

@@ -17,7 +17,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.loadgroups import parted
 from verifier.checking.nameless import told_without_name
 from verifier.checking.shares import plan_of
-from verifier.checking.state import Outcome, Slip, finding_of
+from verifier.checking.state import Judged, Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Trial
 from verifier.checking.unnamed import moment_named, wrong_units
@@ -113,9 +113,8 @@ def assemble(
     if not swapped:
         open_ = in_question(trial.figure, outcome, answers, faults, trial.written)
         faults = [fault for fault in faults if fault not in open_]
-        for fault in open_:
-            outcome.lines[fault.line].status = "undecided"
-            outcome.lines[fault.line].notes.insert(0, asked(fault))
+        for fault in reversed(open_):
+            outcome.lines[fault.line] = Judged("undecided", [asked(fault)])
     lines = tuple(
         _line(one, followed, outcome, faults, doubtful)
         for one, followed in zip(written, trial.written, strict=True)
