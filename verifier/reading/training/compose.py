@@ -24,6 +24,8 @@ CAPITAL = 25.0
 WIDEST = 1536
 STEP = 64
 MOST = 88
+SHEETS = 0.25
+"""The share of pages whose figures are those of a photographed sheet, the rest another hand's."""
 
 
 @dataclass
@@ -81,6 +83,7 @@ class Composer:
         self.some = [h for h in hands if h.kind == "strokes" and len(h.glyphs) < 30]
         self.fonts = [h for h in hands if h.kind == "font"]
         self.pool = [h for h in hands if h.kind == "pool"]
+        self.sheets = [h for h in hands if h.kind == "sheet"]
         self.kinds = kinds
         self.past: list[list[Stroke]] = []
         self.page = 0
@@ -105,6 +108,8 @@ class Composer:
         )
         rest = rng.sample(self.writers, min(6, len(self.writers)))
         self.hands = [first, second, *rest]
+        if self.sheets and self.kinds == "all" and rng.random() < SHEETS:
+            self.hands = [rng.choice(self.sheets), *self.hands]
         if self.kinds == "all" and rng.random() < 0.12:
             self.hands = []
         self.forms = chosen(rng) if rng.random() < 0.6 else {}
@@ -205,9 +210,10 @@ def draw(
     y0 = slack * min(0.98, max(0.02, rng.gauss(0.5, 0.16))) - low[1] * size
     x0 = margins[0] - low[0] * size
     canvas = np.zeros((HEIGHT * 2, width * 2), np.uint8)
-    thick = max(
-        1, round(2 * size * float(np.exp(rng.gauss(np.log(0.088), 0.28 if tame else 0.36))))
-    )
+    width_of_pen = float(np.exp(rng.gauss(np.log(0.088), 0.28 if tame else 0.36)))
+    if tall > 2.2:  # who writes a fraction in a fraction has a pen that can
+        width_of_pen *= max(0.6, 2.2 / tall)
+    thick = max(1, round(2 * size * width_of_pen))
     uneven = rng.random() < 0.4
     blob = rng.uniform(1.1, 2.4)
     base = np.array([x0, y0], np.float32)

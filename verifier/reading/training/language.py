@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from verifier.reading.training import usages
+from verifier.reading.training import formulas, usages
 
 _TRADE = (
     "Joint joint Section section cut through left right part moments about Moments Taking "
@@ -38,7 +38,8 @@ GREEK_ANGLES = "θθθαβφγ"
 USAGES: tuple[tuple[float, Callable[["Speaker"], str]], ...] = (
     (0.045, usages.slashed), (0.01, usages.sides), (0.015, usages.row), (0.03, usages.brief),
     (0.02, usages.sentence), (0.03, usages.twins), (0.03, usages.summed), (0.006, usages.mended),
-    (0.02, usages.nested), (0.012, usages.lengthy),
+    (0.02, usages.nested), (0.012, usages.lengthy), (0.14, formulas.laid),
+    (0.03, formulas.fractions),
 )  # fmt: skip
 UP = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 LOW = "abcdefghijklmnopqrstuvwxyz"
@@ -544,7 +545,7 @@ class Speaker:
         """Return one line of working."""
         kinds: list[tuple[float, Callable[[], str]]] = [
             (0.2, self.headed), (0.12, self.equation), (0.17, self.chain),
-            (0.05, self.definition), (0.05, self.heading), (0.13, self.expression),
+            (0.05, self.definition), (0.05, self.heading), (0.1, self.expression),
             (0.03, self.jumble), (0.01, lambda: self.words(self.rng.randint(1, 5))),
             (0.02, self.doubled), (0.02, self.value),
             *((share, partial(usage, self)) for share, usage in USAGES),

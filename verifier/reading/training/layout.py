@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from verifier.reading.hand_tokens import DIGITS, LOWER, UPPER
+from verifier.reading.training.fitting import BRACKETS, Fitted, against, reach_of
 from verifier.reading.training.forms import Maker
 from verifier.reading.training.gestures import Haste, around, haste, hurried, link
 from verifier.reading.training.invented import Style, between, even_strokes, own
@@ -31,6 +32,8 @@ from verifier.reading.training.markup import (
 from verifier.reading.training.signs import MAKERS, arc, line
 
 Stroke = NDArray[np.float32]
+TAME = 0.56
+"""The share of lines written as people mostly write."""
 _BINARY = set("+-=×·÷≈≠<>≤≥→⇒∴±*")
 
 
@@ -73,19 +76,23 @@ class Manner:
     crowd: float = 0.0
     tuck: float = 0.0
     diagonal: float = 0.0
+    anchored: float = 0.0
+    uneven: float = 0.0
 
 
 def manner(rng: Random) -> Manner:
-    """Draw a manner: most lines as people mostly write, the rest as wildly as some do.
+    """Draw a manner: more than half as people mostly write, the rest as wildly as some do.
 
     A line in four is drawn from coarse signs.
     """
-    made = _tame(rng) if rng.random() < 0.72 else _wild(rng)
+    made = _tame(rng) if rng.random() < TAME else _wild(rng)
     made.coarse = rng.choice([0.0] * 6 + [1 / 16, 1 / 24])
     made.drift = rng.choice([0.0, rng.uniform(0.0, 0.05)])
     made.crowd = rng.choice([0.0, 0.0, 0.0, rng.uniform(0.1, 0.6)])
     made.tuck = rng.choice([0.0, 0.0, rng.uniform(0.0, 0.35)])
     made.diagonal = rng.choice([0.0, 0.0, 0.0, rng.uniform(0.05, 0.4)])
+    made.anchored = rng.choice([0.0, 0.5, 1.0])
+    made.uneven = rng.uniform(0.0, 0.1) if made.tame else rng.choice([0.08, rng.uniform(0.1, 0.3)])
     return made
 
 
@@ -184,6 +191,11 @@ class Inked:
         self.top = min(self.top, float(rows.min()))
         self.low = max(self.low, float(rows.max()))
 
+    def reach(self) -> None:
+        """Find top and foot anew."""
+        top, low = reach_of(self.strokes)
+        self.top, self.low = min(-0.4, top), max(-0.3, low)
+
     def right(self) -> float:
         """Return how far right the ink reaches."""
         return max((float(s[:, 0].max()) for s in self.strokes), default=0.0)
@@ -234,6 +246,7 @@ class Pen:
         self.haste: Haste = haste(rng)
         self.rise, self.swell, self.crowded = 0.0, 1.0, 0.0
         self.mark = 0.0
+        self.held = (-1.0, 0.0)
         self.last: Stroke | None = None
         self.tail: Stroke | None = None
 
@@ -256,8 +269,8 @@ class Pen:
     def _row(
         self, row: list[Node], ink: Inked, base: float, size: float, outer: bool = False
     ) -> None:
-        tall = any(isinstance(n, Stack) for n in row)
         before: Node | None = None
+        fitted = Fitted(ink.strokes, self.rng, self.manner.grow_brackets)
         level, whole = base, size
         leant = self._diagonals(row) if self.manner.diagonal else {}
         for at, node in enumerate(row):
@@ -269,6 +282,7 @@ class Pen:
                 base, size = level + leant[at] * whole, whole * 0.85
             if before is not None:
                 ink.x += self._gap(before, node) * size
+            count = len(ink.strokes)
             match node:
                 case Sign(text=" "):
                     self.tail = None
@@ -279,12 +293,11 @@ class Pen:
                 case Positive(text=text):
                     self._positive(text, ink, base, size)
                 case Sign(text=text):
-                    grow = (
-                        tall and text in "()[]|" and self.rng.random() < self.manner.grow_brackets
-                    )
                     if outer and text in "=:":
                         self.mark = ink.x
-                    self._sign(text, ink, base, size, 1.9 if grow else 1.0)
+                    self._sign(text, ink, base, size)
+                    if text in BRACKETS and fitted.seen(text, count, size):
+                        ink.reach()
                 case Script(row=inner, up=up):
                     self._script(inner, up, ink, base, size, before)
                 case Stack():
@@ -295,6 +308,8 @@ class Pen:
                     self._struck(inner, ink, base, size)
                 case Circled(text=text):
                     self._circled(text, ink, base, size)
+            if len(ink.strokes) > count and not isinstance(node, Script | Accent):
+                self.held = reach_of(ink.strokes[count:])
             before = node
 
     def _gap(self, left: Node, right: Node) -> float:
@@ -431,14 +446,12 @@ class Pen:
         )
         return _parted(out.astype(np.float32), [len(p) for p in strokes])
 
-    def _sign(self, sign: str, ink: Inked, base: float, size: float, grow: float = 1.0) -> None:
+    def _sign(self, sign: str, ink: Inked, base: float, size: float) -> None:
         scale = self._size(sign) * size
         aspect = self.manner.aspect * float(np.exp(self.rng.gauss(0, 0.07)))
         drawn = own(sign, self._strokes(sign), self.style, self.rng)
         drawn = hurried(sign, drawn, self.haste, self.rng)
-        strokes = self._bent(drawn, scale * aspect, scale * grow)
-        if grow > 1:
-            strokes = [s + np.array([0, 0.35 * size * grow / 1.9], np.float32) for s in strokes]
+        strokes = self._bent(drawn, scale * aspect, scale)
         rise = self.rise * size + self.rng.gauss(0, self.manner.rise_jitter) * size
         moved = self._down(strokes, ink, base + rise)
         if self.haste.linking and sign.isalnum():
@@ -517,7 +530,8 @@ class Pen:
         self, row: list[Node], up: bool, ink: Inked, base: float, size: float, before: Node | None
     ) -> None:
         m, rng = self.manner, self.rng
-        scale = (m.sup_size if up else m.sub_size) * size * float(np.exp(rng.gauss(0, 0.08)))
+        spread = 0.08 + 0.5 * m.uneven
+        scale = (m.sup_size if up else m.sub_size) * size * float(np.exp(rng.gauss(0, spread)))
         x = ink.x
         if isinstance(before, Script):
             ink.x = getattr(self, "_script_x", x)
@@ -530,11 +544,15 @@ class Pen:
         ):
             self._limit(row, up, ink, base, size)
             return
-        if up:
-            shift = -m.sup_lift * size + rng.gauss(0, 0.05)
+        loose = rng.gauss(0, 0.05 + 0.5 * m.uneven * size)
+        held = self.held
+        if rng.random() < m.anchored and before is not None:
+            at = against(held, up, m.sup_lift if up else m.sub_drop, base, size, rng)
+            shift = at - base + 0.6 * loose
         else:
-            shift = m.sub_drop * size + rng.gauss(0, 0.05)
+            shift = (-m.sup_lift if up else m.sub_drop) * size + loose
         self._row(row, ink, base + shift, scale)
+        self.held = held
         ink.x = max(x, ink.x)
 
     def _limit(self, row: list[Node], up: bool, ink: Inked, base: float, size: float) -> None:
@@ -547,14 +565,14 @@ class Pen:
 
     def _stack(self, node: Stack, ink: Inked, base: float, size: float) -> None:
         m, rng = self.manner, self.rng
-        scale = m.stack_size * size
+        scale = size * m.stack_size ** (1.0 if size > 0.9 else rng.uniform(0.3, 1.0))
         top, low = Inked(), Inked()
-        self._row(node.top, top, 0.0, scale)
-        self._row(node.low, low, 0.0, scale)
+        for part, inner in ((top, node.top), (low, node.low)):
+            self._row(inner, part, 0.0, scale * float(np.exp(rng.gauss(0, m.uneven))))
         wide = max(top.right(), low.right())
         over = m.bar_over * size
         bar = max(0.25 * size, wide + over * rng.uniform(0.5, 2.0))
-        y = base - m.bar_height * size
+        y = base - (m.bar_height + rng.gauss(0, m.uneven)) * size
         left = ink.x
         ends = rng.gauss(0, 0.02) * bar
         ink.put([line(left, y - ends, left + bar, y + ends, rng, 0.02)])

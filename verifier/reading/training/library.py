@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
 from verifier.reading.hand_tokens import DIGITS, GREEK, LOWER, UPPER
+from verifier.reading.training import photographed
 from verifier.reading.training.skeleton import strokes_of
 
 SCALE = 256.0
@@ -200,28 +201,24 @@ def _drawn(
     return np.asarray(image) > 110, np.array([90, 160], np.float32)
 
 
-def _photographed(builder: Builder, path: Path, each: int = 150) -> None:
-    """Keep these apart: no training line uses them, they are a collection for the test."""
-    import cv2
+def _photographed(builder: Builder, path: Path) -> None:
+    """Take sheets to learn from, and others that no training line uses, for the test.
 
-    held = np.load(path)
-    sizes = {"·": 0.12, "-": 0.45, "+": 0.5, "w": 0.62, "x": 0.62, "z": 0.62, "y": 0.9}
-    seen: dict[str, int] = defaultdict(int)
-    order = np.random.default_rng(5).permutation(len(held["labels"]))
-    for index in order:
-        sign = str(held["labels"][index])
-        if seen[sign] >= each:
-            continue
-        seen[sign] += 1
-        big = cv2.resize(held["images"][index], None, fx=3, fy=3, interpolation=cv2.INTER_CUBIC)
-        strokes = strokes_of(big < 150)
-        if not strokes:
-            continue
-        every = np.concatenate(strokes)
-        size = float(np.ptp(every, axis=0).max()) or 1.0
-        scaled = [s * (sizes.get(sign, 1.0) / size) for s in strokes]
-        hand = Hand(f"photographed {seen[sign] % 30}", "photographed", "test")
-        builder.add(hand, sign, _placed(sign, scaled, 0.6))
+    What is measured on lies in two rows, so that neighbours in the collection, which may be of one
+    writer, come to the same half of the benchmark's hands.
+    """
+    found = list(photographed.signs(path))
+    count = len(photographed.MEASURED) // photographed.FEW
+    order = [k for pair in zip(range(count // 2), range(count // 2, count), strict=True)
+             for k in pair]  # fmt: skip
+    learnt = [f"sheet {k}" for k in range(len(photographed.LEARNT) // photographed.SHEET)]
+    for kind, split, names in (
+        ("photographed", "test", [f"photographed {k}" for k in order]), ("sheet", "train", learnt)
+    ):  # fmt: skip
+        for name in names:
+            for sign, taught, number, strokes in found:
+                if taught == (kind == "sheet") and number == int(name.split()[1]):
+                    builder.add(Hand(name, kind, split), sign, _placed(sign, strokes, 0.6))
 
 
 class Library:
