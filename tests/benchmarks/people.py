@@ -1,8 +1,9 @@
 """Lines of handwritten statics for the benchmark, laid out by other rules than the training's.
 
-Strokes of writers, fonts and a collection that training never saw; its own sentences, its own
-layout (each sign is set against the ink of the one before it, with drifting size and baseline),
-its own pen, paper and lens. Composed and then photographed by a camera model, not by people.
+Strokes of writers and fonts that training never saw, and of sheets of a collection of which it saw
+others; its own sentences, its own layout (each sign is set against the ink of the one before it,
+with drifting size and baseline), its own pen, paper and lens. Composed and then photographed by a
+camera model, not by people.
 """
 
 from dataclasses import dataclass
@@ -16,7 +17,8 @@ from verifier.reading.training.library import Hand, Library
 from verifier.reading.training.markup import Circled, Node, Root, Script, Sign, Stack, parse
 
 Stroke = NDArray[np.float32]
-DATASETS = ("unseen writers", "unseen fonts", "another collection")
+OTHER_SHEETS = "other sheets of a collection"
+DATASETS = ("unseen writers", "unseen fonts", OTHER_SHEETS)
 PAPERS = ("blank", "ruled", "squared")
 
 
@@ -135,7 +137,7 @@ class People:
         self.hands = [first, *self.rng.sample(own, len(own)), *pool, *fonts]
         if dataset == "unseen fonts":
             self.hands = [self.rng.choice(fonts), *self.hands]
-        elif dataset == "another collection":
+        elif dataset == OTHER_SHEETS:
             self.hands = [self.rng.choice(other), *self.hands]
         self.sentences = Sentences(self.rng)
         r = self.rng
@@ -346,4 +348,13 @@ def hand_count(library: Library) -> dict[str, int]:
     return kinds
 
 
-__all__ = ["DATASETS", "PAPERS", "Hand", "Line", "People", "Sentences", "hand_count"]
+__all__ = [
+    "DATASETS",
+    "OTHER_SHEETS",
+    "PAPERS",
+    "Hand",
+    "Line",
+    "People",
+    "Sentences",
+    "hand_count",
+]
