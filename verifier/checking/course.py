@@ -129,6 +129,7 @@ class Course(Relations):
         other.forms, other.seen_keys = list(self.forms), dict(self.seen_keys)
         other.early = self.early.copied()
         other.resultants = self.resultants.copied()
+        other.worked = self.worked.copied()
         other.vectors = self.vectors.copied(other.reader)
         return other
 

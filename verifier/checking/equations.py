@@ -30,6 +30,8 @@ from verifier.notation.tree import (
 )
 
 _AS_GOOD = 0.2
+_ABOVE = 0.25
+"""How much more it may cost to explain a product above than its value in the sum."""
 _CHEAPER = 0.02
 _NO_LABEL = 2.3
 _ELSEWHERE, _NOT_HEADED = 0.25, 0.5
@@ -328,7 +330,10 @@ class Equations(Drawing):
             return
         if explained is None and best is not None and best.cost > _FAR_FETCHED:
             explained = self._does_not_follow(relation, index, form)
-        if explained is not None and (best is None or explained.cost <= best.cost):
+        above = self._blamed_above(relation, index, form, strict, best)
+        if above:
+            self.judged.worsen("carried")
+        elif explained is not None and (best is None or explained.cost <= best.cost):
             self._slip(explained, "the equation above")
         elif best is not None and not self.blames and self._unclear(best, form):
             self.judged.worsen("undecided")
@@ -358,6 +363,38 @@ class Equations(Drawing):
                 self._blame_above(Slip(total.line, self.resultants.explained(total), "the load"))
                 return True
         return False
+
+    def _blamed_above(
+        self,
+        relation: Relation,
+        index: int,
+        form: Form,
+        strict: Sequence[Expected],
+        best: Diagnosis | None,
+    ) -> bool:
+        """Tell what is at fault in products of lines above, where the sum is right but for them."""
+        label = self.context.label if self.context.fresh else None
+        point = label.about if label is not None else ""
+        whole = multiplied(relation, index, self.reader)
+        unfolded = self.worked.unfolded(whole or form, self.line, point, self.texts)
+        if best is None or unfolded is None:
+            return False
+        self.text, text = unfolded.text, self.text
+        try:
+            other, _ = self._diagnose(relation, index, unfolded.form, strict)
+        finally:
+            self.text = text
+        if other is None or other.cost > best.cost + _ABOVE:
+            return False
+        about = other.expected.axis.words.removeprefix("moments about ")
+        if unfolded.points - {about}:
+            return False
+        placed = [unfolded.place(one) for one in other.explanations]
+        if not placed or any(line == 0 or "\n" in e.message for line, e in placed):
+            return False
+        for line, explanation in placed:
+            self._blame_above(Slip(line, explanation, other.expected.where))
+        return True
 
     def _from_above(self, relation: Relation, index: int, form: Form) -> Explanation | None:
         """Return how a line went wrong that should follow from the equations above, or None."""

@@ -226,6 +226,8 @@ class Relations(Wordings):
         label = self.context.label if self.context.fresh else None
         turns = label is None or label.axis == "moment"
         self.resultants.note(relation, self.line, self.reader, turns)
+        point = label.about if label is not None and label.axis == "moment" else ""
+        self.worked.note(relation, self.line, point, self.reader)
         sides, goes_on = relation.sides, relation.continues
         if self._restates(relation):
             relation = replace(

@@ -21,6 +21,7 @@ from verifier.checking.resultants import Resultants
 from verifier.checking.rounded_angles import turned
 from verifier.checking.sums import Expected, Fit, fit
 from verifier.checking.vectors import Vectors
+from verifier.checking.worked_above import WorkedAbove
 from verifier.findings import Certainty, Finding, Status, begun
 from verifier.notation.tree import (
     Expr,
@@ -168,6 +169,7 @@ class State:
         self.distrust = distrust or {}
         self.pairing = Pairing(figure, self.ledger, surroundings.explained)
         self.resultants = Resultants(figure)
+        self.worked = WorkedAbove()
         self.vectors = Vectors(self.reader)
         self.context = Context()
         self.line = 0

@@ -3,7 +3,7 @@
 Nothing here knows what is right: names are kept as written, with their dress taken off.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Literal
@@ -344,20 +344,32 @@ def moved(expr: Expr, at: int) -> Expr:
 
     For a side that is taken over from the line above: its places mean nothing in this line.
     """
-    span = (at, at)
+    return _placed(expr, lambda _: (at, at))
+
+
+def shifted(expr: Expr, by: int) -> Expr:
+    """Return an expression as it stands where its line begins `by` columns further on."""
+    return _placed(expr, lambda span: (span[0] + by, span[1] + by))
+
+
+def _placed(expr: Expr, place: Callable[[Span], Span]) -> Expr:
+    span = place(expr.span)
     match expr:
         case Add():
-            return replace(expr, span=span, terms=tuple((s, moved(t, at)) for s, t in expr.terms))
+            terms = tuple((sign, _placed(term, place)) for sign, term in expr.terms)
+            return replace(expr, span=span, terms=terms)
         case Mul():
-            return replace(expr, span=span, factors=tuple(moved(f, at) for f in expr.factors))
+            factors = tuple(_placed(factor, place) for factor in expr.factors)
+            return replace(expr, span=span, factors=factors)
         case Div():
-            return replace(expr, span=span, top=moved(expr.top, at), bottom=moved(expr.bottom, at))
+            top, bottom = _placed(expr.top, place), _placed(expr.bottom, place)
+            return replace(expr, span=span, top=top, bottom=bottom)
         case Neg():
-            return replace(expr, span=span, inner=moved(expr.inner, at))
+            return replace(expr, span=span, inner=_placed(expr.inner, place))
         case Pow():
-            base, exponent = moved(expr.base, at), moved(expr.exponent, at)
+            base, exponent = _placed(expr.base, place), _placed(expr.exponent, place)
             return replace(expr, span=span, base=base, exponent=exponent)
         case Func():
-            return replace(expr, span=span, arg=moved(expr.arg, at))
+            return replace(expr, span=span, arg=_placed(expr.arg, place))
         case _:
             return replace(expr, span=span)
