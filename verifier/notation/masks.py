@@ -104,6 +104,9 @@ _SET_OUT = re.compile(  # a joint in a column of its own: `A     13 + 0.6 AE = 0
     r"^(\s*[A-Z]\d?'?)\s(\s{2,})(?=[-+]?\s?[\w(√.][^=]*[-+][^=]*=\s*0(?![.,]?\d))"
 )
 _SIZED = re.compile(r"∥(\s?[A-Z]\w*\s?)∥")  # ‖R‖ = 113 N
+_SIZED_ARROW = re.compile(  # = −2.667 kN (↓ 2.667 kN)
+    r"(?<=\w )\((?P<arrow>[↑↓→←])\s?\d[\d.,]*\s?(?:[kM]?Nm?|kips?|k|lbf?|kgf)?\)"
+)
 _HEAD_ASIDE = re.compile(  # `Joint A (sin α = 0.8; cos α = 0.6)`
     r"^(\s*(?:\d{1,2}[.)]\s+)?[^\W\d_]{3,}\s+[A-Z]\d?'?)\s\("
     r"((?:[^()=]{1,30}=[^()=]{1,30}[;,]\s){1,3}[^()=]{1,30}=[^()=]{1,30})\)(?=\s*:?\s*$)"
@@ -232,6 +235,7 @@ def told(text: str) -> str:
         text = _SIGN_APART.sub(r" \1 ", text)
         text = _SENSE_IN.sub(lambda m: m["w"].ljust(len(m.group())), text)
         text = _DIRECTED.sub(r"\g<name>\g<way>  ", text)
+        text = _SIZED_ARROW.sub(lambda m: f"({m['arrow']})".ljust(len(m.group())), text)
         text = _HEAD_ASIDE.sub(r"\1, \2 ", text)
     text = _SET_OUT.sub(r"\1:\2", text)
     if _ANSWERS.fullmatch(text):

@@ -15,6 +15,7 @@ _AT_POINT = re.compile(r"[MVNQ]\s?\(\s?(?P<p>\w{1,3}'?)\s?\)(?=\s*=)")
 _OF_BAR = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>\w{2,6}'?|\w{1,3}'?-\w{1,3}'?)\s?\)(?=\s*=)")
 _OF_BAR_WITHIN = re.compile(r"(?P<f>[FSNT])\s?\(\s?(?P<p>[A-Z]\w{1,5}'?)\s?\)")
 _POINT_LETTER = re.compile(r"\.(?P<l>[^\W\d_])(?![\w])")
+_AHEAD = re.compile(r"\d+|[^\W\d_]\w*")  # 3a.R_B, 2P.4a
 _ANGLE_BEHIND = re.compile(r"\s*\d[\d.,]*\s?°")
 _RAISED_UNIT = re.compile(r"\^\s?[({]?(?P<u>k|K|kips?|lbs?|#|kN)[)}]?(?![\w(])")
 _NAME_AFTER = re.compile(r"\s+[A-ZΑ-Ω][\w']*(?:_\{?\w+\}?)?\s*(?:[=≈]|$)")
@@ -316,6 +317,11 @@ class Scanner(Measures):
             both = {self.out[-1].text, letter["l"]} if letter else set()
             letters = bool(both) and {*map(canonical, both)} <= self.lex.letters
             usual = self.lex.bare and letter is not None and self.out[-1].text in "PFWQGqwpL"
+            ahead = _AHEAD.match(self.text, self.at + 1, self.end)
+            known = ahead is not None and (
+                ahead.group().isdigit() or is_known(canonical(ahead.group()), self.lex)
+            )
+            letters = letters or (canonical(self.out[-1].text) in self.lex.letters and known)
             letters = letters or (usual and letter is not None and letter["l"] in "Llabcdhx")
             if letters or (product and (spaced or nxt != " ")):
                 self.push("times", match.end())
