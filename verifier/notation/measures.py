@@ -16,6 +16,7 @@ _TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
 _GAP = re.compile(r"[  ]{0,3}")
 _BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
 _OUT_OF_PAGE = re.compile(r"[A-Z]\w?\s?k(?![\w])[^=]*[-+=]")  # `4 B k − 20 k = 0`: vectors
+_METRIC = ("N", "kN", "MN", "daN", "kgf")
 _WORD_AFTER = re.compile(
     r"\s+(?:the\s)?(?:[A-Z]?[a-z]{3,}|[A-Z]\d?(?:[A-Z]\d?)?(?![\w=])|\d{1,2}\s?-\s?\d"
     r"|\d[\d.,]*\s?(?:mm|cm|m|ft)\b)"  # 0,6 kN in 1,5 m Höhe
@@ -94,7 +95,8 @@ class Measures:
         self.at = start
         whole = match.group()
         before = whole[:-2].rstrip(" ·.-")
-        if whole.endswith("in") and before and self._preposition(match.end()):
+        metric = whole.endswith(" in") and before in _METRIC  # 44 kN in h/3 = 1 m
+        if metric or (whole.endswith("in") and before and self._preposition(match.end())):
             self.push("unit", start + len(before))
         else:
             self.push("unit", match.end())

@@ -18,7 +18,9 @@ from verifier.notation.tree import Line, Names, Prose, Relation, Unread
 
 _DECIMAL_COMMA = re.compile(r"(?<![\d.,])(?:\d+,\d{1,2}|0,\d+|\d{4,},\d+|\d+,\d{4,})(?![\d,]|\.\d)")
 _OPEN_COMMA = re.compile(r"[1-9]\d{0,2},\d{3}(?!\d)")
-_CONTINENTAL = re.compile(r"[àâçèéêëîïôùûäöüßñóíąćęłńśźżščřžåøæ]|(?<![\w])(?:sen|tg|arctg)(?![\w])")
+_CONTINENTAL = re.compile(
+    r"[àáâãçèéêëìíîïñòóôõùúûäöüßąćęłńśźżščřžåøæ]|(?<![\w])(?:sen|tg|arctg)(?![\w])"
+)
 """Writing of people who put a comma before decimals."""
 _POINT = re.compile(r"(?<![\d.,])\d+\.\d+(?![\d.,]*\d)")
 _GROUPED = re.compile(r"(?<![\d.,])\d{1,3}(?:,\d{3})+(?:\.\d+|,\d{3})")
