@@ -8,7 +8,7 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.written import Written
-from verifier.notation.tree import Add, Div, Expr, Mul, Name, Num, Pow, Relation
+from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Num, Pow, Relation
 from verifier.structure.model import Couple
 
 _FORCES, _RESULTANTS, _PULLS, _SPREAD, _COUPLES = "FP", "QWG", "STK", "qwp", "M"
@@ -64,6 +64,8 @@ def _places(one: Expr, two: Expr) -> list[tuple[Name, float]] | None:
         return [(one, two.value)]
     if isinstance(one, Num) and isinstance(two, Num):
         return [] if one.value == two.value else None
+    if isinstance(one, Func) and isinstance(two, Num | Func):
+        return []  # F cos 60° = 2.4·0.5
     pairs: list[tuple[Expr, Expr]] = []
     match one, two:
         case Add(), Add() if [s for s, _ in one.terms] == [s for s, _ in two.terms]:
