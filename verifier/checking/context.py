@@ -320,6 +320,17 @@ class Surroundings:
         written = {term.variable for term in form.terms if term.variable}
         return any(self._acts(expected.body, written, every=True) for expected in sums)
 
+    def across(self, context: Context, form: Form) -> Iterator[Expected]:
+        """Yield the sums of a joint across the one inclined force that a line leaves out."""
+        written = {term.variable for term in form.terms if term.variable}
+        for body in context.bodies if written and not context.fresh else ():
+            out = [a for a in body.actions if a.value is None]
+            out = [a for a in out if self.figure.variable(a.item)[0] not in written]
+            if body.name.startswith("joint ") and len(out) == 1 and all(out[0].along):
+                slope = math.degrees(math.atan2(out[0].along[1], out[0].along[0]))
+                axis = self.sums.inclined(round((slope + 90) % 180, 9))
+                yield self.sums.sum(body, replace(axis, words=f"sum across {out[0].item}"))
+
     def between(self, form: Form) -> Iterator[Expected]:
         """Yield the sums of the slices and pieces beside a joint whose inner forces are written."""
         written = {term.variable for term in form.terms if term.variable.startswith(INNER)}

@@ -436,7 +436,7 @@ class Equations(Drawing):
     ) -> tuple[Diagnosis | None, Diagnosis | None]:
         label = self.context.label if self.context.fresh else None
         sums = [(expected, 0.0) for expected in self.around.interrupted(self.context, form)]
-        sums += [(expected, 0.0) for expected in strict]
+        sums += [(expected, 0.0) for expected in (*strict, *self.around.across(self.context, form))]
         away = _NOT_HEADED if self.context.bodies else _ELSEWHERE if strict else 0.0
         sums += [(e, away) for e in self.around.elsewhere(self.context, form)]
         if label is None:
