@@ -91,3 +91,8 @@ def test_several_slips_in_a_line_read_unsurely_accuse_nobody():
 def test_points_that_are_not_seen_accuse_nobody():
     line = _line("ΣM_K = 0: R_L·3.6 = 81.24", 0.92)  # 8.1·2.4
     assert _verdict(line, *RIGHT[1:])[0] != "fault"
+
+
+@pytest.mark.parametrize(("sure", "verdict"), [(0.7, "undecided"), (0.99, "unfinished")])
+def test_a_strange_name_may_be_the_answer_that_is_missing(sure, verdict):
+    assert _verdict("K_x = 0", "K_y = 2.70 kN", _line("Q_Z = 12 kN", sure)) == (verdict, "")

@@ -34,7 +34,12 @@ NAMES = Names(joints=frozenset("ACDG"), letters=frozenset({"a", "b", "w", "L", "
         ("x Force balance in y:", "* Force balance in y:"),
         ("| N | 6.425 | 1", "| N | 6.425 | |"),
         ("1 | [kN] | 1", "| | [kN] | |"),
+        ("R_{J} = -1370[lb], ∴e. 1 370 [lb] ↑", "R_{J} = -1370[lb], i.e. 1 370 [lb] ↑"),
+        ("CV = -11,57kN, C,e, 11,57kN ↓", "CV = -11,57kN, i.e. 11,57kN ↓"),
+        ("y = 2,3'0,4/3,1", "y = 2,3·0,4/3,1"),
+        ("5,7R0 = 103,2", "5,7RD = 103,2"),
         # What may be meant stays.
+        ("R5·2 = 3", "R5·2 = 3"),
         ("x forces: F = 3", "x forces: F = 3"),
         ("|F| = 1", "|F| = 1"),
         ("x direction: F = 3", "x direction: F = 3"),

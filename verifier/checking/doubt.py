@@ -112,6 +112,29 @@ def _rivals(trial: Trial, choice: Choice, outcome: Outcome) -> set[int]:
     return found
 
 
+def strangers(trial: Trial, choice: Choice) -> frozenset[int]:
+    """Return the lines not read surely that give a value to a name told there alone.
+
+    Where an answer is missing, it may be told under that name, which means nothing as it was read.
+    """
+    given = {key for key, _ in choice.aliases}
+    found: dict[str, set[int]] = {}
+    for one in trial.written:
+        for part in one.line.parts:
+            for name in part.named if isinstance(part, Relation) else ():
+                if isinstance(trial.names.meanings(name)[0], Local):
+                    found.setdefault(key_of(name), set()).add(one.line.number)
+    unsure = {
+        one.line.number
+        for one in trial.written
+        if one.confidence is not None
+        and one.chance() < READ_SURELY
+        and any(_is_result(part, trial) for part in one.line.parts if isinstance(part, Relation))
+    }
+    alone = [lines for key, lines in found.items() if key not in given and len(lines) == 1]
+    return frozenset(set().union(*alone) & unsure)
+
+
 def _next_bad(written: Sequence[Written], outcome: Outcome, seen: set[int]) -> int | None:
     for one in written:
         number = one.line.number

@@ -115,6 +115,8 @@ def assemble(
         faults = [fault for fault in faults if fault not in open_]
         for fault in reversed(open_):
             outcome.lines[fault.line] = Judged("undecided", [asked(fault)])
+    if any(answer.status == "missing" for answer in answers):
+        doubtful |= doubt.strangers(trial, choice)
     lines = tuple(
         _line(one, followed, outcome, faults, doubtful)
         for one, followed in zip(written, trial.written, strict=True)

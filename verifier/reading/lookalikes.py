@@ -23,6 +23,12 @@ _THAT_IS = re.compile(  # 24.1kN,1:8·24.1kN
     r"[1lIi]{1,2}[.:·,]?(?:[ern8]{0,2}[eE8]|(?<=:)[\d.]?)[.:·,\-]?\s?"
     r"(?=-?\d[\d.,]*\s?\[?(?:[kM]?N|lb|kip|kgf))"
 )
+_THAT_IS_BADLY = re.compile(  # [lb], ∴e. 1 370 [lb]
+    r"(?<=[A-Za-z\]]),\s?[^\s\d=+\-−()|{}_]{1,3}[eE][.,:·\-]{0,2}\s?"
+    r"(?=-?\d[\d., ]*\s?\[?(?:[kM]?N|lb|kip|kgf))"
+)
+_TICK = re.compile(r"(?<=\d)'(?=\d)")  # a product's dot
+_LOW_JOINT = re.compile(r"(?<![A-Za-z_{])([RVHF])([0568])(?![\d.,·(×A-Za-z])")
 _NOTHING = re.compile(  # a side that is a round stroke alone
     r"(?:(?<=^)|(?<=[=:→⇒∴]\s)|(?<=[→⇒∴:=]))[σOo](?=\s?=)"
     r"|(?<==\s)[σOo](?=\s?(?:$|[,;:→⇒∴]|\(\w\)$))"
@@ -71,7 +77,15 @@ def unlike(text: str, names: Names) -> str:
         text = _STROKES.sub("D", text)
     if text.count("|") >= 2:
         text = _EDGE.sub("|", text)
-    return _BULLET.sub("* ", _THAT_IS.sub(", i.e. ", text))
+    text = _TICK.sub("·", _THAT_IS_BADLY.sub(", i.e. ", _THAT_IS.sub(", i.e. ", text)))
+    return _BULLET.sub("* ", _LOW_JOINT.sub(lambda found: _of_joint(found, names), text))
+
+
+def _of_joint(found: re.Match[str], names: Names) -> str:
+    """Return RD for R0 where the sheet has a joint D, and none else that looks like a nought."""
+    joints = [one for one in _AS_LETTER[found[2]] if one in names.joints]
+    known = names.letters | names.extra
+    return found[1] + joints[0] if len(joints) == 1 and found[0] not in known else found[0]
 
 
 def _crossed(found: re.Match[str]) -> str:
