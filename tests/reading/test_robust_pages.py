@@ -4,6 +4,7 @@ import io
 import struct
 import zlib
 from pathlib import Path
+from types import SimpleNamespace
 
 import cv2
 import numpy as np
@@ -14,7 +15,7 @@ from skimage import data
 
 from verifier import check
 from verifier.errors import FileError
-from verifier.reading import picture, read_picture
+from verifier.reading import picture, read, read_picture
 from verifier.reading.lines import Reading
 
 LEFT = ["ΣM_A = 0: V_B × 6 − 12 × 2 = 0", "V_B = 4 kN", "Joint B", "F_{AB} = 7.5 kN (T)"]
@@ -160,3 +161,16 @@ def test_a_note_that_swells_inside_a_picture_ends(tmp_path: Path) -> None:
         assert read_picture(file).lines == ()
     except FileError as error:
         assert "\n" not in str(error)  # noqa: PT017  (older Pillows pass over such a note)
+
+
+def test_specks_beside_the_writing_do_not_make_it_a_picture_of_something_else() -> None:
+    def row(wide: int, left: int) -> SimpleNamespace:
+        return SimpleNamespace(
+            pixels=np.zeros((30, wide), np.uint8), origin=(left, 0), letter=20.0, box=(0, 0, 1, 1)
+        )
+
+    specks = [row(25 + n, 300 + 47 * (n * n % 13)) for n in range(24)]
+    written = [row(200 + 10 * n, 100 + n) for n in range(9)]
+    page = SimpleNamespace(lines=[*written, *specks])
+    assert not read._is_no_page(page)  # type: ignore[arg-type]
+    assert read._is_no_page(SimpleNamespace(lines=specks))  # type: ignore[arg-type]

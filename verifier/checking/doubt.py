@@ -14,7 +14,7 @@ from verifier.checking.bearing import (
     telling,
 )
 from verifier.checking.choice import Choice
-from verifier.checking.habits import BY_SLIP, differing, human, needed
+from verifier.checking.habits import BY_SHAPE, BY_SLIP, differing, human, needed
 from verifier.checking.misread import misread
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.state import Outcome
@@ -24,8 +24,8 @@ from verifier.notation.tree import Name, Part, Prose, Relation, walk
 
 PLAUSIBLE = 0.01
 """An other reading counts from this share of the likeliest one's probability on."""
-_WORTH_ASKING = 0.3
-"""… or from this share on of what it needs to stand for the first."""
+_PLAUSIBLE_FIGURES = 2e-4
+"""… and where only figures differ, which by hand are misread at far less and seldom mistaken."""
 SURE, SURE_OF_LINE = 0.9, 0.98
 """Below this confidence, of each sign or of the line alone, a fault from which nothing follows is
 a question, even where no other reading is known: no more lines are at fault than misread so."""
@@ -321,7 +321,8 @@ def _agreeing(
     tried = [one.line.parts]
     left: list[tuple[Trial, bool]] = []
     for other, probability in sorted(one.others, key=lambda way: -way[1]):
-        least = min(PLAUSIBLE, _WORTH_ASKING * needed(one.line, other))
+        figures = needed(one.line, other) <= BY_SHAPE
+        least = _PLAUSIBLE_FIGURES if figures and one.by_hand else PLAUSIBLE
         if probability < least * whole or other.parts in tried:
             continue
         tried.append(other.parts)

@@ -29,6 +29,10 @@ _THAT_IS_BADLY = re.compile(  # [lb], ∴e. 1 370 [lb]
 )
 _TICK = re.compile(r"(?<=\d)'(?=\d)")  # a product's dot
 _LOW_JOINT = re.compile(r"(?<![A-Za-z_{])([RVHF])([0568])(?![\d.,·(×A-Za-z])")
+_LETTER_IN_NUMBER = re.compile(r"(?<=\d)([sSQOo])(?![A-Za-z_{(])|(?<=\d[.,])([sSQOo])(?=\d)")
+_AS_FIGURE = {"s": "5", "S": "5", "Q": "0", "O": "0", "o": "0"}
+_COMMA_LOW = re.compile(r"_\{([A-Z])([,/]?)\}([,/]?)([xy])(?![A-Za-z])")  # R_{D,}y
+_PRODUCT_IN_SUM = re.compile(r"(\([^();=]*\d)\s?;\s?(?=\d[\d.,]*\s?[+\-−·×][^();=]*\))")
 _NOTHING = re.compile(  # a side that is a round stroke alone
     r"(?:(?<=^)|(?<=[=:→⇒∴]\s)|(?<=[→⇒∴:=]))[σOo](?=\s?=)"
     r"|(?<==\s)[σOo](?=\s?(?:$|[,;:→⇒∴]|\(\w\)$))"
@@ -77,8 +81,18 @@ def unlike(text: str, names: Names) -> str:
         text = _STROKES.sub("D", text)
     if text.count("|") >= 2:
         text = _EDGE.sub("|", text)
+    text = _COMMA_LOW.sub(_with_comma, _PRODUCT_IN_SUM.sub(r"\1·", text))
+    text = _LETTER_IN_NUMBER.sub(
+        lambda found: found[0] if found[0] in known else _AS_FIGURE[found[0]], text
+    )
     text = _TICK.sub("·", _THAT_IS_BADLY.sub(", i.e. ", _THAT_IS.sub(", i.e. ", text)))
     return _BULLET.sub("* ", _LOW_JOINT.sub(lambda found: _of_joint(found, names), text))
+
+
+def _with_comma(found: re.Match[str]) -> str:
+    """Return R_{D,y} for R_{D,}y; an index without a comma is another name."""
+    joint, low, main, axis = found.groups()
+    return f"_{{{joint},{axis}}}" if low or main else found[0]
 
 
 def _of_joint(found: re.Match[str], names: Names) -> str:

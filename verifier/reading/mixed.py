@@ -12,10 +12,10 @@ from itertools import combinations, islice
 
 from verifier.reading.lines import ReadLine
 
-_MOST = 24  # readings added to a line
+_MOST = 32  # readings added to a line
 _PLACES = 8  # doubtful places that are put together …
 _CHANGED = 3  # … and how many of them at once
-_WORTH = 0.001  # of the likeliest reading's chance
+_WORTH = 3e-4  # of the likeliest reading's chance
 _LEAST = 1e-4  # … which a reading that shows a place has at least
 _WORD = re.compile(r"[^\W\d_]{4,}")
 

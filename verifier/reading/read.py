@@ -40,6 +40,7 @@ _MORE = re.compile(r"[+×/]\s?(?:\d|\(\d|[A-Z]\w?[_\d])(?!.*Σ)")  # nothing els
 _FEW = 4  # lines from which a margin can be told …
 _MARGIN = 0.15  # … and what it counts for
 _MARKS = 6  # rows from which a picture that is no page can be told
+_LONG, _LEVEL = 6.0, 2.5  # letters of a longer row, and within which rows begin level
 _NOISE = 0.06  # how surely such a picture's rows are read, taken together
 _TRIED = 4
 
@@ -96,11 +97,25 @@ def read_picture(path: str | Path, names: Names | None = None, kind: Kind = "aut
 
 
 def _is_no_page(sheet: Page) -> bool:
-    """Whether the marks are those of a picture of something else: many, and hardly any in rows."""
+    """Whether the marks are those of a picture of something else: many, and hardly any in rows.
+
+    Rows that begin at one margin are writing, however many specks lie beside them.
+    """
     wide = [line.pixels.shape[1] / line.letter for line in sheet.lines]
-    if len(wide) < _MARKS:
+    if len(wide) < _MARKS or _have_margin(sheet):
         return False
     return bool(median(wide) < (5.5 if len(wide) >= 2 * _MARKS else 4.0))
+
+
+def _have_margin(sheet: Page) -> bool:
+    """Whether the longer rows begin at one margin."""
+    starts = [
+        line.origin[0] / line.letter
+        for line in sheet.lines
+        if line.pixels.shape[1] > _LONG * line.letter
+    ]
+    level = max((sum(0 <= other - one < _LEVEL for other in starts) for one in starts), default=0)
+    return level >= max(_MARKS - 1, 0.6 * len(starts))
 
 
 def _is_noise(found: list[ReadLine]) -> bool:

@@ -17,7 +17,7 @@ _AS_SLASH = 0.3  # how likely the last 1 of a figure before a function is a slas
 _ROOT = re.compile(r"(?<![\w)}])[vr](?=\((?:\d|\())")
 _TWICE = re.compile(r"(?<![\d.])(\d+)\.(\d+)\.(\d+)(?![\d.])")
 _PARTED = re.compile(r"(?<=\d)\s*;\s*(?=\d[\d.,]*\s*=)")
-_AS_MINUS = 0.6
+_AS_MINUS, _AS_DOT = 0.5, 0.3
 _THOUSANDS = re.compile(r"([=+]\s?\d{1,3})/(\d{3}(?:[.,]\d+)?\s?\[?(?:k?N|lb|kgf))")
 _AS_COMMA = 0.7
 _NUMERAL = re.compile(
@@ -91,9 +91,11 @@ def _ways(text: str, names: Names) -> list[tuple[str, float]]:
 
 
 def _with_minus(text: str) -> list[tuple[str, float]]:
-    """Return a sum for `6.5 - 5 ; 8 = …`: nothing begins with a number after a semicolon."""
-    other = _PARTED.sub(" - ", text)
-    return [(text, 1.0)] if other == text else [(other, _AS_MINUS), (text, 1 - _AS_MINUS)]
+    """Return a sum or product for `6.5 - 5 ; 8 = …`: nothing begins so after a semicolon."""
+    minus, dot = _PARTED.sub(" - ", text), _PARTED.sub("·", text)
+    if minus == text:
+        return [(text, 1.0)]
+    return [(minus, _AS_MINUS), (dot, _AS_DOT), (text, 1 - _AS_MINUS - _AS_DOT)]
 
 
 def _with_numeral(text: str) -> list[tuple[str, float]]:
