@@ -124,8 +124,8 @@ class Wordings(Definitions):
         implied = isinstance(last, Num) and not last.text and len(relation.sides) == 2
         if self.context.fresh:
             return False
-        if self._is_word(last) and isinstance(relation.sides[-2], Num):
-            return len(relation.sides) == 2  # `60 Nm = Einzelmoment`
+        if len(relation.sides) == 2 and self._is_word(last) and isinstance(relation.sides[0], Num):
+            return True  # `60 Nm = Einzelmoment`
         if not implied:
             return False
         return not any(self._is_force(n) for n in walk(relation.sides[0]) if isinstance(n, Name))
