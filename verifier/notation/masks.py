@@ -109,12 +109,12 @@ _SIZED_ARROW = re.compile(  # = −2.667 kN (↓ 2.667 kN)
 )
 _HEAD_ASIDE = re.compile(  # `Joint A (sin α = 0.8; cos α = 0.6)`
     r"^(\s*(?:\d{1,2}[.)]\s+)?[^\W\d_]{3,}\s+[A-Z]\d?'?)\s\("
-    r"((?:[^()=]{1,30}=[^()=]{1,30}[;,]\s){1,3}[^()=]{1,30}=[^()=]{1,30})\)(?=\s*:?\s*$)"
+    r"((?:[^()=]{1,30}=[^()=]{1,30}[;,]\s){1,3}[^()=]{1,30}=[^()=]{1,30})\)(?=[\s:;.]*$)"
 )
 _LABEL = r"(?:\s?\(?(?:[TCZD]|Zug|Druck|tens\w*|comp\w*|trac\w*|trazione|rozc\w*|ścisk\w*)\b\)?)"
 _TOLD = rf"[A-Z]\w{{1,5}}'?\s[-+]?\s?\d[\d.,]*(?:\s?[kM]?N|\s?kips?|\s?lbs?)?{_LABEL}?"
 _SUMMARY = re.compile(  # Results: AC −13 (C), BD +5 (T), AB 0
-    rf"\s*(?:[^\W\d][^:=]{{2,40}}:\s*)?{_TOLD}(?:[,;]\s+{_TOLD}){{2,}}[\s.]*", re.I
+    rf"\s*(?:[^\W\d][^:=]{{2,40}}:\s*)?{_TOLD}(?:[,;]\s+{_TOLD}){{2,}}[\s.;]*", re.I
 )
 _LABELLED = re.compile(rf"\d{_LABEL}", re.I)
 _ANSWER = r"[A-Z]\w{0,5}'?\s[-+]?\s?\d[\d.,]*(?:\s?[kM]?N|\s?kips?|\s?lbs?)?(?:\s?\(?[TCZD]\)?)?"
