@@ -87,3 +87,16 @@ def test_what_a_slip_in_letters_should_come_to_is_told_in_letters():
     assert told(LETTERS, term) == [(1, "arithmetic", "4Pa")]
     whole = "R_B = 10P/3\nR_A = 4P − 10P/3 = P/3\n"
     assert told(LETTERS, whole) == [(2, "arithmetic", "2P/3")]
+
+
+def test_a_resultant_with_a_slip_follows_with_its_moment():
+    working = "R = 3·4 = 14 kN\nM1 = 14·4 = 56\nM_A = 10 + 56 = 66 kN m\nA_y = 5 + 14 = 19 kN\n"
+    assert told(ARM, working) == [(1, "arithmetic", "12")]
+
+
+def test_the_only_vertical_reaction_is_told_under_v():
+    working = "V = 5 + 3·6 = 23 kN\nM = 5·2 + 12·4 = 58 kN m\nH = 0\n"
+    assert told(ARM, working) == [(1, "magnitude", "3·4")]
+    assert not told(ARM, working.replace("3·6 = 23", "3·4 = 17"))
+    section = "A_y = 17 kN\nM = 58 kN m\nV = 17 − 5 = 12 kN\n"
+    assert not told(ARM, section)

@@ -39,6 +39,12 @@ class Evidence:
     used: int
     loads: int
 
+    @property
+    def plenty(self) -> bool:
+        """Tell whether hardly a number is of this sheet, so that a right answer is by chance."""
+        many = len(self.strange) >= max(_PLENTY, _MOST * self.put_in)
+        return many and not self.used
+
     def another(self, faults: int) -> bool:
         """Tell whether most of what is put in is another sheet's, the loads above all."""
         strange, share = len(self.strange), len(self.strange) / max(self.put_in, 1)
@@ -56,20 +62,21 @@ class Evidence:
 
 
 def about_another(
-    written: Sequence[Written], names: Dictionary, faults: int, sound: Collection[int]
+    written: Sequence[Written], names: Dictionary, faults: int, sound: Collection[int], right: bool
 ) -> str:
     """Return the sentence for a working whose numbers are another sheet's, '' for any other.
 
     It is one where none of the sheet's loads occurs, or few do, and most lengths, angles and loads
     that it puts in are not on the sheet; or where hardly any number put in is on it. With none of
     the loads, one such number is enough where several faults are told. What `sound` lines say of
-    the sheet's forces, those that are right before any fault, is of this sheet.
+    the sheet's forces, those that are right before any fault, is of this sheet, and so is a
+    working that has an answer `right`, unless nothing else in it is.
     """
     figure = names.figure
     if not faults or figure.structure.letters or not figure.loads:
         return ""
     found = evidence(written, names, sound)
-    if not found.another(faults):
+    if not found.another(faults) or (right and not found.plenty):
         return ""
     said = ", ".join(number.text.replace("{,}", ",") for number in found.strange[:_SAID])
     return _sentence(said, found.used)

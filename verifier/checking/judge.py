@@ -20,7 +20,7 @@ from verifier.checking.shares import plan_of
 from verifier.checking.state import Judged, Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Trial
-from verifier.checking.unnamed import moment_named, wrong_units
+from verifier.checking.unnamed import letter_named, wrong_units
 from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict
 from verifier.notation.tree import Span
@@ -56,7 +56,7 @@ def judge(
     else:
         values = solution.values if isinstance(solution, Solution) else {}
         trial = trial_of(Figure(structure, values), written)
-    choice = moment_named(trial, trial.best())
+    choice = letter_named(trial, trial.best())
     known = solution if isinstance(solution, Solution) else None
     outcome = certain(trial, choice, trial.run(choice))
     settled = doubt.settle(trial, choice, outcome)
@@ -101,7 +101,7 @@ def assemble(
     answers = answers_of(trial.figure, outcome, solution)
     first = min((fault.line for fault in faults), default=0)
     sound = {n for n, j in outcome.lines.items() if j.status == "agrees" and n < first}
-    swapped = "" if _right(answers) else about_another(written, trial.names, len(faults), sound)
+    swapped = about_another(written, trial.names, len(faults), sound, _right(answers))
     if not swapped and not has_all_loads(written, trial.figure):
         swapped = _another_figure(faults, outcome)
     if swapped:

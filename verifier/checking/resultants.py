@@ -5,15 +5,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 
-from verifier.checking.derived import same
+from verifier.checking.derived import bare_number, same
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, NotLinear, Reader, Term
-from verifier.notation.tree import Add, Div, Expr, Mul, Name, Relation, Span, walk
+from verifier.notation.tree import Add, Div, Expr, Mul, Name, Num, Relation, Span, walk
 
 _NEAR = 1e-3
 _MOST, _FEW, _FACTORS = 8, 4, 2
+_SLIP = 0.02
 
 
 @dataclass(frozen=True)
@@ -80,10 +81,27 @@ class Resultants:
                 if term.variable or (not alone and len(term.factors) != _FACTORS):
                     continue
                 value = abs(term.coefficient.centre)
-                total = self._wrong(term, value, side, line)
-                if total is not None:
-                    self.totals.append(total)
+                total = self._wrong(term, value, side, line) or self._onward(term, value)
+                slip = self._slip_in(relation, side, value, line) if alone else None
+                self.totals += [one for one in (total, slip) if one is not None]
                 self.others.append(value)
+
+    def _onward(self, term: Term, value: float) -> Total | None:
+        """Return what a product with a wrong resultant in it comes to: `14·3.5 = 49`."""
+        for total in self.totals:
+            if any(same(abs(f.quantity.centre), total.value, _NEAR) for f in term.factors):
+                right = value * total.right / total.value
+                return replace(total, value=value, right=right, arms=())
+        return None
+
+    def _slip_in(self, relation: Relation, side: Expr, value: float, line: int) -> Total | None:
+        """Return a resultant whose product is right and what it is said to come to is not."""
+        after = relation.sides[relation.sides.index(side) + 1 :][:1]
+        number = bare_number(after[0]) if after else None
+        load = next((one for one in self.loads if same(value, one.value, _NEAR)), None)
+        if load is None or not isinstance(number, Num) or same(abs(number.value), value, _SLIP):
+            return None
+        return Total(line, number.span, abs(number.value), value, load.words, False)
 
     def _wrong(self, term: Term, value: float, side: Expr, line: int) -> Total | None:
         if any(same(value, part, _NEAR) for load in self.loads for part in _parts(load)):

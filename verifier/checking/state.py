@@ -312,8 +312,9 @@ class State:
     def _blame_above(self, slip: Slip) -> None:
         """Tell a fault at a line above, from which the present one follows."""
         self.judged.worsen("carried")
-        span = slip.explanation.span
-        told = any(s.line == slip.line and s.explanation.span == span for s in self.out.slips)
+        start, end = slip.explanation.span
+        here = (s.explanation.span for s in self.out.slips if s.line == slip.line and not s.remark)
+        told = any(a < end and start < b for a, b in here)
         if told or slip.explanation.key in self.seen_keys:
             return
         self.seen_keys[slip.explanation.key] = slip

@@ -1,4 +1,4 @@
-"""The one moment asked for that a working seems not to give: it may have it wrong, under M."""
+"""The one answer that a working seems not to give: it may have it wrong, under M, V or H."""
 
 from collections.abc import Iterable, Iterator
 
@@ -18,29 +18,50 @@ _KINDS = frozenset(
 )
 _SLIPS, _DEAREST = 2, 1.4
 _ALIKE = 0.01
+_OF_AXIS = {
+    "x": ("H", "X", "Rx", "RH", "Rh", "RX"),
+    "y": ("V", "Y", "Ry", "RV", "Rv", "RY"),
+}
 
 
-def moment_named(trial: Trial, choice: Choice) -> Choice:
-    """Return the choice under which M is the fixing moment, where that alone has no answer.
+def letter_named(trial: Trial, choice: Choice) -> Choice:
+    """Return the choice under which M, V or H is the one reaction that has no answer.
 
-    Only where it then differs from the sum of moments by a slip or two: M may be another moment,
-    unless its own line says that it is the sum about that support.
+    Only where it then differs from its sum by a slip or two: M may be another moment, unless its
+    own line says that it is the sum about that support.
     """
     outcome = trial.run(choice)
     missing = [one.item for one in answers_of(trial.figure, outcome) if one.status == "missing"]
-    found = outcome.ledger.locals.get(_M)
     picture = any(one.confidence is not None for one in trial.written)
-    if len(missing) != 1 or not missing[0].endswith(_TURNS) or found is None or picture:
+    if len(missing) != 1 or picture or any(not slip.remark for slip in outcome.slips):
         return choice
-    moments = [v for name, v in trial.figure.true.items() if "moment" in name]
-    known = any(same(abs(v), abs(found.quantity.centre), _ALIKE) for v in moments)
-    if known or any(not slip.remark for slip in outcome.slips):
-        return choice
-    variable, _ = trial.figure.variable(missing[0])
-    named = [called(choice, {_M: (variable, sense)}) for sense in (1.0, -1.0)]
-    said = _is_sum_about(trial, missing[0].split()[-2])
-    near = [one for one in named if _is_near(trial.run(one), 2 * _DEAREST if said else _DEAREST)]
+    (item,) = missing
+    variable, _ = trial.figure.variable(item)
+    said = item.endswith(_TURNS) and _is_sum_about(trial, item.split()[-2])
+    dearest = 2 * _DEAREST if said else _DEAREST
+    near: list[Choice] = []
+    for key, found in outcome.ledger.locals.items():
+        own = key.replace("_", "") in _letters(item)
+        if not own or _is_known(trial, key, abs(found.quantity.centre)):
+            continue
+        named = [called(choice, {key: (variable, sense)}) for sense in (1.0, -1.0)]
+        near += [one for one in named if _is_near(trial.run(one), dearest)]
     return min(near, key=lambda one: trial.price(one, trial.run(one)), default=choice)
+
+
+def _letters(item: str) -> tuple[str, ...]:
+    """Return the single letters under which people give a reaction, or the moment asked for."""
+    if item.endswith(_TURNS):
+        return (_M,)
+    axis = item.rpartition(" ")[2] if item.startswith("reaction ") else ""
+    return _OF_AXIS.get(axis, ())
+
+
+def _is_known(trial: Trial, key: str, size: float) -> bool:
+    """Tell whether a size is that of something else of the figure that the letter may be."""
+    sizes = (v for name, v in trial.figure.true.items() if key != _M or "moment" in name)
+    loads = () if key == _M else (load.value for load in trial.figure.loads)
+    return any(same(abs(value), size, _ALIKE) for value in (*sizes, *loads))
 
 
 def _is_sum_about(trial: Trial, joint: str) -> bool:
