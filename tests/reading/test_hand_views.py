@@ -72,7 +72,7 @@ def test_no_offers_are_no_readings():
 
 def test_only_a_reading_far_ahead_is_beyond_doubt():
     assert clear([scored("a", -0.01), scored("b", -7.0)])
-    assert not clear([scored("a", -0.01), scored("b", -3.0)])
+    assert not clear([scored("a", -0.01), scored("b", -2.0)])
     assert not clear([scored("a", -1.0), scored("b", -9.0)])
 
 

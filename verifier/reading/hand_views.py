@@ -29,9 +29,9 @@ from verifier.reading.hand_weights import decoder, network
 _WIDTH = 10
 _LOWER_WIDTH = 4
 _LARGER, _LEAN = 1.12, 0.1
-_CLEAR_INK, _CLEAR_LEAD = -0.3, 3.0  # of the fitting hands, a second look mends none of these
+_CLEAR_INK, _CLEAR_LEAD = -0.2, 2.2  # of the fitting hands, a second look mends none of these
 # how much streams and decoder count beside the preference: chosen on the fitting hands
-_STREAMS, _DECODER = 0.3, 0.55
+_STREAMS, _DECODER = 0.2, 0.35
 _HOPELESS = 8.0  # a reading so far behind by the streams of all views is not looked into
 _LOWERED_IS_USUAL = 0.7
 _FARTHEST = 8.0
