@@ -259,3 +259,8 @@ def test_a_line_of_a_picture_that_does_not_fit_is_asked_about_where_every_result
     lines = ["ΣM_A: 6 B_y − 9·2 = 0", "B_y = 18/6 = 3 kN", "A_y = 9 − 3 = 3·7 = 6 kN", "A_x = 0"]
     assert judged(*[(line, 0.97, ()) for line in lines]).verdict == "undecided"
     assert judged(*[(line, None, ()) for line in lines]).verdict == "fault"
+
+
+def test_a_picture_in_which_nothing_was_read_is_undecided():
+    assert judged(("Beam at the quay", 0.4, ())).verdict == "undecided"
+    assert judged(("Beam at the quay", None, ())).verdict == "unfinished"

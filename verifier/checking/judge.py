@@ -289,7 +289,14 @@ def _verdict(
         return "undecided"
     if any(answer.status == "differs" for answer in answers):
         return "undecided"
+    if any(line.confidence is not None for line in lines) and _claims_nothing(lines):
+        return "undecided"
     return "unfinished" if unfinished(answers) else "agrees"
+
+
+def _claims_nothing(lines: Sequence[LineVerdict]) -> bool:
+    """Tell whether no line says anything that could be right or wrong: a picture read badly."""
+    return all(line.status == "remark" for line in lines)
 
 
 def _assumed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Assumed, ...]:
