@@ -20,7 +20,7 @@ _IDLE = 0.5
 """The price of a name without a meaning beside a force asked for that has no name."""
 _UNTOLD = 0.06
 """The price of a force asked for that no line gives: more than a pin drawn askew."""
-_BAR = 3.0
+_BAR = 12.0
 """The price of a bar's force under a name that is said to act up or to the left, say."""
 _AGAINST = 12.0
 """The price of a name in another sense than 'R_x taken to the right' says: more than a line."""

@@ -31,6 +31,8 @@ _DRAWN_DOWN = 0.5
 """The price of a roller drawn against its direction where its value comes out negative."""
 _MOST_COMPANIONS = 4
 
+_MOST_TURNED = 4
+
 
 class Trial(Naming):
     """Runs passes over one working and keeps the best."""
@@ -87,7 +89,21 @@ class Trial(Naming):
         """Search from a choice for the pass that explains the working best."""
         if not self.skim(choice).cost:
             return choice
-        return self._distrust(self._needed(self._finest(self._sought(choice))))
+        found = self._turned_on(self._finest(self._sought(choice)))
+        return self._distrust(self._needed(found))
+
+    def _turned_on(self, choice: Choice) -> Choice:
+        """Turn a force whose line has a wrong sign and a wrong sense at once, and what follows.
+
+        Hardly anybody slips twice there: the force is drawn the other way, and others with it.
+        """
+        told = [slip for slip in self.run(choice).slips if not slip.remark]
+        kinds = {slip.explanation.kind for slip in told if slip.line == told[0].line}
+        if kinds != {"sign", "sense"}:
+            return choice
+        near = [one for one in self._neighbours(choice, self.run(choice)) if one != choice]
+        near.sort(key=self.price)
+        return self.cheapest(choice, [self._flip(one) for one in near[:_MOST_TURNED]])
 
     def _sought(self, choice: Choice) -> Choice:
         """Search from a choice for the pass under which the working agrees best."""
