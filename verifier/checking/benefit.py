@@ -76,10 +76,10 @@ def _far(fault: Finding) -> bool:
 
 
 def _strange_unit(fault: Finding) -> bool:
-    """Tell whether a force is blamed for a unit of lengths or angles, or a term for its own."""
+    """Tell whether a force is blamed for a unit of lengths or angles."""
     unit = fault.text.strip("[] ")
     other = unit in ("°", "deg", "rad") or units.length_unit(unit) is not None
-    return fault.kind == "unit" and (other or any(map(str.isdigit, fault.text)))
+    return fault.kind == "unit" and other
 
 
 def _ends_right(figure: Figure, outcome: Outcome, answers: Sequence[Answer]) -> bool:
