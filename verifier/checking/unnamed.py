@@ -45,6 +45,9 @@ def letter_named(trial: Trial, choice: Choice) -> Choice:
         if not own or _is_known(trial, key, abs(found.quantity.centre)):
             continue
         named = [called(choice, {key: (variable, sense)}) for sense in (1.0, -1.0)]
+        for one in named:
+            if all(slip.remark for slip in trial.run(one).slips):
+                return one  # it fits its sum, rounding on the way aside
         near += [one for one in named if _is_near(trial.run(one), dearest)]
     return min(near, key=lambda one: trial.price(one, trial.run(one)), default=choice)
 
