@@ -1,0 +1,281 @@
+"""What is at fault in an equation that no sum of any free body fits."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from verifier.checking import derived, substitution
+from verifier.checking.context import INNER
+from verifier.checking.divided import multiplied
+from verifier.checking.drawing import Drawing
+from verifier.checking.faults import Explanation
+from verifier.checking.faults.base import say
+from verifier.checking.forms import Form
+from verifier.checking.othershare import other_share
+from verifier.checking.pairing import Diagnosis, Manner
+from verifier.checking.sine_rule import odd_angle
+from verifier.checking.state import Slip
+from verifier.checking.sums import Expected
+from verifier.checking.termwise import put_in
+from verifier.findings import Certainty
+from verifier.notation.tree import (
+    Relation,
+    Span,
+)
+
+_AS_GOOD = 0.2
+_ABOVE = 0.25
+"""How much more it may cost to explain a product above than its value in the sum."""
+_CHEAPER = 0.02
+_NO_LABEL = 2.3
+_ELSEWHERE, _NOT_HEADED = 0.25, 0.5
+_FAR_FETCHED = 2.3
+_BARE = 0.05
+"""What it costs to take a body without its joints, on which reactions and bars act through pins."""
+_BETWEEN = 0.3
+"""What it costs to take a line for a sum of the piece between two cuts of a body."""
+
+
+_ROUNDED = 2e-3
+
+
+class Blaming(Drawing):
+    """Explains equations that do not hold."""
+
+    def _implied(self, form: Form) -> bool | None:
+        """Return None where a line does not follow from the working, else whether from a fault."""
+        coefficients = {n: q.centre for n, q in form.coefficients.items()}
+        told = self.ledger.reduce(coefficients, form.constant.scaled(-1.0))
+        rest = told.rest
+        if told.left:
+            return None
+        spread = sum(q.radius * abs(self._value(n)) for n, q in form.coefficients.items())
+        noise = 1e-9 * max([form.size, *(abs(c * self._value(n)) for n, c in coefficients.items())])
+        if abs(rest.centre) > rest.radius + told.coarse + spread + noise:
+            return None
+        return told.tainted and not self._true(form)
+
+    def _accept(self, form: Form, carried: bool) -> None:
+        self.judged.worsen("carried" if carried else "agrees")
+        self._learn(form, carried)
+
+    def _learn(self, form: Form, tainted: bool) -> None:
+        self.forms.append((self.line, form))
+        if _is_rounding(form):
+            return
+        coefficients = {n: q.centre for n, q in form.coefficients.items() if q.centre}
+        if tainted:
+            self.ledger.forget_contradicted(coefficients, form.constant.scaled(-1.0))
+        if len(coefficients) == 1:
+            (name,) = coefficients
+            if name in self.ledger.values:
+                value = form.constant.scaled(-1.0 / coefficients[name])
+                kept = self.ledger.values[name]
+                self.ledger.values[name] = replace(kept, quantity=value, line=self.line)
+        if coefficients:
+            self.ledger.learn(coefficients, form.constant.scaled(-1.0), tainted, self.line)
+
+    def _fault_in_sum(
+        self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
+    ) -> None:
+        if self._from_wrong_resultant(form, strict):
+            self._learn(form, True)
+            return
+        self.out.against_drawing += self._against_drawing(form, strict)
+        if not self.explains:
+            mark = Explanation("algebra", relation.span, "", "", 1.0, key=f"{self.line} {index}")
+            self._slip(mark, "")
+            self._learn(form, True)
+            return
+        if self._mislabelled(relation, index, form, strict):
+            self._learn(form, True)
+            return
+        odd = odd_angle(relation, self.reader, self.figure, self.text)
+        if odd is not None:
+            self._slip(odd, "the sine rule")
+            self._learn(form, True)
+            return
+        share = other_share(relation, index, self.reader, self.figure, self.text)
+        if share is not None:
+            self._slip(share, "the components")
+            self._learn(form, True)
+            return
+        explained = None
+        if not (self.context.fresh and index == 0):
+            explained = self._from_above(relation, index, form)
+        best, second = self._diagnose(relation, index, form, strict)
+        if best is not None and not best.explanations:
+            self._accept(form, False)  # term by term it is right: 4 cos 30° is 3.464 of the sheet
+            return
+        if explained is None and best is not None and best.cost > _FAR_FETCHED:
+            explained = self._does_not_follow(relation, index, form)
+        above = self._blamed_above(relation, index, form, strict, best)
+        if above:
+            self.judged.worsen("carried")
+        elif explained is not None and (best is None or explained.cost <= best.cost):
+            self._slip(explained, "the equation above")
+        elif best is not None and not self.blames and self._unclear(best, form):
+            self.judged.worsen("undecided")
+            self.judged.notes.append("no sum of any free body comes near this line")
+        elif best is not None:
+            certainty: Certainty = "proved"
+            if second is not None and second.cost < best.cost + _AS_GOOD:
+                certainty = "best explanation"
+            told: set[str] = set()
+            for explanation in best.explanations:
+                if certainty == "best explanation" and second is not None:
+                    explanation = _or_else(explanation, second)
+                self._doubt_definition(explanation, form)
+                explanation = self._against_first(explanation, form)
+                if explanation.key not in told:
+                    self._slip(explanation, best.expected.where, certainty)
+                told.add(explanation.key)
+        else:
+            self.judged.worsen("undecided")
+        self._learn(form, True)
+
+    def _from_wrong_resultant(self, form: Form, strict: Sequence[Expected]) -> bool:
+        """Tell whether a line is right but for a resultant that was worked out wrongly above."""
+        for total, right in self.resultants.mended(form):
+            fits = self._fits(right, strict or self.around.wide(right)) is not None
+            if fits or self._true(right) or self._implied(right) is not None:
+                self._blame_above(Slip(total.line, self.resultants.explained(total), "the load"))
+                return True
+        return False
+
+    def _blamed_above(
+        self,
+        relation: Relation,
+        index: int,
+        form: Form,
+        strict: Sequence[Expected],
+        best: Diagnosis | None,
+    ) -> bool:
+        """Tell what is at fault in products of lines above, where the sum is right but for them."""
+        label = self.context.label if self.context.fresh else None
+        point = label.about if label is not None else ""
+        whole = multiplied(relation, index, self.reader)
+        unfolded = self.worked.unfolded(whole or form, self.line, point, self.texts)
+        if best is None or unfolded is None:
+            return False
+        self.text, text = unfolded.text, self.text
+        try:
+            other, _ = self._diagnose(relation, index, unfolded.form, strict)
+        finally:
+            self.text = text
+        if other is None or other.cost > best.cost + _ABOVE:
+            return False
+        about = other.expected.axis.words.removeprefix("moments about ")
+        if unfolded.points - {about}:
+            return False
+        placed = [unfolded.place(one) for one in other.explanations]
+        if not placed or any(line == 0 or "\n" in e.message for line, e in placed):
+            return False
+        for line, explanation in placed:
+            self._blame_above(Slip(line, explanation, other.expected.where))
+        return True
+
+    def _from_above(self, relation: Relation, index: int, form: Form) -> Explanation | None:
+        """Return how a line went wrong that should follow from the equations above, or None."""
+        left, right = (self._form(side) for side in relation.sides[index : index + 2])
+        told = (
+            put_in(left, right, self.ledger.values, self.text) if left and right else None,
+            substitution.put_wrongly(form, self.forms, self.text, self.figure),
+            derived.explain(form, relation, index, self.forms, self.ledger, self.text, self.figure),
+        )
+        return min((one for one in told if one is not None), key=lambda e: e.cost, default=None)
+
+    def _unclear(self, best: Diagnosis, form: Form) -> bool:
+        """Tell whether a line that nothing heads differs from every sum in more than one thing."""
+        headed = bool(self.context.bodies) or (self.context.fresh and self.context.label)
+        own = any(" at " in name or name.endswith(" moment") for name in form.coefficients)
+        return not headed and not own and best.cost > _NO_LABEL
+
+    def _does_not_follow(self, relation: Relation, index: int, form: Form) -> Explanation | None:
+        """Return that a line contradicts the lines above, where no single term says why."""
+        coefficients = {n: q.centre for n, q in form.coefficients.items()}
+        told = self.ledger.reduce(coefficients, form.constant.scaled(-1.0))
+        side = relation.sides[index + 1]
+        if told.left or len(coefficients) != 1 or side.span[0] >= side.span[1]:
+            return None
+        ((name, coefficient),) = coefficients.items()
+        value = say(self.figure, self._value(name) * abs(coefficient))
+        said = self.out.called.get(name, name)
+        return Explanation(
+            "algebra",
+            side.span,
+            value,
+            f"The equations above give {said} = {value}; this side comes to something else.",
+            _FAR_FETCHED,
+            key=f"follow {name} {self.line}",
+        )
+
+    def _diagnose(
+        self, relation: Relation, index: int, form: Form, strict: Sequence[Expected]
+    ) -> tuple[Diagnosis | None, Diagnosis | None]:
+        label = self.context.label if self.context.fresh else None
+        sums = [(expected, 0.0) for expected in self.around.interrupted(self.context, form)]
+        sums += [(expected, 0.0) for expected in (*strict, *self.around.across(self.context, form))]
+        away = _NOT_HEADED if self.context.bodies else _ELSEWHERE if strict else 0.0
+        sums += [(e, away) for e in self.around.elsewhere(self.context, form)]
+        if label is None:
+            sums += [(e, away + _BETWEEN) for e in self.around.between(form)]
+        if sums and not self.around.hold((expected for expected, _ in sums), form):
+            sums += [(e, away) for e in self.around.holding(self.context, form)]
+        sums = sums or [(expected, 0.0) for expected in self.around.wide(form)]
+        inner = {name for name in form.coefficients if name.startswith(INNER)}
+        if any(inner <= expected.coefficients.keys() for expected, _ in sums):
+            # M_E acts on a piece cut at E alone, whatever the heading says
+            sums = [one for one in sums if inner <= one[0].coefficients.keys()]
+        bodies = {expected.body.name for expected, _ in sums}
+        asked: dict[str, tuple[Expected, Manner, float]] = {}
+        for expected, penalty in sums:
+            kind = "moment" if expected.moment else expected.axis.words
+            manner = Manner(
+                self.text,
+                relation.span if len(relation.sides) == 2 else self._pair_span(relation, index),
+                label.positive if label is not None else "",
+                self.context.signs.get(kind, 0.0),
+                self.out.called,
+            )
+            if f"{expected.body.name} with its joints" in bodies:
+                penalty += _BARE
+            asked.setdefault(expected.where, (expected, manner, penalty))
+        self.pairing.drawn = frozenset(self.drawn)
+        found = self.pairing.diagnose(form, asked.values(), _AS_GOOD)
+        whole = multiplied(relation, index, self.reader) if found and found[0].cost else None
+        if whole is not None:
+            turning = [one for one in asked.values() if one[0].moment]
+            again = self.pairing.diagnose(whole, turning, _AS_GOOD)
+            found = again if again and again[0].cost < found[0].cost - _CHEAPER else found
+        others = [d for d in found[1:] if d.explanations != found[0].explanations]
+        return (found[0] if found else None), (others[0] if others else None)
+
+    @staticmethod
+    def _pair_span(relation: Relation, index: int) -> Span:
+        return (relation.sides[index].span[0], relation.sides[index + 1].span[1])
+
+
+def _or_else(explanation: Explanation, second: Diagnosis) -> Explanation:
+    """Name the other account of a line that explains it about as well."""
+    if len(second.explanations) != 1:
+        return explanation
+    other = second.explanations[0]
+    if (other.kind, other.span) == (explanation.kind, explanation.span):
+        return explanation
+    return replace(
+        explanation, message=f"{explanation.message} Or else ({other.kind}): {other.message}"
+    )
+
+
+def _is_rounding(form: Form) -> bool:
+    """Tell whether an equation is the same forces on either side: T (0.8575/0.8824) = 0.9718 T.
+
+    What is left of it is rounding, and would say that they are nil.
+    """
+    gross: dict[str, float] = {}
+    for term in form.terms:
+        gross[term.variable] = gross.get(term.variable, 0.0) + abs(term.coefficient.centre)
+    return not form.constant.centre and all(
+        abs(q.centre) <= max(q.radius, _ROUNDED * gross[name])
+        for name, q in form.coefficients.items()
+    )
