@@ -89,10 +89,7 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
     written = None if found is None else found.quantity.centre * sign
     status: AnswerStatus = "missing"
     if found is not None:
-        value = found.quantity.scaled(sign)
-        early = max(_EARLY * abs(truth), _EARLY / 5 * figure.scale(variable))
-        slack = max(value.radius, found.coarse, three_figures(truth), early)
-        wrong = differs(Quantity(value.centre, slack), truth)
+        wrong = not comes_to(figure, variable, found.quantity.scaled(sign), truth, found.coarse)
         if variable in outcome.rounded:
             wrong = False
         status = "agrees" if not wrong else "carried" if found.tainted else "differs"
@@ -100,6 +97,15 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
         status = "agrees"
     said = None if written is None else _tidy(written)
     return Answer(item, _tidy(truth), unit, sense(sheet, item, truth), said, status)
+
+
+def comes_to(
+    figure: Figure, variable: str, value: Quantity, truth: float, coarse: float = 0.0
+) -> bool:
+    """Tell whether a force's value is the true one to three figures, rounded on the way at most."""
+    early = max(_EARLY * abs(truth), _EARLY / 5 * figure.scale(variable))
+    slack = max(value.radius, coarse, three_figures(truth), early)
+    return not differs(Quantity(value.centre, slack), truth)
 
 
 def _from_other_body(figure: Figure, outcome: Outcome, item: str) -> Found | None:

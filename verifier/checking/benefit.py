@@ -4,19 +4,16 @@ import re
 from collections.abc import Sequence
 
 from verifier import units
+from verifier.checking.answers import comes_to
 from verifier.checking.figure import Figure
-from verifier.checking.ledger import three_figures
 from verifier.checking.quantity import Quantity
 from verifier.checking.state import Outcome
-from verifier.checking.sums import differs
 from verifier.checking.written import Written
 from verifier.findings import Answer, Finding
 from verifier.notation.tree import Prose
 
 _WEAK = {"missing-force", "extra-force", "algebra", "arithmetic", "magnitude"}
 """What a line not understood looks like. The other kinds name one mistake in one term."""
-_EARLY = 6e-3
-"""How far, relative to a value, rounding to three figures on the way may carry it."""
 _FAR = 10.0
 """A slip in reckoning leaves a number of about the same size."""
 _WORD = re.compile(r"[^\W\d_]{2,}")
@@ -83,31 +80,22 @@ def _strange_unit(fault: Finding) -> bool:
 
 
 def _ends_right(figure: Figure, outcome: Outcome, answers: Sequence[Answer]) -> bool:
-    values = [
-        (found.quantity.centre, found.coarse, figure.true[variable])
-        for variable, found in outcome.stated.items()
-        if variable in figure.true
-    ]
+    stated = [(name, found) for name, found in outcome.stated.items() if name in figure.true]
     return (
         bool(answers)
-        and all(one.status == "agrees" or _right(one) for one in answers)
-        and all(_is(value, truth, coarse) for value, coarse, truth in values)
+        and all(one.status == "agrees" or _is_right(figure, one) for one in answers)
+        and all(comes_to(figure, n, f.quantity, figure.true[n], f.coarse) for n, f in stated)
     )
 
 
-def _right(answer: Answer) -> bool:
+def _is_right(figure: Figure, answer: Answer) -> bool:
     """Tell whether an answer that rests on a line in question has the right value all the same."""
     value, written = answer.value, answer.written
     if answer.status != "carried":
         return False
     if isinstance(value, float) and isinstance(written, float):
-        return _is(written, value)
+        return comes_to(figure, figure.variable(answer.item)[0], Quantity(written), value)
     return value == written
-
-
-def _is(value: float, truth: float, coarse: float = 0.0) -> bool:
-    slack = max(coarse, three_figures(truth), _EARLY * abs(truth))
-    return not differs(Quantity(value, slack), truth)
 
 
 __all__ = ["asked", "in_question"]

@@ -142,18 +142,13 @@ class WorkedAbove:
         )
 
     def _like(self, factor: Factor) -> Iterator[Worked]:
-        named = isinstance(factor.expr, Name)
         for worked in self.products:
-            size = abs(worked.term.coefficient.centre)
-            if named:
-                alike = (
-                    worked.key == key_of(factor.expr) if isinstance(factor.expr, Name) else False
-                )
+            size, alike = abs(worked.term.coefficient.centre), False
+            if isinstance(factor.expr, Name):
+                alike = worked.key == key_of(factor.expr)
             elif isinstance(factor.expr, Num):
                 half = half_width(factor.expr) + worked.term.coefficient.radius
                 alike = abs(abs(factor.quantity.centre) - size) <= half + _NEAR * size
-            else:
-                alike = False
             if alike and factor.power > 0 and same(abs(factor.quantity.centre), size, 0.02):
                 yield worked
 
