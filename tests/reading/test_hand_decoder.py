@@ -18,6 +18,10 @@ def columns(count=12):
     return np.random.default_rng(4).normal(size=(count, 288)).astype(np.float32)
 
 
+def costs_of(lines):
+    return decoder().costs(decoder().look(columns()), lines)
+
+
 def spread(line, logs):
     """The chance of a line by adding up every way to spread it over the columns."""
     total = 0.0
@@ -61,18 +65,18 @@ def test_a_line_is_said_as_one_row_that_parts_its_streams():
 
 def test_what_comes_next_is_one_of_all_numbers():
     first = [[n] for n in range(len(decoder().signs))]
-    assert sum(np.exp(-np.array(decoder().costs(columns(), first)))) == pytest.approx(1, abs=1e-4)
+    assert sum(np.exp(-np.array(costs_of(first)))) == pytest.approx(1, abs=1e-4)
 
 
 def test_lines_judged_together_cost_what_they_cost_alone():
     lines = [spoken([5, 9, 40], []), spoken([5, 9], [3, 4]), spoken([7] * 60, [])]
-    together = decoder().costs(columns(), lines)
-    alone = [decoder().costs(columns(), [line])[0] for line in lines]
+    together = costs_of(lines)
+    alone = [costs_of([line])[0] for line in lines]
     assert together == pytest.approx(alone, abs=1e-3)
 
 
 def test_a_line_longer_than_any_that_was_learnt_is_judged_by_its_beginning():
-    cost = decoder().costs(columns(), [spoken([7] * (2 * LONGEST), [])])
+    cost = costs_of([spoken([7] * (2 * LONGEST), [])])
     assert np.isfinite(cost).all()
 
 
@@ -111,5 +115,5 @@ COSTS = (36.9678, 49.5268)
 
 
 def test_reading_computes_what_training_did():
-    found = decoder().costs(columns(), [spoken(*parts) for parts in SAID])
+    found = costs_of([spoken(*parts) for parts in SAID])
     assert found == pytest.approx(COSTS, abs=1e-2)

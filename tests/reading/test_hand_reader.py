@@ -77,4 +77,4 @@ def test_other_weights_are_refused(tmp_path, monkeypatch):
     (tmp_path / "reader.json").write_text('{"sha256": "0"}')
     monkeypatch.setattr(hand_weights, "WEIGHTS", tmp_path)
     with pytest.raises(FileError):
-        hand_weights.network.__wrapped__()
+        hand_weights._network.__wrapped__()

@@ -58,7 +58,8 @@ class View:
     """One view of a line: what it offers, and how it judges any reading (token numbers)."""
 
     def __init__(self, picture: Picture, larger: float = 1.0) -> None:
-        above, below, self.columns = network().scores(picture)
+        above, below, columns = network().scores(picture)
+        self.seen = decoder().look(columns)
         self.above, self.below, self.larger = log_softmax(above), log_softmax(below), larger
         self.by_streams: dict[Numbers, float] = {}
         self.by_decoder: dict[Numbers, float] = {}
@@ -87,7 +88,7 @@ class View:
         self.hear(readings)
         new = [one for one in readings if one not in self.by_decoder]
         if new:
-            costs = decoder().costs(self.columns, [spoken(*one) for one in new])
+            costs = decoder().costs(self.seen, [spoken(*one) for one in new])
             self.by_decoder.update((one, -cost) for one, cost in zip(new, costs, strict=True))
 
 

@@ -7,15 +7,17 @@ from functools import lru_cache
 from pathlib import Path
 from threading import Lock
 
-import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from verifier.errors import FileError
 from verifier.reading.hand_decoder import Decoder
+from verifier.reading.hand_network import Network, Scores
+from verifier.reading.hand_onnx import weights
 
 WEIGHTS = Path(__file__).parent / "weights"
 _KEPT = 4  # pictures whose scores are kept
+_loading = Lock()  # several threads may want them first
 
 
 @dataclass(frozen=True)
@@ -30,20 +32,15 @@ class Trust:
     sure: float
 
 
-class Network:
-    """The network, run by OpenCV's own engine; any width, one picture at a time.
+class Looker:
+    """What the network says of pictures, any number of threads at once."""
 
-    It computes on all cores at once, and a second copy for another thread would take its memory.
-    """
-
-    def __init__(self, path: Path) -> None:
-        self._net = cv2.dnn.readNetFromONNX(str(path), cv2.dnn.ENGINE_NEW)
+    def __init__(self, network: Network) -> None:
+        self._network = network
         self._free = Lock()
-        self._kept: dict[bytes, tuple[NDArray[np.float32], ...]] = {}
+        self._kept: dict[bytes, Scores] = {}
 
-    def scores(
-        self, picture: NDArray[np.float32], keep: bool = False
-    ) -> tuple[NDArray[np.float32], ...]:
+    def scores(self, picture: NDArray[np.float32], keep: bool = False) -> Scores:
         """Return the scores (T, tokens) of both streams of a picture (80, W), and its columns.
 
         The columns (T / 2, seen) are what the decoder looks at. `keep` says that the picture will
@@ -51,15 +48,12 @@ class Network:
         """
         key = picture.tobytes()
         with self._free:
-            known = self._kept.pop(key, None) or self._seen(picture)
-            if keep:
+            known = self._kept.pop(key, None)
+        known = known or self._network(picture)
+        if keep:
+            with self._free:
                 self._kept = dict([*self._kept.items(), (key, known)][-_KEPT:])
         return known
-
-    def _seen(self, picture: NDArray[np.float32]) -> tuple[NDArray[np.float32], ...]:
-        self._net.setInput(np.ascontiguousarray(picture[None, None]))
-        upper, lower, columns = self._net.forward(["upper", "lower", "columns"])
-        return upper[0], lower[0], columns[0]
 
 
 def card() -> dict[str, object]:
@@ -75,18 +69,28 @@ def trust() -> Trust:
     return Trust(**held["trust"])
 
 
-@lru_cache(maxsize=1)
-def network() -> Network:
+def network() -> Looker:
     """Load the network once; raises `FileError` where the file is not the recorded one."""
-    return Network(_recorded("reader.onnx", "sha256"))
+    with _loading:
+        return _network()
 
 
-@lru_cache(maxsize=1)
 def decoder() -> Decoder:
     """Load the decoder once; raises `FileError` where the file is not the recorded one."""
+    with _loading:
+        return _decoder()
+
+
+@lru_cache(maxsize=1)
+def _network() -> Looker:
+    return Looker(Network(weights(_recorded("reader.onnx", "sha256").read_bytes())))
+
+
+@lru_cache(maxsize=1)
+def _decoder() -> Decoder:
     with np.load(_recorded("decoder.npz", "decoder_sha256")) as held:
-        weights = {name: held[name] for name in held.files}
-    return Decoder(weights, int(weights.pop("heads")))
+        parts = {name: held[name] for name in held.files}
+    return Decoder(parts, int(parts.pop("heads")))
 
 
 def _recorded(name: str, key: str) -> Path:

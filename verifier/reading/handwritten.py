@@ -10,24 +10,28 @@ from verifier.reading import decimal_sign, hand
 from verifier.reading.lines import ReadLine
 from verifier.reading.page import PageLine
 
-_READERS = 2  # one sorts out what the network saw while it looks at another's line
+_READERS = 2
 NBest = list[hand.Way]
+Known = dict[tuple[int, int], NBest]
 
 
-def read(lines: Sequence[PageLine], names: Names, number: int) -> list[ReadLine | None]:
-    """Read lines by hand; None in the place of a line that holds nothing to read."""
-    images = [line.pixels for line in lines]
+def read(
+    lines: Sequence[PageLine], names: Names, number: int, known: Known | None = None
+) -> list[ReadLine | None]:
+    """Read lines by hand; None in the place of a line that holds nothing to read.
+
+    `known` keeps what lines of this page, by their origin, were read as, from call to call.
+    """
+    known = {} if known is None else known
     at_once = min(_READERS, cv2.getNumThreads())
     # The longest lines first, so that all readers end at about the same time.
-    order = sorted(range(len(images)), key=lambda i: -images[i].shape[1])
-    found: list[NBest] = [[] for _ in images]
-    with ThreadPoolExecutor(at_once) as readers:
-        ways = readers.map(lambda i: hand.read_lines([images[i]], names)[0], order)
-        for i, way in zip(order, ways, strict=True):
-            found[i] = way
-    return decimal_sign.agreed(
-        [_line(line, ways, number) for line, ways in zip(lines, found, strict=True)]
+    order = sorted(
+        (line for line in lines if line.origin not in known), key=lambda one: -one.pixels.shape[1]
     )
+    with ThreadPoolExecutor(at_once) as readers:
+        ways = readers.map(lambda line: hand.read_lines([line.pixels], names)[0], order)
+        known.update(zip((line.origin for line in order), ways, strict=True))
+    return decimal_sign.agreed([_line(line, known[line.origin], number) for line in lines])
 
 
 def confidence(lines: Sequence[PageLine], names: Names) -> float:

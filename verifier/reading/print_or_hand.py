@@ -10,6 +10,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from statistics import median
+from typing import TYPE_CHECKING
 
 from verifier.notation import read_line
 from verifier.notation.tree import Names, Unread
@@ -17,6 +18,9 @@ from verifier.reading import printed
 from verifier.reading.lines import ReadLine
 from verifier.reading.printed import Seen
 from verifier.reading.printing import Glyph, Lattice
+
+if TYPE_CHECKING:
+    from verifier.reading.handwritten import Known
 
 # Upright print has its readers agree on 0.65 of its glyphs and more; a neat hand on up to 0.75,
 # any other on up to 0.6. Equal glyphs of print differ in size by up to 0.035 of a capital (the
@@ -53,16 +57,18 @@ class Hand:
         return replace(line, confidence=share * line.confidence, alternatives=others)
 
 
-def told(seen: Sequence[Seen], agreement: float, names: Names) -> Hand:
+def told(
+    seen: Sequence[Seen], agreement: float, names: Names, known: "Known | None" = None
+) -> Hand:
     """Tell what a page is, from its lines as the readers of print saw them.
 
-    `agreement` is how far these agree over the page, 0 to 1.
+    `agreement` is how far these agree over the page, 0 to 1. `known` keeps what is read by hand.
     """
     if agreement < _NEVER:
         return Hand(print_=False)
     nats = _AGREED * (agreement - _USUAL) + _evenness([one.glyphs for one in seen])
     if abs(nats) < _READ_BOTH:
-        nats += _read_both(seen, names)
+        nats += _read_both(seen, names, known)
     return Hand(nats > 0, abs(nats) >= _SURE)
 
 
@@ -97,13 +103,13 @@ def _is_plain(glyph: Glyph, cap: float) -> bool:
     return known and int(glyph.scripts.argmax()) == 0 and glyph.box[3] >= 0.5 * cap
 
 
-def _read_both(seen: Sequence[Seen], names: Names) -> float:
+def _read_both(seen: Sequence[Seen], names: Names, known: "Known | None") -> float:
     """Return how much surer a few of the longer lines read as print than by hand, in nats."""
     from verifier.reading import handwritten
 
     longest = sorted(seen, key=lambda one: -one.line.pixels.shape[1])[:_LINES]
     by_print = [printed.write(one, names, 0) for one in longest]
-    by_hand = handwritten.read([one.line for one in longest], names, 0)
+    by_hand = handwritten.read([one.line for one in longest], names, 0, known)
     nats = _log(by_print, names) - _log(by_hand, names)
     return max(-_MOST_READ, min(_MOST_READ, nats))
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from statistics import median
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from verifier.notation.tree import Names
 from verifier.reading import memory, page, picture, print_or_hand, printed, recurring, spelt
@@ -13,6 +13,9 @@ from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page, PageLine
 from verifier.reading.print_or_hand import Hand
+
+if TYPE_CHECKING:
+    from verifier.reading.handwritten import Known
 
 Kind = Literal["auto", "print", "hand"]
 
@@ -176,7 +179,8 @@ def _by_hand(flat: Page, names: Names) -> float:
 def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     lines = sheet.page.lines
     standing = sheet.standing
-    hand = _hand(sheet, names, kind)
+    known: Known = {}
+    hand = _hand(sheet, names, kind, known)
     least = 0.0 if hand.print_ else max(_PRINT, sheet.agreement + _STANDS_OUT)
     few = 0 if hand.print_ else _FEW_GLYPHS
     by_print = [
@@ -192,7 +196,7 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
 
     by_hand = [
         line and spelt.settled(line, names)
-        for line in handwritten.read([lines[i] for i in asked], names, sheet.page.number)
+        for line in handwritten.read([lines[i] for i in asked], names, sheet.page.number, known)
     ]
     found: list[ReadLine | None] = list(by_print)
     for i, own in zip(asked, by_hand, strict=True):
@@ -201,10 +205,10 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     return _finished(lines, found, hand)
 
 
-def _hand(sheet: _Sheet, names: Names, kind: Kind) -> Hand:
+def _hand(sheet: _Sheet, names: Names, kind: Kind, known: "Known") -> Hand:
     if kind != "auto":
         return Hand(kind == "print")
-    return print_or_hand.told(sheet.seen, sheet.agreement, names)
+    return print_or_hand.told(sheet.seen, sheet.agreement, names, known)
 
 
 def _finished(

@@ -1,4 +1,4 @@
-"""The trained network → an ONNX file that OpenCV's own engine runs, in half precision."""
+"""The trained network → an ONNX file in half precision, which `hand_network.py` reads."""
 
 import copy
 import datetime
