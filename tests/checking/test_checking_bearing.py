@@ -96,3 +96,37 @@ def test_points_that_are_not_seen_accuse_nobody():
 @pytest.mark.parametrize(("sure", "verdict"), [(0.7, "undecided"), (0.99, "unfinished")])
 def test_a_strange_name_may_be_the_answer_that_is_missing(sure, verdict):
     assert _verdict("K_x = 0", "K_y = 2.70 kN", _line("Q_Z = 12 kN", sure)) == (verdict, "")
+
+
+def test_what_a_line_comes_to_bears_out_how_it_was_read():
+    whole = "ΣM_K = 0: R_L = 8.1·1.2/3.6 = {} kN"
+    even, uneven = (
+        ReadLine(whole.format(value), 1, (0, 0, 9, 9), 0.95, (), (), "hand")
+        for value in ("2.70", "5.40")
+    )
+    assert _verdict(even, "K_x = 0") == ("fault", "lever-arm")
+    assert _verdict(uneven, "K_x = 0")[0] == "undecided"
+
+
+def test_a_reading_that_claims_less_is_no_way_out():
+    wrong = _line("R_L = 5.40 kN ↓", 0.9, ("R_L = 5.40 kN (1)", 0.05), ("R_L - 5.40 kN ↓", 0.04))
+    assert _verdict(RIGHT[0], wrong, *RIGHT[2:]) == ("fault", "sense")
+    about = _line("R_L = 5.40 kN ↓", 0.6, ("R_L = 5.40 kN (1)", 0.15))
+    assert _verdict(RIGHT[0], about, *RIGHT[2:]) == ("undecided", "")
+
+
+def test_a_name_without_a_meaning_is_no_way_out():
+    line = _line("R_L = 5.90 kN", 0.9, ("R_J = 5.90 kN", 0.1))
+    after = ("ΣF_y = 0: K_y + 5.90 - 8.1 = 0 ∴ K_y = 2.20 kN", "K_x = 0")
+    assert _verdict(RIGHT[0], line, *after)[0] == "fault"
+
+
+def test_a_length_of_the_figure_rests_on_no_line_before():
+    doubtful = _line("Q_G = 27 kN = 90", 0.6, ("Q_G = 27 kN = 27", 0.01))
+    lines = (doubtful, "KS = √(1.2^2 + 1.5^2) = 1.92 m", *RIGHT)
+    assert _verdict(*lines) == ("fault", "geometry")
+
+
+def test_a_moment_s_unit_read_otherwise_is_no_question():
+    moment = _line("M_S = 2.70·2.4 = 6.48 kN·m", 0.4, ("M_S = 2.70·2.4 = 6.48 kN/m", 0.3))
+    assert _verdict(*RIGHT, moment) == ("agrees", "")

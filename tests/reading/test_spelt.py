@@ -3,7 +3,7 @@
 import pytest
 
 from verifier.notation.tree import Names
-from verifier.reading import recurring
+from verifier.reading import lost_point, recurring
 from verifier.reading.lines import ReadLine
 from verifier.reading.spelt import settled, spelt
 
@@ -40,6 +40,14 @@ from verifier.reading.spelt import settled, spelt
         ("F+-3 = 0", "F+-3 = 0"),
         ("P = 4 kN hacla abaJo arrlba", "P = 4 kN hacia abaJo arriba"),
         ("the weight of a light", "the weight of a light"),
+        ("R = 4.000 (dowrwards)", "R = 4.000 (downwards)"),
+        ("hevce M = 3 kN·m", "hence M = 3 kN·m"),
+        ("given forces while extension", "given forces while extension"),
+        ("* Moment balance About K:", "* Moment balance about K:"),
+        ("F_{OY} vertical equilibrium", "For vertical equilibrium"),
+        ("7.5×3.5 = 26.25 kN]", "7.5×3.5 = 26.25 [kN]"),
+        ("T = -12.9kNiinen 12.9kN (C)", "T = -12.9kN, i.e. 12.9kN (C)"),
+        ("ΣMC = 0: R_{A}Iy 3 = 2", "ΣMC = 0: R_{A,y} 3 = 2"),
     ],
 )
 def test_only_what_cannot_be_otherwise_is_settled(read: str, meant: str) -> None:
@@ -56,6 +64,8 @@ def test_only_what_cannot_be_otherwise_is_settled(read: str, meant: str) -> None
         ("V_{P} = 3 kN", "V_{D} = 3 kN"),
         ("D = 6 cos 40° (111)", "D = 6 cos 40° (III)"),
         ("V_{6} = 4 kN", "V_{G} = 4 kN"),
+        ("R_{6} = 4 kN", "R_{G} = 4 kN"),
+        ("ΣM@6 = 0", "ΣM@G = 0"),
         ("ΣM(6) = 0", "ΣM(G) = 0"),
         ("(11): D = 6 kN", "(II): D = 6 kN"),
         ("V_{D} = 1/220 [lbf]", "V_{D} = 1,220 [lbf]"),
@@ -96,3 +106,36 @@ def test_a_figure_before_a_function_may_end_in_a_slash() -> None:
     assert found.alternatives[0][0] == "F = 71sin30 = 14"
     same = settled(ReadLine("F = 1sin30", 1, (0, 0, 9, 9), 0.9), Names())
     assert same.alternatives == ()
+
+
+def _hand(text: str, sure: float, *others: tuple[str, float]) -> ReadLine:
+    return ReadLine(text, 1, (0, 0, 9, 9), sure, others, (), "hand")
+
+
+def test_a_figure_behind_a_force_is_an_arrow_where_it_may_be_one():
+    line = _hand("A = -5.5[kN] (1)", 0.98, ("A = -5.5[kN] (↓)", 0.01))
+    assert settled(line, Names()).text == "A = -5.5[kN] (↓)"
+    assert settled(_hand("A = -5.5[kN] (1)", 0.98), Names()).text == "A = -5.5[kN] (1)"
+    numbered = _hand("A + B = 0 (1)", 0.98, ("A + B = 0 (↓)", 0.01))
+    assert settled(numbered, Names()).text == "A + B = 0 (1)"
+
+
+def test_a_comma_behind_a_figure_may_look_like_a_one():
+    others = dict(settled(_hand("V·2 = 2.81 giving V = 1.4", 0.9), Names()).alternatives)
+    assert others["V·2 = 2.8, giving V = 1.4"] > 0.3
+
+
+def test_a_joint_with_an_h_behind_it():
+    names = Names(joints=frozenset("AB"))
+    known = dict(settled(_hand("B_{A} = 933 N", 0.9), names).alternatives)
+    assert known["B_{H} = 933 N"] > 0.3
+    barred = Names(joints=frozenset("AB"), members=frozenset({("A", "B")}))
+    assert not settled(_hand("B_{A} = 933 N", 0.9), barred).alternatives
+
+
+def test_a_lost_point_is_told_by_the_same_digits_elsewhere():
+    short, other = _hand("x = 3275 m", 0.7), _hand("R = 63,4·3,275/7,2", 0.6)
+    first, second = lost_point.offered([short, other])
+    assert first.text == short.text
+    assert first.alternatives[0][0] == "x = 3,275 m"
+    assert second == other

@@ -5,22 +5,27 @@ was written otherwise. Nothing here makes a line right: it tells which reading w
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from verifier.checking.choice import Choice
 from verifier.checking.habits import differing
 from verifier.checking.misread import LOST_POINT, misread
+from verifier.checking.names import Local, key_of
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
-from verifier.notation.tree import Line, Prose, Relation
+from verifier.notation.tree import Line, Mark, Prose, Relation, Unread
 
 BAD = ("fault", "unread", "undecided")
 READ_BADLY = 0.45
 """A line less sure than this tells of no fault."""
 READ_SURELY = 0.9
 """A result is in doubt behind a line that is not understood nor so sure."""
+_SENSES = frozenset({
+    "tension", "compression", "up", "down", "left", "right", "clockwise", "anticlockwise",
+})  # fmt: skip
+_BY_ITSELF = frozenset({"geometry", "arithmetic", "unit"})
 _TELLING = 0.1  # of the first reading's chance: such a one may show what a line is about
 _A_LINE = 5.0  # what a reading must save for it, where the first one is at fault as well
 _NAMED, _MOST_NAMES = 0.03, 3  # a name's other reading counts from this share of the first's on
@@ -43,8 +48,7 @@ def borne_out(trial: Trial, choice: Choice, outcome: Outcome, line: int) -> bool
     if chance < (READ_SURELY if several > 1 else READ_BADLY):
         return False
     whole = trial.skim(choice)
-    blank = replace(one.line, parts=(Prose((0, len(one.line.text))),))
-    left = _with(trial, place, blank).skim(choice)
+    left = _with(trial, place, _blank(one.line)).skim(choice)
     if any(
         whole.lines[other.line.number].status == "carried"
         and left.lines[other.line.number].status == "fault"
@@ -68,6 +72,62 @@ def _goes_on(trial: Trial, choice: Choice, outcome: Outcome, line: int) -> bool:
         return False
     rest = replace(one.line, parts=(*parts[: at[0]], *parts[at[0] + 1 :]))
     return _with(trial, place, rest).skim(choice).lines[line].status == "fault"
+
+
+def independent(
+    trial: Trial, choice: Choice, outcome: Outcome, line: int, doubtful: Collection[int]
+) -> bool:
+    """Tell whether a line read surely is at fault whatever doubtful lines before it say.
+
+    A length or angle of the figure, a unit and what numbers come to rest on no line before.
+    """
+    kinds = {s.explanation.kind for s in outcome.slips if s.line == line and not s.remark}
+    _, one = _found(trial, line)
+    if not kinds <= _BY_ITSELF or one.chance() < READ_SURELY:
+        return False
+    before = [number for number in doubtful if number < line]
+    blank = [
+        replace(other, line=_blank(other.line), others=()) if other.line.number in before else other
+        for other in trial.written
+    ]
+    return trial.like(blank).skim(choice).lines[line].status == "fault"
+
+
+def says_less(trial: Trial, one: Written, other: Line) -> bool:
+    """Tell whether a reading fits only because it claims less than the likeliest one.
+
+    It lacks an `=` or a sense, or tells of a name without a meaning that no other line has.
+    """
+    if _claims(other) < _claims(one.line):
+        return True
+    strange = _without_meaning(trial, other) - _without_meaning(trial, one.line)
+    if not strange:
+        return False
+    rest = [further.line for further in trial.written if further is not one]
+    return not strange <= set().union(*(_without_meaning(trial, line) for line in rest))
+
+
+def _claims(line: Line) -> int:
+    """Return how many equations and senses a line tells."""
+    relations = [part for part in line.parts if isinstance(part, Relation)]
+    marks = [mark for part in relations for own in part.marks for mark in own]
+    marks += [part for part in line.parts if isinstance(part, Mark)]
+    senses = sum(mark.meaning in _SENSES for mark in marks)
+    sides = [sum(a < b for a, b in (side.span for side in part.sides)) for part in relations]
+    return senses + sum(count - 1 for count in sides)
+
+
+def _without_meaning(trial: Trial, line: Line) -> set[str]:
+    return {
+        key_of(name)
+        for part in line.parts
+        for name in (part.named if isinstance(part, Relation) else ())
+        if isinstance(trial.names.meanings(name)[0], Local)
+    }
+
+
+def _blank(line: Line) -> Line:
+    return replace(line, parts=(Prose((0, len(line.text))),))
 
 
 def telling(
@@ -120,7 +180,7 @@ def _names_otherwise(one: Written) -> list[tuple[tuple[str, str], Line]]:
     """Return what single name other readings of a line have in the place of another one."""
     found = []
     for other, chance in one.others:
-        if chance < _NAMED * one.chance():
+        if chance < _NAMED * one.chance() or any(isinstance(p, Unread) for p in other.parts):
             continue
         places = differing(one.line.text, other.text)
         names = {("".join(own), "".join(said)) for own, said in places}

@@ -10,7 +10,9 @@ from verifier.checking.bearing import (
     READ_SURELY,
     borne_out,
     burden,
+    independent,
     renamed,
+    says_less,
     telling,
 )
 from verifier.checking.choice import Choice
@@ -31,6 +33,9 @@ SURE, SURE_OF_LINE = 0.9, 0.98
 a question, even where no other reading is known: no more lines are at fault than misread so."""
 RIVAL = 0.5
 """From this share on, another reading that makes a line a fault, by a slip, is a question."""
+_SAYS_LESS = 0.2
+"""A reading that fits because it claims less stands for nothing below this share."""
+_UNIT_MARK = re.compile(r"(?<=[Nbfps])\s?[·×*./-]\s?(?=(?:m|mm|cm|ft|in)\b)")
 _READ_WELL = 0.8  # only a line surer than this, with a right end, may have a fault before it
 _AS_FIGURES = re.compile(r"[A-Za-z]_?\d{2,}")
 _CLAIMS = re.compile(r"[0-9=≈<>≤≥]")
@@ -83,13 +88,16 @@ def settle(
             and (
                 (right is not None and not _is_of_signs(outcome, line))
                 or _unsure(trial, outcome, line)
-                or _behind(one, doubtful)
+                or (
+                    _behind(one, doubtful)
+                    and not independent(trial, choice, outcome, line, doubtful)
+                )
             )
             and (doubtful or not borne_out(trial, choice, outcome, line))
         ):
             doubtful.add(line)
     _tell_words(trial, outcome)
-    doubtful |= _hanging(trial, outcome, doubtful) | _rivals(trial, choice, outcome)
+    doubtful |= _hanging(trial, choice, outcome, doubtful) | _rivals(trial, choice, outcome)
     return trial, choice, outcome, frozenset(doubtful)
 
 
@@ -103,7 +111,8 @@ def _rivals(trial: Trial, choice: Choice, outcome: Outcome) -> set[int]:
         for other, probability in one.others:
             if probability < RIVAL * one.confidence or other.reads_as == one.line.reads_as:
                 continue
-            if not any(human(*pair) for pair in differing(one.line.text, other.text)):
+            texts = (_UNIT_MARK.sub("·", line.text) for line in (one.line, other))
+            if not any(human(*pair) for pair in differing(*texts)):
                 continue
             changed = list(trial.written)
             changed[place] = replace(one, line=other)
@@ -203,7 +212,7 @@ def _holds_unknown(one: Written, outcome: Outcome, trial: Trial) -> bool:
     )
 
 
-def _hanging(trial: Trial, outcome: Outcome, doubtful: set[int]) -> set[int]:
+def _hanging(trial: Trial, choice: Choice, outcome: Outcome, doubtful: set[int]) -> set[int]:
     """Return faulty results, by line, that may follow from a line above that was not read well.
 
     `F = 208` at odds with equilibrium is no fresh fault where an equation before it is a question,
@@ -217,7 +226,12 @@ def _hanging(trial: Trial, outcome: Outcome, doubtful: set[int]) -> set[int]:
         unsure = one.confidence is not None and one.confidence < READ_SURELY
         kinds = {s.explanation.kind for s in outcome.slips if s.line == number and not s.remark}
         result = all(_is_result(part, trial) for part in one.line.parts)
-        if asked and status == "fault" and (result or kinds <= _OF_SENSES):
+        if (
+            asked
+            and status == "fault"
+            and (result or kinds <= _OF_SENSES)
+            and not independent(trial, choice, outcome, number, doubtful)
+        ):
             found.add(number)
         asked |= number in doubtful or (unsure and status in ("unread", "undecided"))
     return found
@@ -326,11 +340,14 @@ def _agreeing(
         if probability < least * whole or other.parts in tried:
             continue
         tried.append(other.parts)
+        less = says_less(trial, one, other)
+        if less and one.chance(other) < _SAYS_LESS * whole:
+            continue
         changed = list(trial.written)
         changed[place] = replace(one, line=other)
         second = trial.like(changed)
         status = second.skim(choice).lines[line].status
-        share = BY_SLIP if status == "remark" else needed(one.line, other)
+        share = BY_SLIP if less or status == "remark" else needed(one.line, other)
         if status in BAD:
             left.append((second, one.chance(other) >= share * whole))
             continue

@@ -9,6 +9,7 @@ import re
 from collections.abc import Mapping
 from difflib import SequenceMatcher
 
+from verifier.checking.reckoned import borne_out_by_reckoning
 from verifier.checking.state import Slip
 from verifier.checking.written import Written
 from verifier.notation.tree import Relation, Span
@@ -23,6 +24,8 @@ _WORKED_OUT = frozenset({
 
 _SIGNS, _AS_SIGN = "+-−±", 0.25
 """A plus is seldom read as a minus: no planted one was in 178 lines by hand."""
+_OF_RECKONING = frozenset({"arithmetic", "algebra", "rounding", "unit", "inconsistent"})
+"""Kinds at which what a line comes to is itself at odds, or says nothing."""
 _NUMBERS = re.compile(r"\d+(?:[.,]\d+)?")
 _CLOSE = 2e-3
 _UNKNOWN = 0.3
@@ -44,6 +47,8 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
     """
     one = written[slip.line]
     text, doubts = one.line.whole, _doubts(one, written)
+    if slip.explanation.kind not in _OF_RECKONING:
+        doubts = _beside_reckoning(one, doubts)
     start, end = slip.explanation.span
     if one.confidence is not None and _lost_point(text[start:end], slip.explanation.expected):
         return LOST_POINT
@@ -52,7 +57,7 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
         begin = start if slip.explanation.kind == "unit" else _chain(one, (start, end))
         part = doubts[begin:end] if start < end else doubts
         whole = 1 - math.prod(1 - doubt for doubt in part)
-        whole = min(whole, 1.0 if one.certainties else max(_left(one), *doubts))
+        whole = min(whole, 1.0 if one.certainties else _most(one, doubts))
         return 1 - (1 - whole) * (1 - _begun(one, written))
     turned = all(text[start + at] in _SIGNS for event in events for at in event)
     found = math.prod(max(doubts[start + at] for at in event) for event in events)
@@ -80,6 +85,26 @@ def _begun(one: Written, written: Mapping[int, Written]) -> float:
     goes_on = any(isinstance(part, Relation) and part.continues for part in one.line.parts)
     before = max((n for n in written if n < one.line.number), default=None)
     return max(_own(written[before]), default=0.0) if goes_on and before is not None else 0.0
+
+
+def _most(one: Written, doubts: list[float]) -> float:
+    """Return how likely a line is misread at all, where no sign is sure by itself."""
+    return max(_left(one) if all(doubts) else 0.0, *doubts)
+
+
+def _beside_reckoning(one: Written, doubts: list[float]) -> list[float]:
+    """Return the doubts of a line but where its own reckoning bears out what was read.
+
+    What is said of a line as a whole is its signs' together, so the others have their share of it.
+    """
+    left = list(doubts)
+    for part in one.line.parts:
+        for start, end in borne_out_by_reckoning(part) if isinstance(part, Relation) else ():
+            left[start:end] = [0.0] * (end - start)
+    share = (
+        1.0 if one.certainties else sum(d > 0 for d in left) / max(1, sum(d > 0 for d in doubts))
+    )
+    return [share * doubt for doubt in left]
 
 
 def _chain(one: Written, span: Span) -> int:

@@ -23,15 +23,16 @@ _THAT_IS = re.compile(  # 24.1kN,1:8·24.1kN
     r"[1lIi]{1,2}[.:·,]?(?:[ern8]{0,2}[eE8]|(?<=:)[\d.]?)[.:·,\-]?\s?"
     r"(?=-?\d[\d.,]*\s?\[?(?:[kM]?N|lb|kip|kgf))"
 )
-_THAT_IS_BADLY = re.compile(  # [lb], ∴e. 1 370 [lb]
-    r"(?<=[A-Za-z\]]),\s?[^\s\d=+\-−()|{}_]{1,3}[eE][.,:·\-]{0,2}\s?"
+_THAT_IS_BADLY = re.compile(  # [lb], ∴e. 1 370 [lb]; -12.9kNiinen 12.9kN
+    r"(?:(?<=[A-Za-z\]]),\s?[^\s\d=+\-−()|{}_]{1,3}[eE][.,:·\-]{0,2}\s?"
+    r"|(?<=\dkN)[ji,;1l][^\W\d_]{1,5}[.,]?\s)"
     r"(?=-?\d[\d., ]*\s?\[?(?:[kM]?N|lb|kip|kgf))"
 )
 _TICK = re.compile(r"(?<=\d)'(?=\d)")  # a product's dot
 _LOW_JOINT = re.compile(r"(?<![A-Za-z_{])([RVHF])([0568])(?![\d.,·(×A-Za-z])")
 _LETTER_IN_NUMBER = re.compile(r"(?<=\d)([sSQOo])(?![A-Za-z_{(])|(?<=\d[.,])([sSQOo])(?=\d)")
 _AS_FIGURE = {"s": "5", "S": "5", "Q": "0", "O": "0", "o": "0"}
-_COMMA_LOW = re.compile(r"_\{([A-Z])([,/]?)\}([,/]?)([xy])(?![A-Za-z])")  # R_{D,}y
+_COMMA_LOW = re.compile(r"_\{([A-Z])([,/Il1|]?)\}([,/Il1|]?)([xy])(?![A-Za-z])")  # R_{D,}y
 _PRODUCT_IN_SUM = re.compile(r"(\([^();=]*\d)\s?;\s?(?=\d[\d.,]*\s?[+\-−·×][^();=]*\))")
 _NOTHING = re.compile(  # a side that is a round stroke alone
     r"(?:(?<=^)|(?<=[=:→⇒∴]\s)|(?<=[→⇒∴:=]))[σOo](?=\s?=)"

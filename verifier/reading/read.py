@@ -8,7 +8,16 @@ from statistics import median
 from typing import TYPE_CHECKING, Literal
 
 from verifier.notation.tree import Names
-from verifier.reading import memory, page, picture, print_or_hand, printed, recurring, spelt
+from verifier.reading import (
+    lost_point,
+    memory,
+    page,
+    picture,
+    print_or_hand,
+    printed,
+    recurring,
+    spelt,
+)
 from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page, PageLine
@@ -215,7 +224,8 @@ def _finished(
     lines: Sequence[PageLine], found: Sequence[ReadLine | None], hand: Hand
 ) -> list[ReadLine]:
     written = [None if line and _RULE.fullmatch(line.text) else line for line in found]
-    return _set_in(lines, [hand.tempered(line) for line in recurring.settled(written)])
+    settled = recurring.settled(lost_point.offered(written))
+    return _set_in(lines, [hand.tempered(line) for line in settled])
 
 
 def _set_in(lines: Sequence[PageLine], found: Sequence[ReadLine | None]) -> list[ReadLine]:

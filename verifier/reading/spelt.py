@@ -8,7 +8,7 @@ import re
 from functools import partial
 
 from verifier.notation.tree import Names
-from verifier.reading import lookalikes, strange
+from verifier.reading import lookalikes, strange, wording
 from verifier.reading.lines import ReadLine
 
 _SLASH = re.compile(r"(?<=[)\]])[1lI|](?=sin|cos|tan|[(√])")
@@ -40,15 +40,13 @@ _RESULT = re.compile(  # so V_{B}+4.5 kN (↓) at a line's end: a result, whose 
 _OPEN = re.compile(  # (4.2 kN(3 m), (4.2 kN] sin 30°
     r"(\(-?\d[\d.,]*\s?(?:k?N|lbf?|kips?|kgf|k?Nm|m|mm|ft|in))(?:\]|(?=\(|\s?(?:sin|cos|tan)))"
 )
-_WORD = re.compile(r"(?<![^\W_])[a-z][a-zàâáéèêíóúüäöß1]{3,}(?![^\W_])")
-_SENSES = (
-    "tension", "compression", "upwards", "downwards", "right", "left", "clockwise", "anticlockwise",
-    "zug", "druck", "oben", "unten", "links", "rechts", "traction", "haut", "droite", "gauche",
-    "hacia", "arriba", "abajo", "derecha", "izquierda", "tracción", "compresión", "alto", "basso",
-    "destra", "sinistra", "trazione", "compressione",
-)  # fmt: skip
-_LOOKS = str.maketrans("l1tceovy", "iiioooun")
-_SEEN_AS = {word.translate(_LOOKS): word for word in _SENSES}
+_ARROW = re.compile(r"(?<=[\]Nbfpsmt])(\s?\()[1lI|](\))$")  # -5.5 [kN] (1)
+_AS_ARROW = 0.9
+_AS_COMMA_ALONE = 0.45
+_COMMA_AS_ONE = re.compile(  # V·2 = 2.81 giving V = 1.4
+    r"(?<=\d[.,]\d)(\d*)1(?=\s(?:giving|gives|which|so|hence|then|thus|daher|also|donc|luego)\b)"
+)
+_NO_OPENING = re.compile(r"(?<=\d)\s?((?:[kM]?N|[kM]?Nm|[kM]?N·m|lbf?|kips?|kgf)\])")
 _MOST = 24  # other readings of a line
 _ROUNDED = re.compile(
     r"((?:^|[⇒→∴:;])\s*[^\W\d]\w*'?(?:_\{\w+\})?\s*)[+*÷](\s*(\d+[.,]\d+)\s*≈\s*(\d+(?:[.,]\d+)?))"
@@ -67,7 +65,7 @@ def settled(line: ReadLine, names: Names) -> ReadLine:
     for text, chance in [(line.text, line.confidence), *line.alternatives]:
         for way, share in _ways(spelt(text, names), names):
             ways[way] = ways.get(way, 0.0) + share * chance
-    ways = dict(sorted(ways.items(), key=lambda way: -way[1]))
+    ways = dict(sorted(_with_arrows(ways).items(), key=lambda way: -way[1]))
     (text, sure), *others = ways.items()
     if text == line.text and len(others) == len(line.alternatives):
         return line
@@ -83,7 +81,9 @@ def _ways(text: str, names: Names) -> list[tuple[str, float]]:
         _with_minus,
         _with_numeral,
         _with_thousands,
+        _with_comma,
         partial(strange.ways, names=names),
+        partial(strange.components, names=names),
         partial(lookalikes.ways, names=names),
     ):
         found = [(way, own * share) for one, own in found for way, share in split(one)]
@@ -128,23 +128,35 @@ def _with_thousands(text: str) -> list[tuple[str, float]]:
     return [(text, 1.0)] if other == text else [(other, _AS_COMMA), (text, 1 - _AS_COMMA)]
 
 
+def _with_comma(text: str) -> list[tuple[str, float]]:
+    """Return `2.8, giving` for `2.81 giving`, with the shares of both."""
+    other = _COMMA_AS_ONE.sub(r"\1,", text)
+    if other == text:
+        return [(text, 1.0)]
+    return [(text, 1 - _AS_COMMA_ALONE), (other, _AS_COMMA_ALONE)]
+
+
+def _with_arrows(ways: dict[str, float]) -> dict[str, float]:
+    """Give arrows what a (1) behind a force has, where the same line is read with one as well.
+
+    Equations are numbered, results are not.
+    """
+    found = dict(ways)
+    for text, chance in ways.items():
+        arrows = [way for arrow in "↑↓←→" if (way := _ARROW.sub(rf"\1{arrow}\2", text)) in ways]
+        total = sum(ways[way] for way in arrows)
+        if text in arrows or not total:
+            continue
+        for way in arrows:
+            found[way] += _AS_ARROW * chance * ways[way] / total
+        found[text] = chance * (1 - _AS_ARROW)
+    return found
+
+
 def _with_slash(text: str) -> list[tuple[str, float]]:
     """Return a reading and, where `71sin30` may be `7/sin30`, that one too, with their shares."""
     other = _FACTOR.sub(r"\1/", text)
     return [(text, 1.0)] if other == text else [(text, 1 - _AS_SLASH), (other, _AS_SLASH)]
-
-
-def _worded(text: str) -> str:
-    """Return a line with words of sense and side spelt out, where letters are their look-alikes.
-
-    >>> _worded("P = 4 kN hacla arrlba")
-    'P = 4 kN hacia arriba'
-    """
-    return _WORD.sub(lambda found: _nearest(found[0]), text)
-
-
-def _nearest(word: str) -> str:
-    return word if word in _SENSES else _SEEN_AS.get(word.translate(_LOOKS), word)
 
 
 def spelt(text: str, names: Names) -> str:
@@ -156,7 +168,9 @@ def spelt(text: str, names: Names) -> str:
     if text.count("(") > text.count(")"):
         text = _OPEN.sub(r"\1)", text)
     known = names.letters | names.joints | names.extra
-    text = _worded(text)
+    if text.count("]") > text.count("["):
+        text = _NO_OPENING.sub(r" [\1", text, count=1)
+    text = wording.worded(text, names)
     return _ROOT.sub(lambda found: found[0] if found[0] in known else "√", text)
 
 

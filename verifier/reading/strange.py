@@ -12,10 +12,15 @@ _ALIKE = (
     "DPOQ", "CGE", "HKN", "AH", "MNW", "UV", "IJLT", "BRE", "PR", "FTP", "XYK", "SG", "ZL", "VY",
     "BD",
 )  # fmt: skip
+_PART = re.compile(r"(?<![A-Za-z])([A-EGI-MO-QU-Z])_\{([AU])\}")  # forces are called F N R S T V H
+_AS_PART = {"A": "H", "U": "V"}
+_IS_PART = 0.5
 _SEEN = 0.15  # how likely such a name is what was meant all the same
 _PAIR = re.compile(r"(?<![A-Za-z\d.])([A-Z]_?\{?)?([A-Z]{2})(?![A-Za-z\d])")
 _INDEX = re.compile(r"(?<=[A-Z]_\{)([A-Z])(?=[xyhv]?\})")
-_FIGURE = re.compile(r"(?<=[VHMXY]_\{)([0568])(?=[xyhv]?\})|(?<=M\()([0568])(?=\))")  # no bars
+_FIGURE = re.compile(  # no bars
+    r"(?<=[RVHMXY]_\{)([0568])(?=[xyhv]?\})|(?<=M\()([0568])(?=\))|(?<=M@)([0568])"
+)
 _AS_FIGURE = {"0": "ODQ", "5": "S", "6": "G", "8": "B"}
 
 
@@ -55,6 +60,25 @@ def ways(text: str, names: Names) -> list[tuple[str, float]]:
 
     other = _FIGURE.sub(figure, _INDEX.sub(joint, _PAIR.sub(bar, text)))
     return [(text, 1.0)] if other == text else [(other, 1 - _SEEN), (text, _SEEN)]
+
+
+def components(text: str, names: Names) -> list[tuple[str, float]]:
+    """Return a reading and the one in which a joint's name has H or V behind it, with shares.
+
+    >>> components("B_{A} = 3", Names(joints=frozenset("AB")))
+    [('B_{A} = 3', 0.5), ('B_{H} = 3', 0.5)]
+    """
+    bars = {a + b for a, b in names.members} | {b + a for a, b in names.members}
+
+    def part(found: re.Match[str]) -> str:
+        joint, index = found.groups()
+        meant = joint not in names.joints or joint + index in bars | names.letters
+        return found[0] if meant else f"{joint}_{{{_AS_PART[index]}}}"
+
+    other = _PART.sub(part, text)
+    if other == text:
+        return [(text, 1.0)]
+    return [(text, 1 - _IS_PART), (other, _IS_PART)]
 
 
 def _like(letter: str) -> set[str]:

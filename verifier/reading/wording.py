@@ -1,0 +1,78 @@
+"""Words by hand that are misread in a letter or two: those that say something of a working.
+
+A word that is none stands for the one word of its first letter and length that is near to it.
+Spelling alone: what a line should say is not known here.
+"""
+
+import re
+from difflib import get_close_matches
+
+from verifier.notation.tree import Names
+
+_WORD = re.compile(r"(?<![^\W_])[a-z][a-zàâáéèêíóúüäöß1]{3,}(?![^\W_])")
+SENSES = (
+    "tension", "compression", "upwards", "downwards", "right", "left", "clockwise", "anticlockwise",
+    "zug", "druck", "oben", "unten", "links", "rechts", "traction", "haut", "droite", "gauche",
+    "hacia", "arriba", "abajo", "derecha", "izquierda", "tracción", "compresión", "alto", "basso",
+    "destra", "sinistra", "trazione", "compressione",
+)  # fmt: skip
+_OTHERS = (
+    "about", "above", "along", "assume", "assumed", "balance", "because", "downward", "equilibrium",
+    "force", "forces", "giving", "hence", "horizontal", "horizontally", "joint", "moment",
+    "moments", "parallel", "perpendicular", "reaction", "reactions", "resolving", "section",
+    "structure", "support", "taken", "taking", "through", "toward", "towards", "upward",
+    "vertical", "vertically", "which", "whole", "abwärts", "annahme", "aufwärts", "gesamtsystem",
+    "knoten", "kräfte", "schnitt", "senkrecht", "waagerecht", "positivo", "fuerzas", "momentos",
+    "equilibrio", "sezione", "sección", "przekrój", "węzeł", "prawo", "lewo",
+)  # fmt: skip
+_LOOKS = str.maketrans("l1tceovy", "iiioooun")
+_SEEN_AS = {word.translate(_LOOKS): word for word in SENSES}
+_KNOWN = frozenset((*SENSES, *_OTHERS))
+_SHORT = ("hence", "thence", "which", "giving", "taking", "moment", "about", "force")
+_NEAR, _NEAR_SHORT = 0.85, 0.79  # two words' likeness: one letter of seven, of five is another
+_LEAST, _LEAST_SHORT = 7, 5
+_SMALL = re.compile(r"(?<=[a-z] )(?:About|At|Of|To|The|IN|In|On|And|Is|As)(?= )")
+
+
+_FOR = re.compile(r"^(\W*)F_\{[Oo][rRyY]\}(?= [a-z])")
+
+
+def worded(text: str, names: Names) -> str:
+    """Return a line with its words spelt out, where letters are their look-alikes.
+
+    >>> worded("P = 4 kN hacla arrlba, R = 2 dowrwards", Names())
+    'P = 4 kN hacia arriba, R = 2 downwards'
+    >>> worded("Moments About A", Names())
+    'Moments about A'
+    """
+    text = _FOR.sub(r"\1For", text)
+    text = _WORD.sub(lambda found: _nearest(found[0]), text)
+    known = names.joints | names.letters | names.extra
+    bars = {a + b for pair in names.members for a, b in (pair, pair[::-1])}
+
+    def small(found: re.Match[str]) -> str:
+        own = found[0]
+        return own if own in known or own.upper() in bars else own.lower()
+
+    return _SMALL.sub(small, text)
+
+
+def _nearest(word: str) -> str:
+    if word in _KNOWN:
+        return word
+    if word.translate(_LOOKS) in _SEEN_AS:
+        return _SEEN_AS[word.translate(_LOOKS)]
+    if len(word) < _LEAST_SHORT:
+        return word
+    words, least = (_KNOWN, _NEAR) if len(word) >= _LEAST else (_SHORT, _NEAR_SHORT)
+    near = [
+        other
+        for other in get_close_matches(word, words, 2, least)
+        if other[0] == word[0] and abs(len(other) - len(word)) <= 1
+    ]
+    return near[0] if len(near) == 1 and not _inflected(word, near[0]) else word
+
+
+def _inflected(word: str, other: str) -> bool:
+    """Tell whether a word is another form of one: forces, resolved, sections."""
+    return word.startswith(other) or other.startswith(word)
