@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 _FAR = -1e9
+_NOTHING = 1e-300
 _BLANK = -2e-4
 
 
@@ -89,23 +90,28 @@ def chances(logs: NDArray[np.float64], rows: Sequence[Sequence[int]]) -> list[fl
     label, last = np.zeros((count, size), np.int64), np.array([2 * len(row) for row in rows])
     for signs, row in zip(label, rows, strict=True):
         signs[1 : 2 * len(row) : 2] = row
-    leap = np.full((count, size), _FAR)  # past a blank, from a sign to another one
-    leap[:, 3::2] = np.where(label[:, 3::2] != label[:, 1:-2:2], 0.0, _FAR)
-    at = np.full((count, size + 2), _FAR)
-    at[:, 2] = 0.0
-    blanks = 0.0
-    for row in logs:
-        if row[0] > _BLANK:
-            blanks += float(row[0])
-            at[:, 4::2] = np.logaddexp(at[:, 4::2], at[:, 3:-1:2])
-            at[:, 3::2] = _FAR
+    leap = np.zeros((count, size))  # past a blank, from a sign to another one
+    leap[:, 3::2] = label[:, 3::2] != label[:, 1:-2:2]
+    at = np.zeros((count, size + 2))  # as shares of a row's likeliest state
+    at[:, 2] = 1.0
+    blank = logs[:, 0] > _BLANK
+    total = np.full(count, float(logs[blank, 0].sum()))
+    likely = iter(np.exp(logs[~blank]))
+    for passed in blank:
+        if passed:
+            at[:, 4::2] += at[:, 3:-1:2]
+            at[:, 3::2] = 0.0
             continue
-        ways = np.stack([at[:, 2:], at[:, 1:-1], at[:, :-2] + leap])
-        high = ways.max(axis=0)
-        at[:, 2:] = high + np.log(np.exp(ways - high).sum(axis=0)) + row[label]
+        new = at[:, :-2] * leap
+        new += at[:, 1:-1]
+        new += at[:, 2:]
+        new *= next(likely)[label]
+        high = np.maximum(new.max(axis=1), _NOTHING)
+        at[:, 2:] = new / high[:, None]
+        total += np.log(high)
     each = np.arange(count)
-    ends = np.logaddexp(at[each, last + 2], np.where(last > 0, at[each, last + 1], _FAR))
-    return [blanks + float(end) for end in ends]
+    ends = at[each, last + 2] + np.where(last > 0, at[each, last + 1], 0.0)
+    return [float(one) for one in total + np.log(np.maximum(ends, _NOTHING))]
 
 
 def _add(a: float, b: float) -> float:
