@@ -264,3 +264,8 @@ def test_a_line_of_a_picture_that_does_not_fit_is_asked_about_where_every_result
 def test_a_picture_in_which_nothing_was_read_is_undecided():
     assert judged(("Beam at the quay", 0.4, ())).verdict == "undecided"
     assert judged(("Beam at the quay", None, ())).verdict == "unfinished"
+
+
+def test_a_joint_twice_is_no_bar():
+    for name in ("AA_x", "V_{AA}", "AA_h"):
+        assert verifier.check(BEAM, f"{name} = 3\n").verdict in ("unfinished", "undecided")

@@ -277,7 +277,10 @@ class Dictionary:
     def _part_of(self, first: str, second: str, axis: str) -> list[Meaning]:
         """Return the component of a bar's force along an axis, of the sign that the force has."""
         (x1, y1), (x2, y2) = self.figure.points[first], self.figure.points[second]
-        share = abs(x2 - x1 if axis == "x" else y2 - y1) / math.hypot(x2 - x1, y2 - y1)
+        length = math.hypot(x2 - x1, y2 - y1)
+        if not length:  # KK_x: nothing of this sheet
+            return []
+        share = abs(x2 - x1 if axis == "x" else y2 - y1) / length
         return [
             Unknown(whole.variable, whole.factor * share)
             for whole in self._between(first, second)
