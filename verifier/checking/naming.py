@@ -31,7 +31,7 @@ class Naming(Pricing):
             before = choice
             loose = loose | self.skim(choice).loose - self.hints.lengths
             for key in sorted(loose, key=lambda key: (order.get(key, 0), not self._axis(key), key)):
-                if self.price(choice) > _NOTHING:
+                if self.price(choice) > _NOTHING and not self._fits_well(choice, key):
                     turned = [_turned(choice, key)] if key in named else self._named(choice, key)
                     choice = self.cheapest(choice, turned)
             over = not self.skim(choice).cost or self.runs > MOST_NAMINGS
@@ -39,6 +39,11 @@ class Naming(Pricing):
                 break
             named = {}
         return self._paired(choice, loose)
+
+    def _fits_well(self, choice: Choice, key: str) -> bool:
+        """Tell whether a name has a meaning under which no line with it is at fault or open."""
+        bad = map(key_of, self._names_of(self.skim(choice)))
+        return key in dict(choice.aliases) and key not in {*bad}
 
     def _paired(self, choice: Choice, keys: set[str]) -> Choice:
         """Name two forces of one line at once, of which one is that of a pin along a boom."""
