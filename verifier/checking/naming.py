@@ -7,11 +7,15 @@ from verifier.checking.choice import Choice, called
 from verifier.checking.context import INNER
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.pricing import Pricing
-from verifier.notation.tree import Name
+from verifier.checking.written import Written
+from verifier.notation.tree import Name, Relation
 
 MOST_NAMINGS = 300
 _MOST_ALIASES, _MOST_TWICE = 14, 4
 _MOST_SWEEPS, _MOST_FITTING = 3, 4
+_FIRST_USES = 3
+_FAR_BEHIND = 9.0
+"""A name that costs so much more than another in its first lines is not followed further."""
 _NOTHING = 1e-9
 _A_LINE = 5.0
 """By how much two names at once must be cheaper: by a line."""
@@ -32,13 +36,22 @@ class Naming(Pricing):
             loose = loose | self.skim(choice).loose - self.hints.lengths
             for key in sorted(loose, key=lambda key: (order.get(key, 0), not self._axis(key), key)):
                 if self.price(choice) > _NOTHING and not self._fits_well(choice, key):
-                    turned = [_turned(choice, key)] if key in named else self._named(choice, key)
+                    turned = [_turned(choice, key)] if key in named else self._fitting(choice, key)
                     choice = self.cheapest(choice, turned)
             over = not self.skim(choice).cost or self.runs > MOST_NAMINGS
             if over or (choice == before and not named):
                 break
             named = {}
         return self._paired(choice, loose)
+
+    def _fitting(self, choice: Choice, key: str) -> list[Choice]:
+        """Return the names for a force under which the first lines that have it fare best."""
+        others = list(self._named(choice, key))
+        uses = [n for n, one in enumerate(self.written) if _stands_in(key, one)][:_FIRST_USES]
+        end = min(uses[-1] + 1, len(self.written) - 1) if uses else 0
+        costs = {other: self.before(other, end) for other in others if end}
+        most = min(costs.values(), default=0.0) + _FAR_BEHIND
+        return [other for other in others if costs.get(other, 0.0) <= most]
 
     def _fits_well(self, choice: Choice, key: str) -> bool:
         """Tell whether a name has a meaning under which no line with it is at fault or open."""
@@ -197,6 +210,12 @@ class Naming(Pricing):
         # 'R = 1, so F_DG = −1': what is asked for may have a second name.
         bars = [v for v in ordered[_MOST_ALIASES:] if "-" in v and v in items[: len(asked)]]
         return [*ordered[:_MOST_ALIASES], *bars[:_MOST_TWICE]]
+
+
+def _stands_in(key: str, one: Written) -> bool:
+    """Tell whether a name stands in an equation of a line."""
+    relations = (part for part in one.line.parts if isinstance(part, Relation))
+    return any(key_of(name) == key for relation in relations for name in relation.named)
 
 
 def _turned(choice: Choice, key: str) -> Choice:
