@@ -145,6 +145,10 @@ class Likenesses(Settling):
         """Tell whether `F1y = 5.4 sin 75°` is worked out from a load: its part, no reaction."""
         if name.base[:1] not in ("F", "P", "W", "Q", "G") or not isinstance(value, Mul | Div):
             return False
+        spelt = canonical(name.text)
+        at_joint = spelt[-1:] in AXES and self.around.joint(spelt[:-1]) is not None
+        if isinstance(self.reader.meaning(name), Unknown) and (self.context.fresh or at_joint):
+            return False  # what a sum gives, or Q_y at a support Q
         try:
             size = abs(self.reader.evaluate(value).centre)
         except NotLinear:
