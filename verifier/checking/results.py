@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from verifier.checking import concluded, derived
 from verifier.checking.following import Following, by_truth_alone
 from verifier.checking.forms import Form, NotLinear
+from verifier.checking.ledger import Found
 from verifier.checking.names import Unknown
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import close
@@ -257,6 +258,11 @@ class Results(Following):
         )
         self._slip(explanation, "the equation above" if known is not None else "result")
         self._state(told.variable, told.claim, True)
+        if explanation.kind == "unit" and told.claim.centre * wanted.centre > 0:
+            # 'H = 103 kN' of 103 kgf: the writer goes on with the number.
+            share = wanted.centre / told.claim.centre
+            right = Found(told.claim.scaled(share), False, self.line, truth, "force")
+            self.ledger.set_value(told.variable, right)
 
     def _acknowledge(self, variable: str, value: Quantity, carried: bool) -> None:
         """Hold a value for right, or for rightly worked from what was wrong before."""
