@@ -227,7 +227,7 @@ class Blaming(Drawing):
             # M_E acts on a piece cut at E alone, whatever the heading says
             sums = [one for one in sums if inner <= one[0].coefficients.keys()]
         bodies = {expected.body.name for expected, _ in sums}
-        asked: dict[str, tuple[Expected, Manner, float]] = {}
+        asked: dict[object, tuple[Expected, Manner, float]] = {}
         for expected, penalty in sums:
             kind = "moment" if expected.moment else expected.axis.words
             manner = Manner(
@@ -239,7 +239,7 @@ class Blaming(Drawing):
             )
             if f"{expected.body.name} with its joints" in bodies:
                 penalty += _BARE
-            asked.setdefault(expected.where, (expected, manner, penalty))
+            asked.setdefault((expected.where, expected.axis.about), (expected, manner, penalty))
         self.pairing.drawn = frozenset(self.drawn)
         found = self.pairing.diagnose(form, asked.values(), _AS_GOOD)
         whole = multiplied(relation, index, self.reader) if found and found[0].cost else None

@@ -84,11 +84,11 @@ class Sums:
 
     def __init__(self, figure: Figure) -> None:
         self.figure = figure
-        self._made: dict[tuple[str, str], Expected] = {}
+        self._made: dict[tuple[str, Axis], Expected] = {}
 
     def sum(self, body: FreeBody, axis: Axis) -> Expected:
         """Return one sum of one free body."""
-        key = (body.name, axis.words)
+        key = (body.name, axis)
         if key not in self._made:
             self._made[key] = Expected(body, axis, tuple(self._contributions(body, axis)))
         return self._made[key]
