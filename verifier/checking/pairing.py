@@ -59,6 +59,9 @@ class Manner:
     names: dict[str, str] | None = None
 
 
+_WHOLE = 0.999
+
+
 class Pairing:
     """Pairs lines of one working with sums of one figure."""
 
@@ -316,7 +319,10 @@ class Pairing:
     def _missing(
         self, one: Contribution, expected: Expected, scale: float, manner: Manner
     ) -> Explanation:
-        words = one.action.label or one.action.item
+        words, share = one.action.label or one.action.item, math.hypot(*one.action.along)
+        axis = "xy"[abs(one.action.along[0]) < abs(one.action.along[1])]
+        part = 0.0 < share < _WHOLE and not one.variable
+        words = f"the part along {axis} of {words}" if part else words
         return Explanation(
             "missing-force",
             manner.span,
@@ -325,7 +331,7 @@ class Pairing:
             f"({expected.axis.words}), but no term stands for it.",
             LEFT_OUT,
             key=f"missing {one.action.item} {expected.where}",
-            slip=f"components {one.action.along}" if math.hypot(*one.action.along) < 0.999 else "",
+            slip=f"components {one.action.along}" if share < _WHOLE else "",
         )
 
     def _words(self, one: Contribution, expected: Expected, scale: float, manner: Manner) -> str:
