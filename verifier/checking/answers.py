@@ -96,6 +96,7 @@ def _answer(figure: Figure, outcome: Outcome, item: str) -> Answer:
     elif _idle(figure, item, truth):
         status = "agrees"
     said = None if written is None else _tidy(written)
+    said = written if sheet.letters else said  # told in letters yet, by all its digits
     return Answer(item, _tidy(truth), unit, sense(sheet, item, truth), said, status)
 
 

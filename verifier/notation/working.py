@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from verifier.notation import document, inner, tables
+from verifier.notation import document, inner, labels_behind, tables
 from verifier.notation import source as sources
 from verifier.notation.bullets import counted
 from verifier.notation.commas import comma_by_sums
@@ -150,7 +150,7 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
         own = "decimal" if told == "open" and _CONTINENTAL.search(joined) else told
         setting = replace(setting, comma=own)
         lines = tuple(_lines(shown, plain, setting, names)) if setting.comma != "open" else lines
-    return lines
+    return labels_behind.put_first(lines)
 
 
 def _source(row: str, kind: str, whole: bool, macros: Macros) -> Source:
