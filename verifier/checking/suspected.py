@@ -40,7 +40,7 @@ class Suspected(State):
                 elif (
                     explanation.kind == "angle"
                     and explanation.angle is not None
-                    and not any(abs(a - slope) < 0.06 for a in self.figure.drawn_angles)
+                    and not self.figure.is_slope(slope)
                 ):
                     truth = self._as_drawn(explanation.angle)
                     self.out.doubted.setdefault(key, (truth, True))

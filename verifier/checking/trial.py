@@ -228,9 +228,12 @@ class Trial(Naming):
     def _distrust(self, choice: Choice) -> Choice:
         """Blame the definition of an angle where that explains its uses as well or better."""
         for key, truth in self.run(choice).doubted.items():
+            least = self.price(choice, self.run(choice)) - 1e-9
             trial = replace(choice, distrust=(*choice.distrust, (key, truth)))
-            if self.price(trial, self.run(trial)) < self.price(choice, self.run(choice)) - 1e-9:
-                choice = trial
+            for one in (trial, self._flip(trial)):
+                if self.price(one, self.run(one)) < least:
+                    choice = one
+                    break
         return choice
 
     def _unit(self, choice: Choice) -> Choice:
