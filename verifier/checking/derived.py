@@ -12,7 +12,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Ledger, half_width
 from verifier.checking.quantity import Quantity
-from verifier.notation.tree import Expr, Name, Neg, Num, Relation, Span, Unit, walk
+from verifier.notation.tree import Div, Expr, Name, Neg, Num, Relation, Span, Unit, walk
 
 _NEAR = 2e-3
 _LESS_THAN_ONE = 0.99
@@ -48,14 +48,19 @@ def loosest(expr: Expr) -> float:
 def unit_slip(expr: Expr, have: Quantity, wanted: Quantity) -> Span | None:
     """Return the place of a written unit that makes a right number wrong, or None."""
     number = bare_number(expr)
-    if not isinstance(number, Num):
-        return None
+    match number:
+        case Num():
+            value = number.value
+        case Div(top=Num() as top, bottom=Num() as bottom):  # 70/3 lb
+            value = top.value / bottom.value if bottom.value else 0.0
+        case _:
+            return None
     unit = number.unit
     if unit is None or not have.centre or not wanted.centre:
         return None
     right = any(
         same(abs(size), abs(wanted.centre), 5e-3)
-        for size in (number.value, 1000 * have.centre, have.centre / 1000)
+        for size in (value, 1000 * have.centre, have.centre / 1000)
     )
     return unit.span if right and not same(abs(have.centre), abs(wanted.centre), 5e-3) else None
 

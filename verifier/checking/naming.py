@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from verifier.checking.choice import Choice, called
 from verifier.checking.context import INNER
 from verifier.checking.names import Unknown, key_of
-from verifier.checking.pricing import Pricing
+from verifier.checking.pricing import PUSHED, Pricing
 from verifier.checking.written import Written
 from verifier.notation.tree import Name, Relation
 
@@ -49,7 +49,7 @@ class Naming(Pricing):
         others = list(self._named(choice, key))
         uses = [n for n, one in enumerate(self.written) if _stands_in(key, one)][:_FIRST_USES]
         end = min(uses[-1] + 1, len(self.written) - 1) if uses else 0
-        costs = {other: self.before(other, end) for other in others if end}
+        costs = {o: self.before(o, end) + PUSHED * self.pushed(o) for o in others if end}
         most = min(costs.values(), default=0.0) + _FAR_BEHIND
         return [other for other in others if costs.get(other, 0.0) <= most]
 
@@ -97,7 +97,7 @@ class Naming(Pricing):
                 continue
             end = numbers.index(min(ahead))
             others = list(self._named(choice, key))
-            right = [other for other in others if not self.before(other, end)]
+            right = [o for o in others if not self.before(o, end) and not self.pushed(o)]
             if right and self.before(choice, end):
                 choice = self.cheapest(choice, right[:_MOST_FITTING])
             elif not right:  # another name of the same line may be open still

@@ -11,7 +11,7 @@ from verifier.checking.hints import Hints
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.passes import Passes
 from verifier.checking.state import Outcome
-from verifier.notation.tree import Name, Relation
+from verifier.notation.tree import Name, Neg, Relation
 
 NEAR = 1.0
 _TWO_NAMES = 11.0
@@ -22,6 +22,8 @@ _UNTOLD = 0.06
 """The price of a force asked for that no line gives: more than a pin drawn askew."""
 _BAR = 12.0
 """The price of a bar's force under a name that is said to act up or to the left, say."""
+PUSHED = 12.0
+"""The price of a taut cable that is drawn pushing: more than a line."""
 _AGAINST = 12.0
 """The price of a name in another sense than 'R_x taken to the right' says: more than a line."""
 _FIRST_BOUND = 4.0
@@ -59,8 +61,34 @@ class Pricing(Passes):
         ways = self.hints.ways
         keys = ways.keys() - self.hints.bars  # 'S = 3 kN (C), pushing up' is a bar's all the same
         bars = sum("-" in variable and key in keys for key, (variable, _) in choice.aliases)
-        odd = _BAR * bars + _AGAINST * len(self.opposing(choice))
+        odd = _BAR * bars + _AGAINST * len(self.opposing(choice)) + PUSHED * self.pushed(choice)
         return outcome.cost + choice.price + again * twice + idle + odd + _UNTOLD * len(open_)
+
+    def pushed(self, choice: Choice) -> int:
+        """Count the taut cables that a choice has drawn pushing, though nobody says so."""
+        if not self._taut:
+            return 0
+        senses = dict(choice.senses)
+        for key, (variable, sign) in choice.aliases:
+            senses[variable] = 0.0 if key in self._told_taut else sign * senses.get(variable, 1.0)
+        return sum(senses.get(cable, 1.0) < 0 for cable in self._taut)
+
+    @cached_property
+    def _told_taut(self) -> set[str]:
+        """The names that are given a value below zero and said to pull all the same."""
+        return {
+            key_of(part.sides[0])
+            for one in self.written
+            for part in one.line.parts
+            if isinstance(part, Relation) and isinstance(part.sides[0], Name)
+            if any(mark.meaning == "tension" for marks in part.marks for mark in marks)
+            if any(isinstance(side, Neg) for side in part.sides[1:])
+        }
+
+    @cached_property
+    def _taut(self) -> list[str]:
+        cables = [m.name for m in self.figure.structure.members if m.cable]
+        return [c for c in cables if c not in self.declared and self.figure.true.get(c, 0.0) > 0]
 
     def opposing(self, choice: Choice) -> list[str]:
         """Return the names that stand for a force in the sense opposite to the one declared."""

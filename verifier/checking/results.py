@@ -74,7 +74,8 @@ class Results(Following):
             return None
         term = left.terms[0]
         alone = isinstance(relation.sides[index], Name)
-        if not alone or not self._plain(side):
+        measured = _fraction(side) and derived.bare_unit(side) is not None
+        if not alone or not (self._plain(side) or measured):
             return None
         if term.variable.startswith("?") and not self.alone:
             return None

@@ -307,13 +307,16 @@ def _no_arm(pair: Pair) -> Explanation | None:
     per_unit = abs(action.moment(about))
     if per_unit < 1e-9 or not pair.near(math.copysign(1 / per_unit, pair.ratio)):
         return None
+    factors = list(pair.numbers())
+    if len(factors) > 1 and any(abs(f.effect.centre - per_unit) <= _NOISE for f in factors):
+        return None  # 5 (1.6) for 8 (1.6): the arm is there
     return Explanation(
         "lever-arm",
         pair.term.span,
         f"{pair.written} ({say(pair.figure, per_unit)})",
         f"{pair.words} has no lever arm here; a moment sum takes the force times its distance from "
         f"the moment point, {length(pair.figure, per_unit)}.",
-        (1.3 if pair.ratio > 0 else 2.3) + (_ARMED if len(list(pair.numbers())) > 2 else 0.0),
+        (1.3 if pair.ratio > 0 else 2.3) + (_ARMED if len(factors) > 2 else 0.0),
         key=f"no arm {action.item}",
     )
 
