@@ -1,6 +1,7 @@
 """What passes over one working cost, and which of several is the cheapest."""
 
 import math
+import re
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 
@@ -14,6 +15,7 @@ from verifier.checking.state import Outcome
 from verifier.notation.tree import Name, Neg, Relation
 
 NEAR = 1.0
+_PULL = re.compile(r"\b(?:tension|tensile|taut|pull|zug|tracti|tracci|trazion|ro[zs]ciąg)", re.I)
 _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
 _IDLE = 0.5
@@ -69,26 +71,28 @@ class Pricing(Passes):
         if not self._taut:
             return 0
         senses = dict(choice.senses)
-        for key, (variable, sign) in choice.aliases:
-            senses[variable] = 0.0 if key in self._told_taut else sign * senses.get(variable, 1.0)
-        return sum(senses.get(cable, 1.0) < 0 for cable in self._taut)
-
-    @cached_property
-    def _told_taut(self) -> set[str]:
-        """The names that are given a value below zero and said to pull all the same."""
-        return {
-            key_of(part.sides[0])
-            for one in self.written
-            for part in one.line.parts
-            if isinstance(part, Relation) and isinstance(part.sides[0], Name)
-            if any(mark.meaning == "tension" for marks in part.marks for mark in marks)
-            if any(isinstance(side, Neg) for side in part.sides[1:])
-        }
+        for variable, sign in dict(choice.aliases).values():
+            senses[variable] = sign * senses.get(variable, 1.0)
+        told = {self._variable(name, choice) for name in self._told_taut}
+        return sum(senses.get(cable, 1.0) < 0 and cable not in told for cable in self._taut)
 
     @cached_property
     def _taut(self) -> list[str]:
         cables = [m.name for m in self.figure.structure.members if m.cable]
         return [c for c in cables if c not in self.declared and self.figure.true.get(c, 0.0) > 0]
+
+    @cached_property
+    def _told_taut(self) -> set[Name]:
+        """The names that are given a value below zero in a line that speaks of pull."""
+        return {
+            name
+            for one in self.written
+            for part in one.line.parts
+            if isinstance(part, Relation) and any(isinstance(side, Neg) for side in part.sides)
+            if any(mark.meaning == "tension" for marks in part.marks for mark in marks)
+            or _PULL.search(one.line.text, part.span[1])
+            for name in part.named
+        }
 
     def opposing(self, choice: Choice) -> list[str]:
         """Return the names that stand for a force in the sense opposite to the one declared."""
