@@ -31,6 +31,8 @@ _ELSEWHERE, _NOT_HEADED = 0.25, 0.5
 _FAR_FETCHED = 2.3
 _BARE = 0.05
 """What it costs to take a body without its joints, on which reactions and bars act through pins."""
+_NOT_ONE, _UNHEADED = 1.6, 0.9
+"""What no single slip costs, and how much cheaper a cut that no heading names must be."""
 _BETWEEN = 0.3
 """What it costs to take a line for a sum of the piece between two cuts of a body."""
 
@@ -80,6 +82,15 @@ class Blaming(Drawing):
         if self._from_wrong_resultant(form, strict):
             self._learn(form, True)
             return
+        if self._from_lost_sign(form, strict):
+            self._learn(form, True)
+            return
+        if len(form.coefficients) == 1 and self.running:
+            ((name, lead),) = form.coefficients.items()
+            value = form.constant.centre / (lead.centre or 1.0)
+            if any(run.gives(name, value) for run in self.running):
+                self._accept(form, True)  # as a function above has it
+                return
         self.out.against_drawing += self._against_drawing(form, strict)
         if not self.explains:
             mark = Explanation("algebra", relation.span, "", "", 1.0, key=f"{self.line} {index}")
@@ -115,6 +126,7 @@ class Blaming(Drawing):
             self._slip(explained, "the equation above")
         elif best is not None and not self.blames and self._unclear(best, form):
             self.judged.worsen("undecided")
+            self.out.unclear.add(self.line)
             self.judged.notes.append("no sum of any free body comes near this line")
         elif best is not None:
             certainty: Certainty = "proved"
@@ -141,6 +153,38 @@ class Blaming(Drawing):
                 self._blame_above(Slip(total.line, self.resultants.explained(total), "the load"))
                 return True
         return False
+
+    def _from_lost_sign(self, form: Form, strict: Sequence[Expected]) -> bool:
+        """Tell whether a line is right with a value as it was told above, against its name's sense.
+
+        `−A_x + 4 = 0 ⇒ A_x = −4` may tell A_x in the axis' sense; who then takes `−(−4)` for −A_x
+        has lost a sign there.
+        """
+        for variable, slip in self.turned_back.items():
+            found = self.ledger.values.get(variable)
+            if found is None or found.tainted:
+                continue
+            turned = replace(found, quantity=found.quantity.scaled(-1.0), tainted=True)
+            self.ledger.values[variable] = turned
+            sums = strict or list(self.around.wide(form))
+            fits = self._fits(form, sums)
+            if (fits is not None and fits.carried) or self._holds_so(form, variable):
+                self._blame_above(slip)
+                return True
+            self.ledger.values[variable] = found
+        return False
+
+    def _holds_so(self, form: Form, variable: str) -> bool:
+        """Tell whether an equation that holds a force is right at the working's own values."""
+        values = self.ledger.values
+        if variable not in form.coefficients or any(n not in values for n in form.coefficients):
+            return False
+        parts = [q.times(values[n].quantity) for n, q in form.coefficients.items()]
+        total = form.constant
+        for part in parts:
+            total = total.plus(part)
+        slack = max(total.radius, 2e-3 * max(abs(part.centre) for part in parts))
+        return abs(total.centre) <= slack
 
     def _blamed_above(
         self,
@@ -226,22 +270,15 @@ class Blaming(Drawing):
         if any(inner <= expected.coefficients.keys() for expected, _ in sums):
             # M_E acts on a piece cut at E alone, whatever the heading says
             sums = [one for one in sums if inner <= one[0].coefficients.keys()]
-        bodies = {expected.body.name for expected, _ in sums}
-        asked: dict[object, tuple[Expected, Manner, float]] = {}
-        for expected, penalty in sums:
-            kind = "moment" if expected.moment else expected.axis.words
-            manner = Manner(
-                self.text,
-                relation.span if len(relation.sides) == 2 else self._pair_span(relation, index),
-                label.positive if label is not None else "",
-                self.context.signs.get(kind, 0.0),
-                self.out.called,
-            )
-            if f"{expected.body.name} with its joints" in bodies:
-                penalty += _BARE
-            asked.setdefault((expected.where, expected.axis.about), (expected, manner, penalty))
+        asked = self._asked(relation, index, sums)
         self.pairing.drawn = frozenset(self.drawn)
         found = self.pairing.diagnose(form, asked.values(), _AS_GOOD)
+        if found and found[0].cost > _NOT_ONE and not self.context.bodies:
+            parts = [(e, away) for e in self.around.holding(self.context, form) if e.body.cut]
+            again = self.pairing.diagnose(
+                form, self._asked(relation, index, parts).values(), _AS_GOOD
+            )
+            found = again if again and again[0].cost < found[0].cost - _UNHEADED else found
         whole = multiplied(relation, index, self.reader) if found and found[0].cost else None
         if whole is not None:
             turning = [one for one in asked.values() if one[0].moment]
@@ -249,6 +286,28 @@ class Blaming(Drawing):
             found = again if again and again[0].cost < found[0].cost - _CHEAPER else found
         others = [d for d in found[1:] if d.explanations != found[0].explanations]
         return (found[0] if found else None), (others[0] if others else None)
+
+    def _asked(
+        self, relation: Relation, index: int, sums: Sequence[tuple[Expected, float]]
+    ) -> dict[object, tuple[Expected, Manner, float]]:
+        """Return each sum that a line may be with how it is written and what it costs to take."""
+        label = self.context.label if self.context.fresh else None
+        span = relation.span if len(relation.sides) == 2 else self._pair_span(relation, index)
+        bodies = {expected.body.name for expected, _ in sums}
+        asked: dict[object, tuple[Expected, Manner, float]] = {}
+        for expected, penalty in sums:
+            kind = "moment" if expected.moment else expected.axis.words
+            manner = Manner(
+                self.text,
+                span,
+                label.positive if label is not None else "",
+                self.context.signs.get(kind, 0.0),
+                self.out.called,
+            )
+            if f"{expected.body.name} with its joints" in bodies:
+                penalty += _BARE
+            asked.setdefault((expected.where, expected.axis.about), (expected, manner, penalty))
+        return asked
 
     @staticmethod
     def _pair_span(relation: Relation, index: int) -> Span:

@@ -128,6 +128,7 @@ class Course(Relations):
         other.settled = dict(self.settled)
         other.forms, other.seen_keys = list(self.forms), dict(self.seen_keys)
         other.early = self.early.copied()
+        other.running, other.turned_back = list(self.running), dict(self.turned_back)
         other.resultants = self.resultants.copied()
         other.worked = self.worked.copied()
         other.vectors = self.vectors.copied(other.reader)

@@ -152,6 +152,8 @@ class Equations(Blaming):
         side = relation.sides[index + 1]
         if not index or self.alone or not all(isinstance(name, Name) for name in names):
             return False
+        if self._implied(form) is not None:
+            return False  # what a line above comes to
         sizes = [abs(self.figure.true.get(self._meant(name), 0.0)) for name in names]
         first = sizes[0]
         if not first or not all(derived.same(one, first, 1e-6) for one in sizes):

@@ -14,9 +14,11 @@ from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
 from verifier.checking.decimals import with_commas, writes_commas
 from verifier.checking.figure import Figure
+from verifier.checking.lettered import bar_lettered
 from verifier.checking.loadgroups import parted
 from verifier.checking.nameless import told_without_name
 from verifier.checking.shares import plan_of
+from verifier.checking.spoken import spoken
 from verifier.checking.state import Judged, Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.trial import Trial
@@ -56,7 +58,8 @@ def judge(
     else:
         values = solution.values if isinstance(solution, Solution) else {}
         trial = trial_of(Figure(structure, values), written)
-    choice = letter_named(trial, trial.best())
+    choice = letter_named(trial, bar_lettered(trial, trial.best()))
+    trial, choice = spoken(trial, choice)
     known = solution if isinstance(solution, Solution) else None
     outcome = certain(trial, choice, trial.run(choice))
     settled = doubt.settle(trial, choice, outcome)

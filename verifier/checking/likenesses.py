@@ -83,6 +83,8 @@ class Likenesses(Settling):
         named = [node for node in walk(value) if isinstance(node, Name)]
         if self._is_coefficient(name, value) or self._is_part_of_load(name, value):
             return True
+        if self._is_spread_total(name, value):
+            return True
         if any(self._is_force(node) and not self._in_letters(node) for node in named):
             return False
         if isinstance(meaning, Known | Local):
@@ -140,6 +142,24 @@ class Likenesses(Settling):
             sign > 0 and any(derived.same(size, load, 5e-3) for load in loads)
             for (sign, _), size in zip(value.terms, sizes, strict=True)
         )
+
+    def _is_spread_total(self, name: Name, value: Expr) -> bool:
+        """Tell whether `W = ½·6·1.8` is what a spread load comes to, though joint W has a reaction.
+
+        So is `W = 6·1.8`, where half of that is right.
+        """
+        if not isinstance(self.reader.meaning(name), Unknown) or not isinstance(value, Mul | Div):
+            return False
+        if name.base not in ("F", "P", "W", "Q", "G") or name.sub or not self.resultants.loads:
+            return False
+        try:
+            form = self.reader.form(value)
+        except NotLinear:
+            return False
+        size = abs(form.constant.centre)
+        wrong = any(t.line == self.line and t.value == size for t in self.resultants.totals)
+        right = any(derived.same(size, load.value, 5e-3) for load in self.resultants.loads)
+        return not form.coefficients and (right or wrong)
 
     def _is_part_of_load(self, name: Name, value: Expr) -> bool:
         """Tell whether `F1y = 5.4 sin 75°` is worked out from a load: its part, no reaction."""

@@ -50,6 +50,23 @@ _FIXING = frozenset(
 )
 _MOMENT_WORDS = frozenset(("moment", "momento", "momentu"))
 _FIXED = re.compile(r"reaction \S+ moment")
+_SUPPORTS = frozenset(
+    (
+        *(
+            "support",
+            "foot",
+            "bearing",
+            "footing",
+            "prop",
+            "auflager",
+            "lager",
+            "appui",
+            "appoggio",
+        ),
+        *("apoyo", "podpora"),
+    )
+)
+_SHORT = 4
 _LONGEST_PHRASE = 9
 _GRAVITY = Quantity(9.81, 0.011)
 
@@ -195,7 +212,8 @@ class Dictionary:
         if len(said) > _LONGEST_PHRASE:  # a sentence that happens to end in an equation
             return []
         joints = [j for key, j in self._joints.items() if key.lower() in said]
-        if "reaction" in said and len(joints) == 1:
+        held = len(said) <= _SHORT and bool(_SUPPORTS & {*said}) and not _PART_WORDS & {*said}
+        if ("reaction" in said or held) and len(joints) == 1:
             across = any(word.startswith(("horiz", "sideways")) for word in said)
             upright = any(word.startswith(("vert", "up", "down")) for word in said)
             return self._reaction(joints[0], "x" if across else "y" if upright else "")

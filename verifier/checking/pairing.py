@@ -2,7 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Hashable, Iterable, Iterator, Sequence
+from collections.abc import Container, Hashable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from verifier.checking.exchange import exchanged
@@ -103,8 +103,7 @@ class Pairing:
         """Yield every sum in each of its variants, scaled in each way that fits a term."""
         place = 0
         for number, (expected, manner, price) in enumerate(sums):
-            for variant in variants(expected):
-                wanted = self._wanted(form, variant)
+            for variant, wanted in self._variants(form, expected):
                 buckets = _buckets(form, wanted)
                 for scale, penalty in self._scales(form, wanted, manner, expected):
                     least = _at_least(buckets, scale) + penalty + price
@@ -114,7 +113,24 @@ class Pairing:
                     )  # fmt: skip
                     place += 1
 
-    def _wanted(self, form: Form, expected: Expected) -> list[Contribution]:
+    def _variants(
+        self, form: Form, expected: Expected
+    ) -> Iterator[tuple[Expected, list[Contribution]]]:
+        """Yield each variant of a sum with what is wanted of a line in it.
+
+        Where a force stands with its own share alone, others equal to it may be missing beside it.
+        """
+        for variant in variants(expected):
+            wanted = self._wanted(form, variant)
+            yield variant, wanted
+            alone = _alone(form, variant)
+            apart = self._wanted(form, variant, alone) if alone else wanted
+            if apart != wanted:
+                yield variant, apart
+
+    def _wanted(
+        self, form: Form, expected: Expected, alone: Container[str] = ()
+    ) -> list[Contribution]:
         written = {term.variable for term in form.terms if term.variable}
         floor = 1e-9 * expected.scale
         wanted = []
@@ -124,6 +140,9 @@ class Pairing:
                 continue
             if one.variable and one.variable not in written:
                 twin, share = self._twin(one.variable, written)
+                if twin in alone:
+                    wanted.append(one)
+                    continue
                 if twin:
                     twins[twin] = twins.get(twin, 0.0) + share * one.amount
                     continue
@@ -384,6 +403,16 @@ def _at_least(buckets: list[_Bucket], scale: float) -> float:
     struck = (strike_equal(terms, ones, scale) for terms, ones in buckets)
     loose = sum(max(len(terms), len(ones)) for terms, ones in struck)
     return _LEAST + _LEAST_MORE * (loose - 1) if loose else 0.0
+
+
+def _alone(form: Form, expected: Expected) -> set[str]:
+    """Return the forces written with the share of one alone, which others equal may lack beside.
+
+    `T1 sin 45° = 260` where T2 = T1 pulls as well.
+    """
+    shares = {name: abs(q.centre) for name, q in form.coefficients.items()}
+    own = ((name, abs(amount)) for name, amount in expected.coefficients.items() if name in shares)
+    return {name for name, amount in own if abs(shares[name] - amount) <= 2e-3 * amount}
 
 
 def _alike(size: float, value: float) -> bool:

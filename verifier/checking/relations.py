@@ -248,7 +248,9 @@ class Relations(Wordings):
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
         relation = self._without_phrases(relation)
         sides = relation.sides
-        if self._idle(relation) or self._in_words(relation) or self._renames(relation):
+        if self._idle(relation) or self._in_words(relation) or self._runs(relation):
+            return
+        if self._renames(relation):
             return
         if self._part_in_words(relation) or self._by_squares(relation):
             return

@@ -10,10 +10,11 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, NotLinear, Reader, Term
+from verifier.checking.stretches import stretches
 from verifier.notation.tree import Add, Div, Expr, Mul, Name, Num, Relation, Span, walk
 
 _NEAR = 1e-3
-_MOST, _FEW, _FACTORS = 8, 4, 2
+_MOST, _FEW, _FACTORS, _WHOLE = 8, 4, 2, 3
 _SLIP = 0.02
 
 
@@ -53,6 +54,7 @@ class Resultants:
         self.others: list[float] = []
         spread = {load.value for load in self.loads}
         single = [datum.value for datum in figure.loads if datum.value not in spread][:_FEW]
+        self.single = tuple(single)
         picked = (combinations(single, count) for count in range(1, len(single) + 1))
         self.added = tuple({sum(some) for sums in picked for some in sums}) if self.loads else ()
 
@@ -60,6 +62,7 @@ class Resultants:
         """Return the state as it is now."""
         other = Resultants.__new__(Resultants)
         other.figure, other.loads, other.added = self.figure, self.loads, self.added
+        other.single = self.single
         other.totals, other.others = list(self.totals), list(self.others)
         return other
 
@@ -69,6 +72,7 @@ class Resultants:
             return
         for side in relation.sides:
             if not isinstance(side, Mul | Div) and (turns or not isinstance(side, Add)):
+                self._note_turning(side, line, reader)
                 continue
             try:
                 form = reader.form(side)
@@ -85,6 +89,44 @@ class Resultants:
                 slip = self._slip_in(relation, side, value, line) if alone else None
                 self.totals += [one for one in (total, slip) if one is not None]
                 self.others.append(value)
+
+    def _note_turning(self, side: Expr, line: int, reader: Reader) -> None:
+        """Take from a sum of moments what an even load comes to in it: 3(8)(4), or 2·6·3."""
+        if not isinstance(side, Add):
+            return
+        try:
+            terms = reader.form(side).terms
+        except NotLinear:
+            return
+        for term, load in ((t, one) for t in terms for one in self.loads if not t.variable):
+            for value in self._turning(term, load):
+                total = Total(line, term.span, value, load.value, load.words, False)
+                if total not in self.totals:
+                    self.totals.append(total)
+
+    def _turning(self, term: Term, load: Spread) -> Iterator[float]:
+        """Yield what an even load comes to on another stretch, or with another intensity."""
+        x1, y1, weight, x2, y2, last = load.ends
+        weight, own = abs(weight), math.dist((x1, y1), (x2, y2))
+        if abs(last) != weight or not same(weight * own, load.value, _NEAR):
+            return
+        along = ((y2 - y1) / own, (x1 - x2) / own)  # a load across its line, as most are
+        size, factors = abs(term.coefficient.centre), [abs(f.effect.centre) for f in term.factors]
+        parts = (combinations(factors, count) for count in range(1, len(factors[:_MOST])))
+        own_size = any(same(math.prod(p), load.value, _NEAR) for some in parts for p in some)
+        alike = (same(f, one, _NEAR) for f in factors for one in self.single)
+        if len(factors) <= _FACTORS and any(alike):
+            return  # another load with its arm
+        for about in self.figure.points.values():
+            for long, arm in stretches(self.figure, load.ends, along, about):
+                value = weight * long
+                plain = any(same(f, one, _NEAR) for f in factors for one in (long, value))
+                if plain and not own_size and same(size, value * arm, _NEAR):
+                    yield value
+            across = ((x1 + x2) / 2 - about[0], (y1 + y2) / 2 - about[1])
+            arm = abs(across[0] * along[1] - across[1] * along[0])
+            if len(factors) == _WHOLE and same(factors[1], own) and arm and same(factors[2], arm):
+                yield factors[0] * own
 
     def _onward(self, term: Term, value: float) -> Total | None:
         """Return what a product with a wrong resultant in it comes to: `14·3.5 = 49`."""
@@ -115,8 +157,13 @@ class Resultants:
             on_plan = whole / abs(x2 - x1) if abs(x2 - x1) > 1e-9 else 1.0
             peak = max(first, last) * (1.0 if measure else on_plan)
             length = value / peak if peak else 0.0
-            known = any(same(length, d.value, _NEAR) for d in self.figure.lengths)
+            known = self._is_length(length)
             plain = all(any(same(s, one, _NEAR) for s in sizes) for one in (peak, length))
+            high = 2 * length  # of a load that tapers to nothing: half its peak times its length
+            long = not known and measure and min(first, last) == 0 and self._is_length(high)
+            if long and all(any(same(s, one, _NEAR) for s in sizes) for one in (peak, high)):
+                arms = self._thirds(load, high)
+                return Total(line, term.span, value, load.value, load.words, False, arms)
             if len(sizes) < 2 or not known or not (plain or letters):
                 continue
             if same(first, last) and any(same(length, part) for part in self._lengths(load, peak)):
@@ -125,6 +172,23 @@ class Resultants:
             arms = () if tapers or not same(first, last) else self._arms(load, length)
             return Total(line, term.span, value, load.value, load.words, tapers, arms)
         return None
+
+    def _is_length(self, length: float) -> bool:
+        return any(same(length, d.value, _NEAR) for d in self.figure.lengths)
+
+    def _thirds(self, load: Spread, length: float) -> tuple[tuple[float, float], ...]:
+        """Return the arms that a load that tapers has about the joints if it is that long."""
+        x1, y1, first, x2, y2, _ = load.ends
+        top, foot = ((x1, y1), (x2, y2)) if first else ((x2, y2), (x1, y1))
+        found = set()
+        for end in (p for p in self.figure.points.values() if same(math.dist(p, top), length)):
+            for axis in (0, 1):
+                own = top[axis] + (end[axis] - top[axis]) / 3
+                true = top[axis] + (foot[axis] - top[axis]) / 3
+                found |= {
+                    (abs(own - p[axis]), abs(true - p[axis])) for p in self.figure.points.values()
+                }
+        return tuple(sorted(pair for pair in found if min(pair) > 0))
 
     def _lengths(self, load: Spread, peak: float) -> Iterator[float]:
         """Yield the lengths between joints under an even load, in the measure of the load."""
@@ -174,7 +238,7 @@ class Resultants:
         return replace(term, coefficient=term.coefficient.scaled(share))
 
     def _mended(self, term: Term, total: Total) -> Term:
-        for factor in term.factors:
+        for factor in term.factors if not term.variable else ():
             size = abs(factor.quantity.centre)
             for rest in (0.0, *self.others, *self.added):
                 if size and same(size - rest, total.value, _NEAR) and factor.power > 0:

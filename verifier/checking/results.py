@@ -7,9 +7,9 @@ from verifier.checking import concluded, derived
 from verifier.checking.following import Following, by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
-from verifier.checking.names import Unknown
+from verifier.checking.names import Unknown, key_of
 from verifier.checking.quantity import ZERO, Quantity
-from verifier.checking.state import close
+from verifier.checking.state import Slip, close
 from verifier.notation.tree import (
     Div,
     Expr,
@@ -136,6 +136,8 @@ class Results(Following):
             self._in_wrong_sense,
             self._taken_as_given,
             self._follows_as_written,
+            self._from_function,
+            self._from_lost_value,
             self._summed_at_once,
             self._explained_above,
         )
@@ -176,6 +178,18 @@ class Results(Following):
         if not fits or not self._other_way(told.relation, told.index, told.variable):
             return False
         self._acknowledge(told.variable, other, told.tainted and not true)
+        first = told.relation.sides[told.index]
+        letters = self.reader.letters_of(told.variable)
+        own = isinstance(first, Name) and (not letters or key_of(first) in letters)
+        if true and own and told.known is not None and not told.variable.startswith("pin "):
+            name = self.out.called.get(told.variable, told.variable)
+            span, written = told.side.span, self._written(told.side)
+            wanted = told.known.scaled(told.factor)
+            lost = concluded.wrong_result(
+                told.variable, name, wanted.scaled(-1.0), wanted, None, (), span, written,
+                self.figure,
+            )  # fmt: skip
+            self.turned_back[told.variable] = Slip(self.line, lost, "the equation above")
         return True
 
     def _in_wrong_sense(self, told: Claimed) -> bool:
@@ -212,6 +226,28 @@ class Results(Following):
             return False
         self._acknowledge(variable, claim, told.tainted or self._at_fault)
         return True
+
+    def _from_function(self, told: Claimed) -> bool:
+        """Take a value that a function of the working's own has there: M(2.5) of `M(x) = …`."""
+        if not any(run.gives(told.variable, told.own.centre) for run in self.running):
+            return False
+        self._acknowledge(told.variable, told.own, True)
+        return True
+
+    def _from_lost_value(self, told: Claimed) -> bool:
+        """Take a value worked out with another whose sign was lost above: that is the fault."""
+        for variable, slip in self.turned_back.items():
+            found = self.ledger.values.get(variable)
+            if found is None or found.tainted or variable == told.variable:
+                continue
+            turned = replace(found, quantity=found.quantity.scaled(-1.0), tainted=True)
+            self.ledger.values[variable] = turned
+            if self._by_forms(told.variable, told.claim):
+                self._blame_above(slip)
+                self._acknowledge(told.variable, told.claim, True)
+                return True
+            self.ledger.values[variable] = found
+        return False
 
     def _summed_at_once(self, told: Claimed) -> bool:
         """Take a value that is a sum worked out in one step, or a part of a load."""

@@ -19,6 +19,7 @@ from verifier.checking.pairing import Pairing
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.resultants import Resultants
 from verifier.checking.rounded_angles import turned
+from verifier.checking.running import Run
 from verifier.checking.sums import Expected, Fit, fit
 from verifier.checking.vectors import Vectors
 from verifier.checking.worked_above import WorkedAbove
@@ -35,6 +36,9 @@ _WORST: tuple[Status, ...] = (
     "fault", "doubtful", "undecided", "unread", "carried", "agrees", "remark",
 )  # fmt: skip
 _DEAREST = 3.0
+_UNCLEAR = 1.4
+"""What a line that differs from every sum in more than one thing costs more than an open one: so
+much that a pass under which one slip explains it is taken before."""
 _SHORT_ANGLES = 1.1
 """A short number is taken as exact: cos 3.9° where the figure has 3.9007° adds a hair."""
 _NAMED = re.compile(r"[^\W\d_]_?(?:[xyhvXYHV\d]|[A-Z]\d?)?")  # T_A: a force by its looks
@@ -84,6 +88,7 @@ class Outcome:
     repeated: set[int] = field(default_factory=set)
     borrowed: set[int] = field(default_factory=set)
     astray: set[int] = field(default_factory=set)
+    unclear: set[int] = field(default_factory=set)
     doubted: dict[str, tuple[float, bool]] = field(default_factory=dict)
     nameless: float = 12.5
     against_drawing: float = 0.0
@@ -104,6 +109,7 @@ class Outcome:
             repeated=set(self.repeated),
             borrowed=set(self.borrowed),
             astray=set(self.astray),
+            unclear=set(self.unclear),
             doubted=dict(self.doubted),
         )
 
@@ -134,6 +140,7 @@ class Outcome:
             + 3.0 * sum(1 for n in self.repeated if n < end)
             + 2.0 * sum(1 for n in self.borrowed if n < end)
             + 1.0 * sum(1 for n in self.astray if n < end)
+            + _UNCLEAR * sum(1 for n in self.unclear if n < end)
         )
 
 
@@ -201,6 +208,8 @@ class State:
         self.ended = (0, 0, "")
         self.forms: list[tuple[int, Form]] = []
         self.seen_keys: dict[str, Slip] = {}
+        self.running: list[Run] = []
+        self.turned_back: dict[str, Slip] = {}
 
     def _form(self, expr: Expr) -> Form | None:
         try:

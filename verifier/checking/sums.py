@@ -247,12 +247,15 @@ def _fits_rounded(
 ) -> bool:
     """Tell whether values put in were rounded first, all to as many figures, then worked out.
 
-    A value that stands in the line with all its figures was not.
+    A value that stands in the line with all its figures was not; nor was one where every product
+    shows its factors and none is that value.
     """
     if not rest or any(name not in ledger.values for name in rest):
         return False
     constant = form.constant.centre
-    sizes = [abs(f.quantity.centre) for t in form.terms if not t.variable for f in t.factors]
+    known = [t for t in form.terms if not t.variable and t.coefficient.centre]
+    sizes = [abs(f.quantity.centre) for t in known for f in t.factors]
+    worked_out = any(len(t.factors) == 1 for t in known)
     values = {name: ledger.values[name].quantity.centre for name in rest}
     shown = {n for n, v in values.items() if any(abs(s - abs(v)) <= _NOISE * s for s in sizes)}
     parts = {n: expected.coefficients[n] * values[n] for n in rest}
@@ -261,6 +264,9 @@ def _fits_rounded(
     if not spread < abs(constant - scale * total) <= abs(scale) * _COARSE * largest:
         return False
     for figures in ROUNDINGS:
+        put_in = (abs(round_to(values[n], figures)) for n in rest if n not in shown)
+        if not worked_out and not any(abs(s - v) <= _NOISE * s for v in put_in for s in sizes):
+            continue
         rounded = expected.load + sum(
             expected.coefficients[n] * (values[n] if n in shown else round_to(values[n], figures))
             for n in rest

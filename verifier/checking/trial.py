@@ -90,7 +90,7 @@ class Trial(Naming):
         if not self.skim(choice).cost:
             return choice
         found = self._turned_on(self._finest(self._sought(choice)))
-        return self._distrust(self._needed(found))
+        return self.distrusted(self._needed(found))
 
     def _turned_on(self, choice: Choice) -> Choice:
         """Turn a force whose line has a wrong sign and a wrong sense at once, and what follows.
@@ -225,7 +225,7 @@ class Trial(Naming):
             if variable in outcome.stated and outcome.stated[variable].quantity.centre > 0
         )
 
-    def _distrust(self, choice: Choice) -> Choice:
+    def distrusted(self, choice: Choice) -> Choice:
         """Blame the definition of an angle where that explains its uses as well or better."""
         for key, truth in self.run(choice).doubted.items():
             least = self.price(choice, self.run(choice)) - 1e-9

@@ -1,6 +1,8 @@
 """The one answer that a working seems not to give: it may have it wrong, under M, V or H."""
 
+import math
 from collections.abc import Iterable, Iterator
+from itertools import product
 
 from verifier.checking.answers import answers_of
 from verifier.checking.choice import Choice, called
@@ -33,8 +35,10 @@ def letter_named(trial: Trial, choice: Choice) -> Choice:
     outcome = trial.run(choice)
     missing = [one.item for one in answers_of(trial.figure, outcome) if one.status == "missing"]
     picture = any(one.confidence is not None for one in trial.written)
-    if len(missing) != 1 or picture or any(not slip.remark for slip in outcome.slips):
+    if not missing or picture or any(not slip.remark for slip in outcome.slips):
         return choice
+    if len(missing) > 1:
+        return _all_lettered(trial, choice, missing)
     (item,) = missing
     variable, _ = trial.figure.variable(item)
     said = item.endswith(_TURNS) and _is_sum_about(trial, item.split()[-2])
@@ -50,6 +54,31 @@ def letter_named(trial: Trial, choice: Choice) -> Choice:
                 return one  # it fits its sum, rounding on the way aside
         near += [one for one in named if _is_near(trial.run(one), dearest)]
     return min(near, key=lambda one: trial.price(one, trial.run(one)), default=choice)
+
+
+def _all_lettered(trial: Trial, choice: Choice, missing: list[str]) -> Choice:
+    """Return the choice under which V, H and M are the reactions of the one support there is.
+
+    Only where each has one letter, and all that is then at fault are plain slips.
+    """
+    supports = trial.figure.structure.supports
+    own = trial.run(choice).ledger.locals
+    given: list[tuple[str, str]] = []
+    for item in missing if len(supports) == 1 else ():
+        keys = [key for key in own if key.replace("_", "") in _letters(item)]
+        known = any(_is_known(trial, key, abs(own[key].quantity.centre)) for key in keys)
+        if len(keys) != 1 or known:
+            return choice
+        given.append((keys[0], trial.figure.variable(item)[0]))
+    best, least = choice, math.inf
+    for senses in product((1.0, -1.0), repeat=len(given)) if given else ():
+        pairs = zip(given, senses, strict=True)
+        other = called(choice, {key: (variable, sense) for (key, variable), sense in pairs})
+        told = [s.explanation for s in trial.run(other).slips if not s.remark]
+        price = trial.price(other, trial.run(other))
+        if price < least and all(e.kind in _KINDS and e.cost <= _DEAREST for e in told):
+            best, least = other, price
+    return best
 
 
 def _letters(item: str) -> tuple[str, ...]:

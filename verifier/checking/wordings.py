@@ -1,14 +1,19 @@
 """Relations that say something in words, or hold by themselves: they are told, not paired."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 
 from verifier.checking import derived
 from verifier.checking.declared import says_what
 from verifier.checking.definitions import Definitions
 from verifier.checking.forms import Form, NotLinear
+from verifier.checking.ledger import Found
 from verifier.checking.names import Local, Unknown, key_of
+from verifier.checking.quantity import Quantity
+from verifier.checking.running import Run, judged, stretches_of, written_of
 from verifier.notation.tree import (
     Expr,
     Name,
@@ -35,6 +40,7 @@ _NAMED_LAST = re.compile(r"\s[A-Z]{1,2}_?\{?[A-Za-z]{0,2}\d?\}?$")
 _A_CLAUSE = 5
 _TRADE = frozenset("wqplLabhd")
 _PLACES = frozenset({"x", "s", "z", "ξ"})
+_INNER = {"M": "moment", "BM": "moment", "V": "shear", "Q": "shear", "SF": "shear", "N": "axial"}
 _UNIT_LOAD = re.compile(
     r"\b(?:unit (?:point )?load|moving load|influence|Einheitslast|Wanderlast|Einfluss\w*"
     r"|charge unité|charge mobile|carico unitario|carga (?:unitaria|móvil)|linia wpływu)\b",
@@ -156,6 +162,57 @@ class Wordings(Definitions):
         self.judged.worsen("agrees")
         return True
 
+    def _runs(self, relation: Relation) -> bool:
+        """Judge `M(x) = 6.2x − 1.5x²`, an inner force along a stretch; tell whether it is one.
+
+        What is held against nothing, or comes near nothing, is left alone.
+        """
+        first, *rest = relation.sides
+        kind, letter = _inner(first, rest)
+        if not kind or not isinstance(first, Name) or self.context.fresh:
+            return False
+        if " along " not in first.base and isinstance(self.reader.meaning(first), Unknown):
+            return False
+        self.judged.worsen("agrees")
+        sides = [s for s in rest if any(isinstance(n, Name | Num) for n in walk(s))]
+        units = any(abs(unit.factor - 1.0) > 1e-9 for unit in relation.units)
+        if self.alone or units or not self.figure.structure.bodies:
+            return True
+        ways = list(stretches_of(self.figure, kind, self._found_value))
+        for side in sides:
+            written = written_of(side, partial(self._at_place, letter))
+            told = judged(written, ways, self.text, letter[:1]) if written is not None else None
+            if written is None or told is None:
+                continue
+            carried = told.carried and self._at_fault
+            if carried or told.fault is not None:
+                self.running.append(Run(kind, written.whole, told.stretch))
+            if told.fault is not None:
+                self._slip(told.fault, told.stretch.where)
+                break
+            self.judged.worsen("carried" if carried else "agrees")
+        return True
+
+    def _found_value(self, variable: str) -> float | None:
+        found = self.ledger.values.get(variable)
+        return found.quantity.centre if found is not None else None
+
+    def _at_place(self, letter: str, side: Expr, at: float) -> float:
+        """Return what a side comes to where x is so much; raises `NotLinear` without that."""
+        kept = self.ledger.locals.get(letter)
+        self.ledger.locals[letter] = Found(Quantity(at), False, self.line)
+        try:
+            form = self.reader.form(side)
+        finally:
+            del self.ledger.locals[letter]
+            if kept is not None:
+                self.ledger.locals[letter] = kept
+        for name in form.coefficients:
+            if name not in self.figure.true:
+                raise NotLinear(f"no value for {name.removeprefix('?')} yet")
+        terms = (q.centre * self._value(name) for name, q in form.coefficients.items())
+        return form.constant.centre + sum(terms)
+
     def _by_formula(self, relation: Relation) -> bool:
         """Tell whether a chain begins with a formula in letters of the trade: `q·l = 6·2 = 12`."""
         first, *rest = relation.sides
@@ -212,6 +269,20 @@ class Wordings(Definitions):
         self.judged.worsen("agrees")
         self.context.fresh = False
         return True
+
+
+def _inner(first: Expr, rest: Sequence[Expr]) -> tuple[str, str]:
+    """Return the kind of inner force and the letter of the place that a function names, or ''."""
+    if not isinstance(first, Name):
+        return "", ""
+    keys = {key_of(node) for side in rest for node in walk(side) if isinstance(node, Name)}
+    places = [key for key in keys if key in _PLACES or (key[:2] == "x_" and key[2:].isdigit())]
+    kind, _, letter = first.base.partition(" along ")
+    if letter:
+        return kind, places[0] if len(places) == 1 else letter
+    kind = _INNER.get(first.base, "")
+    own = first.sub in ("", "x", *(key.partition("_")[2] for key in places))
+    return (kind, places[0]) if kind and own and len(places) == 1 else ("", "")
 
 
 def _alike(one: Form, two: Form) -> bool:

@@ -79,6 +79,17 @@ _MOMENT_AT = re.compile(
 _ALONG = re.compile(
     r"(?P<f>[VQTMN])\s?\(\s?(?:x\s?=\s?)?(?P<at>\d+(?:[.,]\d+)?)(?:\s?(?:mm?|cm|ft|in))?\s?\)(?=\s*=)"
 )
+_RUNNING = re.compile(
+    r"(?P<f>[VQTMN])(?:[₀-₉]|_?\{?(?:\d|I{1,3}|[A-Z]{2}|[bfx])\}?)?\s?\(\s?(?P<at>[xszξ])(?:[₀-₉]|_?\{?\d\}?)?\s?\)"
+    r"(?=\s*=)"
+)
+"""`M(x) = 4x − 3x²`, `V_2(x_2) = …`: an inner force at any place along a stretch."""
+_HEADED = re.compile(r"\s*[^=:]{1,80}:\s*")
+_RANGE = re.compile(
+    r"[\s,;([]*(?:\b(?:[Ff]or|[Ff]ür|[Pp]our|[Pp]er|[Pp]ara|[Dd]la|[Ii]n)\s)?(?:[\w.,/]+\s?[<≤]=?\s?)"
+    r"[xszξ](?:[₀-₉]|_?\d)?(?:\s?[<≤]=?\s?[\w.,/]+(?:\s(?:m|mm|cm|ft|in)\b)?)[\s,;:)\]]*"
+)
+"""`0 ≤ x ≤ 5 m:` before a function, or behind it: where it holds."""
 _FUNCTIONS = re.compile(r"(?<![\w])([VQTMN])\s?\(\s?x\s?\)")
 
 
@@ -108,6 +119,10 @@ def spelt(text: str) -> str:
     `V_K: 1.2·1.5 − 2 = −0.2` and `BM at B: −4(0.7) = −2.8` give a value by numbers alone, as
     with an `=`; so does `shear 12 kN`.
     """
+    if (headed := _HEADED.match(text)) and _RUNNING.match(text, headed.end()):
+        text = " " * headed.end() + text[headed.end() :]
+    if ("<" in text or "≤" in text) and _RUNNING.search(text):
+        text = _RANGE.sub(lambda m: " " * len(m.group()), text)
     if worked := _WORKED_OUT.match(text):
         place = worked.start("colon")
         return f"{text[:place]}={text[place + 1 :]}"
@@ -143,6 +158,9 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     if (along := _ALONG.match(text, start, end)) and f"{along['f']}@" in lex.letters:
         place = float(along["at"].replace(",", "."))
         return Tok("NAME", f"{_LETTERS[along['f']]} at x={place:g}", start, along.end())
+    if running := _RUNNING.match(text, start, end):
+        name = f"{_LETTERS[running['f']]} along {running['at']}"
+        return Tok("NAME", name, start, running.end())
     match = _AT.match(text, start, end)
     if match is None:
         return _with_side(text, start, end, lex)

@@ -12,6 +12,7 @@ _FUNCTION = re.compile(
 )
 _TAIL = re.compile(r"$|[0-9(₀-₉_]|[α-ω]")
 _LOADS = re.compile(r"([qwpPFWQGT])([abcdehlLrsR])\d?|[mM]g")
+_LENGTHS = tuple("abcdehklrL")
 _ELIDED = re.compile(r"[a-zA-Z]{1,5}'[a-zà-ÿ]{3,}")
 
 
@@ -61,6 +62,9 @@ def pieces(word: str, lex: Lexicon) -> Iterator[tuple[int, str]]:
     elif cut := _cut(word, lex):
         for size in cut:
             yield (size, "name")
+    elif word[:1] in _LENGTHS and word[:1] in lex.letters and canonical(word[1:]) in lex.joints:
+        yield (1, "name")  # 2aB: the reaction B with its arm in letters
+        yield (len(word) - 1, "name")
     elif len(word) == 2 and _loads(word) and not word.isupper():
         yield (1, "name")
         yield (1, "name")

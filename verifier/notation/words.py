@@ -27,8 +27,8 @@ SURE_UNITS = frozenset(
 EQUALS = frozenset(
     _words(
         """
-    beträgt carries equals es est is ist jest porta przenosi soporta supporte trägt valen
-    valent valgono vale vaut wird wynosi wynoszą è
+    beträgt carries equals erhält es est has hat is ist jest porta przenosi soporta supporte trägt
+    valen valent valgono vale vaut wird wynosi wynoszą è
         """
     )
 )

@@ -2,7 +2,15 @@
 
 import math
 
-from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, tidy
+from verifier.checking.faults.base import (
+    RATIO_NOISE,
+    Example,
+    Explanation,
+    FaultKind,
+    Pair,
+    Plant,
+    tidy,
+)
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
 from verifier.notation.tree import Func, Num, Relation, walk
@@ -27,7 +35,8 @@ def recognise(pair: Pair) -> Explanation | None:
 def _slope_of_another(pair: Pair) -> Explanation | None:
     """Explain a fraction such as 3/5 that is another bar's share, in a sum of forces."""
     variable, have = pair.contribution.variable, abs(pair.term.coefficient.centre)
-    if pair.expected.moment or not variable or not 1e-3 < have < 0.9995:
+    shared = abs(pair.contribution.amount) > 1 + RATIO_NOISE  # of several forces that are the same
+    if pair.expected.moment or not variable or shared or not 1e-3 < have < 0.9995:
         return None
     wanted = abs(pair.contribution.amount)
     bars = [m for m in pair.figure.structure.members if "-" in m.name]

@@ -1,11 +1,22 @@
 """A load or an earlier value taken at the wrong size."""
 
+import math
 from collections.abc import Iterator
 from itertools import permutations
 
-from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant, say, tidy
+from verifier.checking.faults.base import (
+    RATIO_NOISE,
+    Example,
+    Explanation,
+    FaultKind,
+    Pair,
+    Plant,
+    say,
+    tidy,
+)
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor
+from verifier.checking.stretches import stretches
 from verifier.notation.tree import Add, Num, Relation, walk
 
 _IN_FRONT = 1.05
@@ -20,6 +31,9 @@ def recognise(pair: Pair) -> Explanation | None:
     """Explain a pair that is right but for the size of its force."""
     if pair.term.variable and pair.contribution.variable == pair.term.variable:
         return _coefficient(pair)
+    other = _stretch(pair) or _weight(pair)
+    if other is not None:
+        return other
     if pair.worked_out:
         return _worked_out(pair)
     best: Explanation | None = None
@@ -28,6 +42,60 @@ def recognise(pair: Pair) -> Explanation | None:
         if explained is not None and (best is None or explained.cost < best.cost):
             best = explained
     return best
+
+
+def _stretch(pair: Pair) -> Explanation | None:
+    """Explain an even load put over another stretch, with the middle of that: 3(8)(4)."""
+    action, about = pair.contribution.action, pair.expected.axis.about
+    spread = action.spread
+    if spread is None or spread[2] != spread[5] or about is None or pair.ratio <= 0:
+        return None
+    weight, arm = abs(spread[2]), abs(action.moment(about))
+    own = math.dist(spread[:2], spread[3:5])
+    if abs(weight * own - (pair.load_size or 0.0)) > RATIO_NOISE * weight * own:
+        return None  # on plan
+    if pair.size_splits(weight * own):
+        return None  # the resultant stands there: what is off is its arm
+    sizes = [abs(f.effect.centre) for f in pair.term.factors]
+    for length, middle in stretches(pair.figure, spread, action.along, about):
+        said = weight * length
+        plain = any(abs(s - one) <= RATIO_NOISE * one for s in sizes for one in (length, said))
+        if plain and pair.near(said * middle / (weight * own * arm)):
+            used, right = say(pair.figure, said), say(pair.figure, weight * own)
+            return Explanation(
+                "magnitude",
+                pair.term.span,
+                f"{right} ({say(pair.figure, arm)})",
+                f"{pair.words} covers {say(pair.figure, own)}, not {say(pair.figure, length)}: it "
+                f"comes to {right} in all, not {used}, and acts at the middle of what it covers.",
+                1.0,
+                key=f"resultant {pair.words}",
+            )
+    return None
+
+
+def _weight(pair: Pair) -> Explanation | None:
+    """Explain another intensity in front of an even load's own length and arm: 2·6·3 for 3·6·3."""
+    action, about = pair.contribution.action, pair.expected.axis.about
+    spread, numbers = action.spread, list(pair.numbers())
+    if spread is None or spread[2] != spread[5] or about is None or pair.ratio <= 0:
+        return None
+    if len(numbers) != _INTENSITY_LENGTH_ARM or len(pair.term.factors) != len(numbers):
+        return None
+    own = math.dist(spread[:2], spread[3:5])
+    used, *rest = (abs(f.effect.centre) for f in numbers)
+    usual = (own, abs(action.moment(about)))
+    if any(abs(a - b) > RATIO_NOISE * b for a, b in zip(rest, usual, strict=True)):
+        return None
+    right, wrong = say(pair.figure, pair.load_size or 0.0), say(pair.figure, used * own)
+    return Explanation(
+        "magnitude",
+        pair.term.span,
+        pair.with_replaced(numbers[0], say(pair.figure, used / pair.ratio)),
+        f"{pair.words} comes to {right} in all, not {wrong}.",
+        1.0,
+        key=f"resultant {pair.words}",
+    )
 
 
 def _worked_out(pair: Pair) -> Explanation | None:
