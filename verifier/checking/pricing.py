@@ -67,14 +67,14 @@ class Pricing(Passes):
         return outcome.cost + choice.price + again * twice + idle + odd + _UNTOLD * len(open_)
 
     def pushed(self, choice: Choice) -> int:
-        """Count the taut cables that a choice has drawn pushing, though nobody says so."""
+        """Count the taut cables that a choice has drawn pushing though their T says a pull."""
         if not self._taut:
             return 0
         senses = dict(choice.senses)
         for variable, sign in dict(choice.aliases).values():
             senses[variable] = sign * senses.get(variable, 1.0)
-        told = {self._variable(name, choice) for name in self._told_taut}
-        return sum(senses.get(cable, 1.0) < 0 and cable not in told for cable in self._taut)
+        pulls = {self._variable(name, choice) for name in self._pulls}
+        return sum(cable in pulls and senses.get(cable, 1.0) < 0 for cable in self._taut)
 
     @cached_property
     def _taut(self) -> list[str]:
@@ -82,17 +82,18 @@ class Pricing(Passes):
         return [c for c in cables if c not in self.declared and self.figure.true.get(c, 0.0) > 0]
 
     @cached_property
-    def _told_taut(self) -> set[Name]:
-        """The names that are given a value below zero in a line that speaks of pull."""
-        return {
-            name
-            for one in self.written
-            for part in one.line.parts
-            if isinstance(part, Relation) and any(isinstance(side, Neg) for side in part.sides)
-            if any(mark.meaning == "tension" for marks in part.marks for mark in marks)
-            or _PULL.search(one.line.text, part.span[1])
-            for name in part.named
-        }
+    def _pulls(self) -> set[Name]:
+        """The names in T, but those given a value below zero in a line that speaks of pull."""
+        named, told = set[Name](), set[Name]()
+        for one in self.written:
+            for part in one.line.parts:
+                if isinstance(part, Relation):
+                    below = any(isinstance(side, Neg) for side in part.sides)
+                    marked = any(m.meaning == "tension" for marks in part.marks for m in marks)
+                    pull = marked or _PULL.search(one.line.text, part.span[1])
+                    (told if below and pull else named).update(part.named)
+        keys = {key_of(name) for name in told}
+        return {name for name in named if name.base[:1] == "T" and key_of(name) not in keys}
 
     def opposing(self, choice: Choice) -> list[str]:
         """Return the names that stand for a force in the sense opposite to the one declared."""
