@@ -161,7 +161,8 @@ class Naming(Pricing):
                 other, turned = given[key]
                 for sense in (turned, -turned):
                     yield called(choice, {**named, holder: (other, sense)})
-        for variable, share in () if axis or key[:1] == "T" else self._whole():  # T is a pull
+        pulls = key[:1] == "T" or (key in self.hints.bars and any("-" in v for v in free))
+        for variable, share in () if axis or pulls else self._whole():
             for sign in (1.0, -1.0):
                 yield called(choice, {**given, key: (variable, sign * share)})
 

@@ -220,11 +220,16 @@ class State:
 
     def _fits(self, form: Form, sums: Iterable[Expected]) -> Fit | None:
         tried: list[Expected] = []
+        lent: Fit | None = None  # with a value that the working has otherwise: no other sum fits
         for expected in sums:
             found = fit(form, expected, self.ledger, self.figure.true)
             if found is not None and (not found.unfound or found.carried or self._true(form)):
-                return found
+                if not found.borrowed:
+                    return found
+                lent = lent or found
             tried.append(expected)
+        if lent is not None:
+            return lent
         for expected in tried if self.angles else ():
             rounded = turned(expected, self.angles)
             if rounded is not None:
