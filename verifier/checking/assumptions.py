@@ -63,7 +63,8 @@ def assumed(part: Part, line: Line) -> TypeGuard[Assumption | Statement]:
     if isinstance(part, Statement):
         if part.names and len(set(part.marks)) and drawn_so(part, line.whole):
             return True
-        return len(part.marks) == 1 and _HYPOTHESIS.search(line.text) is not None
+        told = any(isinstance(one, Assumption) for one in line.parts)
+        return not told and len(part.marks) == 1 and _HYPOTHESIS.search(line.text) is not None
     return isinstance(part, Assumption)
 
 

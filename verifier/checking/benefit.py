@@ -31,8 +31,8 @@ def in_question(
 
     All that is asked for is answered rightly and no force is given a wrong value. A line that then
     seems to lack a force or to come to something else was likelier not understood than wrong,
-    where it has words without a meaning here or comes to something else by far; of a picture it
-    was likelier misread.
+    where it has words without a meaning here, comes to something else by far or is unlike the sum
+    in several terms; of a picture it was likelier misread.
     """
     lines = {one.line.number: one for one in written}
     weak = [
@@ -41,6 +41,7 @@ def in_question(
         if (fault.kind in _WEAK and _is_unclear(lines[fault.line]))
         or _far(fault)
         or _strange_unit(fault)
+        or _unlike_its_sum(fault, faults)
     ]
     return weak if weak and _ends_right(figure, outcome, answers) else []
 
@@ -61,6 +62,13 @@ def _is_unclear(one: Written) -> bool:
             start, end = part.span
             rest[start:end] = " " * (end - start)
     return one.confidence is not None or _WORD.search("".join(rest)) is not None
+
+
+def _unlike_its_sum(fault: Finding, faults: Sequence[Finding]) -> bool:
+    """Tell whether a line lacks one force of its sum and has something else as well."""
+    here = [one for one in faults if one.line == fault.line]
+    odd = any(one.kind in ("missing-force", "extra-force") for one in here)
+    return odd and len(here) > 1 and all(one.kind in _WEAK for one in here)
 
 
 def _far(fault: Finding) -> bool:

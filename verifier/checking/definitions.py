@@ -1,5 +1,6 @@
 """Names that the writer gives a meaning or a value: angles, lengths, own names."""
 
+import math
 import re
 from dataclasses import replace
 
@@ -25,7 +26,13 @@ _LET = re.compile(
     r"^\W*(?:let|call|denote|put|write|setze|sei(?:en)?|soit|posons|sea|sean|sia(?:no)?|poniamo|niech)\b",
     re.IGNORECASE,
 )
+_CORNER = re.compile(
+    r"^(?:(?:the\s)?angle|[Ww]inkel|∠|∡|angolo|ángulo|kąt)\s?([A-Z]\d?)([A-Z]\d?)([A-Z]\d?)$"
+)
 _LETTER = re.compile(r"[A-Z]_?\d?")
+_BESIDE = re.compile(
+    r"and|und|et|y|e|i|to|zu|à|a|from|von|de|di|da|do|od|of|between|zwischen|entre|tra|in|on", re.I
+)
 _PULLS = {"tension": 1.0, "compression": -1.0}
 
 
@@ -45,9 +52,13 @@ class Definitions(Likenesses):
             return True
         if not isinstance(first, Name) or not isinstance(second, Name):
             return False
+        if self._names_an_angle(first, second):
+            return True
         own, meant = self.reader.meaning(first), self.reader.meaning(second)
         if isinstance(own, Unknown) and isinstance(meant, Local) and _LET.search(self.text):
             own, meant, first = meant, own, second  # Let R_A = X
+        if self._now_names_a_bar(first, second):
+            own = self.reader.names.meanings(first)[-1]
         if not isinstance(own, Local) or own.key in self.ledger.locals:
             return False
         if not isinstance(meant, Unknown):
@@ -56,6 +67,36 @@ class Definitions(Likenesses):
         self.out.called[meant.variable] = first.text
         self.judged.worsen("agrees")
         return True
+
+    def _names_an_angle(self, name: Name, angle: Name) -> bool:
+        """Take `α = angle CAB` as the angle of the figure at A."""
+        said = _CORNER.search(angle.text)
+        if said is None or self.alone or not isinstance(self.reader.meaning(name), Local):
+            return False
+        first, at, last = (
+            self.figure.points.get(self.around.joint(j) or "") for j in said.groups()
+        )
+        if first is None or at is None or last is None:
+            return False
+        ways = [math.atan2(p[1] - at[1], p[0] - at[0]) for p in (first, last)]
+        degrees = abs((math.degrees(ways[1] - ways[0]) + 180) % 360 - 180)
+        found = Found(Quantity(degrees), False, self.line, None, "angle")
+        self.ledger.locals.setdefault(key_of(name), found)
+        self.judged.worsen("agrees")
+        return True
+
+    def _now_names_a_bar(self, name: Name, bar: Name) -> bool:
+        """Tell whether a letter in use is from here on a bar's: `D = EC`, where D was a reaction.
+
+        Its force so far is not that of the bar.
+        """
+        own, meant = self.reader.meaning(name), self.reader.meaning(bar)
+        if not isinstance(own, Unknown) or not isinstance(meant, Unknown) or self.alone:
+            return False
+        if not _LETTER.fullmatch(name.text) or "-" not in meant.variable or len(bar.base) < 2:
+            return False
+        sizes = [abs(self.figure.true.get(m.variable, 0.0)) for m in (own, meant)]
+        return own.variable != meant.variable and not derived.same(sizes[0], sizes[1], 1e-3)
 
     def _same_loads(self, relation: Relation) -> bool:
         """Take `W1 = W2 = ½(120)(6) = 360 lb` as the sizes of two equal loads of the sheet."""
@@ -104,6 +145,7 @@ class Definitions(Likenesses):
         if at is None:
             self.judged.worsen("undecided")
             return
+        alike = [side for side in relation.sides[1 : 1 + at] if isinstance(side, Name)]
         relation = replace(relation, sides=(name, *relation.sides[1 + at :]))  # W = mg = 80(9.81)
         values = values[at:]
         values = self._in_own_length(known, relation, values)
@@ -161,8 +203,12 @@ class Definitions(Likenesses):
         found = Found(last, wrong, self.line, target, kind)
         if wrong or not self._names_a_force_too(name):
             self.ledger.locals[key_of(name)] = found
-        letter = name.text.split()[-1]
-        if letter != name.text and isinstance(known, Local) and self._is_own(letter):
+            for one in alike:  # c = s = 0.7071
+                if isinstance(self.reader.meaning(one), Local):
+                    self.ledger.locals.setdefault(key_of(one), found)
+        *words, letter = name.text.split()
+        beside = words and _BESIDE.fullmatch(words[-1])  # `the angle between T and W`
+        if letter != name.text and not beside and isinstance(known, Local) and self._is_own(letter):
             self.ledger.locals.setdefault(letter_behind(name), found)  # span L = 6 m
         self.ledger.note_result(values[0].centre)
         if not wrong:

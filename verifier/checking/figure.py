@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from verifier.checking.ledger import nearest
 from verifier.statics import FreeBodies
@@ -181,6 +181,13 @@ class Figure:
             near = {j for j, x in across.items() if abs(x - start - along) < 1e-6}
             found |= near if len(level) == 1 else set()
         return found
+
+    def midspan(self) -> set[str]:
+        """Return the joints of bodies that lie midway between two supports, none in between."""
+        xs = sorted(self.points[joint][0] for joint in self.reactions)
+        middles = [(one + two) / 2 for one, two in pairwise(xs)]
+        held = {joint for body in self.structure.bodies for joint in body.points}
+        return {j for j in held if any(abs(self.points[j][0] - x) < 1e-6 for x in middles)}
 
     def length(self, first: str, second: str) -> float:
         """Return the distance between two joints."""

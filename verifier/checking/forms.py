@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, reduce
 
 from verifier.checking.figure import Figure
 from verifier.checking.ledger import Ledger, half_width
@@ -148,7 +148,9 @@ class Reader:
         if isinstance(local, Local):
             self.asked.setdefault(local.key, self.line)
             if local.key in self.aliases:
-                return Unknown(*self.aliases[local.key])
+                own = Unknown(*self.aliases[local.key])
+                per_length = self.per_length and name.base == "t" and self.figure.member_ends
+                return self._coefficient(own) if per_length else own
         if isinstance(local, Local) and local.key in self.ledger.locals:
             return local
         if isinstance(local, Local) and len(options) == 1 and local.key in self.cut:
@@ -267,9 +269,22 @@ class Reader:
         match self.meaning(name):
             case Unknown(variable, factor):
                 return variable, factor * self.sense(variable)
-            case Local(key) if key not in self.ledger.locals:
+            case Local(key) if key not in self.ledger.locals and not self._letters_of_run(name):
                 return f"?{key}", self.sense(f"?{key}")
         return None
+
+    def _letters_of_run(self, name: Name) -> list[Name]:
+        """Return the letters of a run such as WL or Pab, [] unless each has a value here."""
+        run = name.base
+        if name.sub or not 1 < len(run) < 5 or not (run.isalpha() and run == name.text):
+            return []
+        at = name.span[0]
+        letters = [Name((at + i, at + i + 1), one, one) for i, one in enumerate(run)]
+        known = all(
+            isinstance(m, Known) or (isinstance(m, Local) and m.key in self.ledger.locals)
+            for m in map(self.meaning, letters)
+        )
+        return letters if known else []
 
     def _term(self, expr: Expr, sign: int, outer: tuple[Factor, ...]) -> Term:
         factors = (*self._flatten(expr, 1), *outer)
@@ -342,6 +357,9 @@ class Reader:
                 yield from self._flatten(expr.inner, power)
             case Name() if self._variable(expr) is not None:
                 yield Factor(EXACT_ONE, expr, power)
+            case Name() if letters := self._letters_of_run(expr):
+                for letter in letters:
+                    yield Factor(self._value(letter), letter, power)
             case _:
                 yield Factor(self._number(expr), expr, power)
 
@@ -397,6 +415,11 @@ class Reader:
             case Local(key):
                 if key in self.ledger.locals:
                     return self.ledger.locals[key].quantity
+                if letters := self._letters_of_run(name):
+                    return reduce(Quantity.times, map(self._value, letters))
+                own = self.ledger.values.get(f"?{key}")
+                if own is not None:
+                    return own.quantity.scaled(self.sense(f"?{key}"))
                 raise NotLinear(f"no value for {name.text} yet")
             case Unknown(variable, factor):
                 found = self.ledger.values.get(variable)

@@ -17,6 +17,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.lettered import bar_lettered
 from verifier.checking.loadgroups import parted
 from verifier.checking.nameless import told_without_name
+from verifier.checking.partloads import under_some_loads
 from verifier.checking.shares import plan_of
 from verifier.checking.spoken import spoken
 from verifier.checking.state import Judged, Outcome, Slip, finding_of
@@ -118,6 +119,9 @@ def assemble(
         faults = [fault for fault in faults if fault not in open_]
         for fault in reversed(open_):
             outcome.lines[fault.line] = Judged("undecided", [asked(fault)])
+        for fault, note in under_some_loads(trial.figure, trial.written, faults).items():
+            faults.remove(fault)
+            outcome.lines[fault.line] = Judged("undecided", [note])
     if any(answer.status == "missing" for answer in answers):
         doubtful |= doubt.strangers(trial, choice)
     lines = tuple(

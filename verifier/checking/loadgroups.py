@@ -93,6 +93,14 @@ def said_loads(text: str, figure: Figure) -> tuple[int, ...]:
     return tuple(at for group in found for at in group) if sure else ()
 
 
+def alike_named(text: str, figure: Figure) -> bool:
+    """Tell whether a heading's numbers are sizes of some of the loads, several alike among them."""
+    numbers = [float(n.replace(",", ".")) for n in _NUMBER.findall(text)]
+    sizes = [_sizes(group, figure) for group in groups(figure)]
+    said = [any(abs(n - s) <= _NEAR * s for n in numbers for s in of) for of in sizes]
+    return any(said) and not all(said)
+
+
 def _in_words(
     text: str, group: Sequence[int], parts: Sequence[Sequence[int]], figure: Figure
 ) -> bool:

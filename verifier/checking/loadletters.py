@@ -24,6 +24,7 @@ def loads_ahead(written: Sequence[Written], reader: Reader) -> Iterator[tuple[st
     sizes = _only_loads(reader)
     put_in: dict[str, Name] = {}
     given: set[str] = set()
+    yield from _told_later(written, reader)
     for one in written if sizes else ():
         for relation in (part for part in one.line.parts if isinstance(part, Relation)):
             given |= {key_of(side) for side in relation.sides if isinstance(side, Name)}
@@ -34,6 +35,24 @@ def loads_ahead(written: Sequence[Written], reader: Reader) -> Iterator[tuple[st
         if size and _is_open(put_in[key], reader):
             kind = "plain" if letter in _SPREAD + _COUPLES else "force"
             yield key, Found(Quantity(size), False, 0, None, kind)
+
+
+def _told_later(written: Sequence[Written], reader: Reader) -> Iterator[tuple[str, Found]]:
+    """Yield a load's letter that a line below its first use tells: `… − P·2 = 0,  P = 10 kN`."""
+    used: set[str] = set()
+    true = reader.figure.true.values()
+    for one in written:
+        relations = [part for part in one.line.parts if isinstance(part, Relation)]
+        for relation in relations:
+            first, last = relation.sides[0], relation.sides[-1]
+            told = isinstance(first, Name) and isinstance(last, Num) and len(relation.sides) == 2
+            if told and key_of(first) in used and first.base in _FORCES + _RESULTANTS:
+                size = reader.quantity(last).centre
+                load = any(d.value == size for d in reader.figure.loads)
+                force = any(abs(abs(value) - size) < 1e-6 * size for value in true)
+                if last.unit is not None and load and not force and _is_open(first, reader):
+                    yield key_of(first), Found(Quantity(size), False, 0, None, "force")
+        used |= {key_of(name) for relation in relations for name in relation.named}
 
 
 def letters_put_in(written: Sequence[Written], reader: Reader) -> Iterator[tuple[str, Found]]:

@@ -27,7 +27,7 @@ _PART_WORDS = frozenset(
         *("angle", "height", "total", "lever", "arm", "hebelarm", "braccio", "brazo", "ramię"),
     )
 )
-_SMALL = re.compile(r"([RVH])_?([a-z])([xy]?)")
+_SMALL = re.compile(r"([RVHM])_?([a-z])([xy]?)")
 _BARS = frozenset(
     ("link", "strut", "tie", "cable", "rope", "guy", "stay", "bar", "rod", "chain", "member")
 )
@@ -152,6 +152,8 @@ class Dictionary:
         if small is None or small[2] in self._joints:
             return []
         joint = self._joints.get(small[2].upper(), "")
+        if small[1] == "M":
+            return self._fixing(joint) if joint and not small[3] else []
         axis = small[3] or {"V": "y", "H": "x"}.get(small[1], "")
         return self._reaction(joint, axis) if joint else []
 
@@ -234,6 +236,9 @@ class Dictionary:
 
     def _at_joint(self, item: str) -> str:
         """Return `shear at x=2` as the one at the joint that lies 2 from a beam's left end."""
+        if item.endswith(" at midspan"):
+            middle = self.figure.midspan()
+            return item.replace("midspan", middle.pop()) if len(middle) == 1 else item
         head, along, place = item.partition(" at x=")
         found = self.figure.at_distance(float(place)) if along else set()
         return f"{head} at {found.pop()}" if len(found) == 1 else item

@@ -6,7 +6,9 @@ from dataclasses import dataclass, replace
 
 from verifier import units
 from verifier.checking import derived
+from verifier.checking.commonfactor import without_common
 from verifier.checking.context import Context
+from verifier.checking.following import by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.loadparts import other_part
@@ -59,7 +61,7 @@ class Relations(Wordings):
         """Judge a relation in the reading of it that holds, where its writing allows several."""
         if self._of_vectors(relation):
             return
-        relation = self._virtual(relation)
+        relation = without_common(self._virtual(relation), self.reader)
         self.early.note(relation, self.line, self.out.stated, self._variable)
         plain = self.reader.plain
         own = self._own_unit(relation)
@@ -76,7 +78,8 @@ class Relations(Wordings):
             readings = [one for one in readings if one[1] in (plain, self.force_read)]
         over = _over_length((*goes_on, *relation.sides))
         turned = [one for one in readings if over and one[2] != 1.0]
-        if len(readings) == 1:
+        turned_by = self._told_against(relation)
+        if len(readings) == 1 and not turned_by:
             self._read_as(relation)
             self.force_read = plain
             return
@@ -96,9 +99,42 @@ class Relations(Wordings):
             fewer = self._both_at_fault(after, first) and len(after.slips) < len(first.slips)
             if index == 0 or fewer:
                 first = after
+        if turned_by and self._holds_turned(relation, turned_by):
+            self.judged.worsen(status)
+            return
         self._restore(first)
         self.force_read = plain
         self.judged.worsen(status)
+
+    def _told_against(self, relation: Relation) -> str:
+        """Return the force whose size a chain gives with its sense in words, '' for any other.
+
+        `M_A2 = 3·4 = 12 kNm clockwise` is right, whichever way M_A is counted elsewhere.
+        """
+        first, last = relation.sides[0], derived.bare_number(relation.sides[-1])
+        meaning = self.reader.meaning(first) if isinstance(first, Name) else None
+        if not isinstance(meaning, Unknown) or len(relation.sides) < 3 or not relation.marks:
+            return ""
+        truth = self.figure.true.get(meaning.variable)
+        sense = self._sense(relation.marks[-1], meaning.variable)
+        own = meaning.factor * self.reader.sense(meaning.variable)
+        chosen = isinstance(first, Name) and isinstance(self.names.meanings(first)[0], Local)
+        if truth is None or chosen or not isinstance(last, Num) or sense * own >= 0:
+            return ""
+        size = self.reader.quantity(last).scaled(sense / abs(meaning.factor))
+        return meaning.variable if by_truth_alone(size, truth) else ""
+
+    def _holds_turned(self, relation: Relation, variable: str) -> bool:
+        """Judge a chain with a name drawn the other way; tell whether it holds."""
+        kept = self._keep()
+        senses = self.reader.senses
+        self.reader.senses = {**senses, variable: -self.reader.sense(variable)}
+        self._read_as(relation)
+        self.reader.senses = senses
+        if self.judged.status not in ("fault", "undecided"):
+            return True
+        self._restore(kept)
+        return False
 
     @staticmethod
     def _both_at_fault(one: Kept, other: Kept) -> bool:
@@ -368,21 +404,37 @@ class Relations(Wordings):
         return not part or derived.same(abs(getattr(meaning, "factor", 1.0)), 1.0, 1e-9)
 
     def _ratio(self, relation: Relation, index: int) -> bool:
-        """Judge `A_y/A_x = 3/4` as A_y = (3/4) A_x; tell whether the line is of that form."""
+        """Judge `A_y/A_x = 3/4` as A_y = (3/4) A_x, `tan α = 5/F` as F tan α = 5.
+
+        Tells whether the line is of that form.
+        """
         side, other = relation.sides[index : index + 2]
         if not isinstance(side, Div) or not isinstance(side.bottom, Name):
-            return False
-        if not self._is_force(side.bottom):
+            side, other = other, side  # tan α = P/F
+        if not isinstance(side, Div) or not isinstance(side.bottom, Name):
             return False
         try:
             share = self.reader.evaluate(other)
             top, bottom = self.reader.form(side.top), self.reader.form(side.bottom)
         except NotLinear:
             return False
-        if not top.coefficients:
+        if not bottom.coefficients or not share.centre:
+            return False
+        if not top.coefficients and self._has_value(side.bottom):
             return False
         scaled = [replace(t, coefficient=t.coefficient.times(share)) for t in bottom.terms]
-        self._judge_sum(relation, index, top.minus(Form(tuple(scaled)), 1))
+        difference = top.minus(Form(tuple(scaled)), 1)
+        loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
+        if loose and not self.alone and self._settles(difference, loose):
+            return True
+        self._judge_sum(relation, index, difference)
+        return True
+
+    def _has_value(self, name: Name) -> bool:
+        try:
+            self.reader.evaluate(name)
+        except NotLinear:
+            return False
         return True
 
     def _equation(

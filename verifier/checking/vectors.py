@@ -1,7 +1,7 @@
 """Equations between vectors, `A + 3.6 i − 1.3 j = 0`: split into one for each direction."""
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from verifier.checking.forms import Reader
@@ -13,7 +13,7 @@ Parts = tuple[Expr | None, Expr | None, Expr | None]
 """A vector's parts along x, along y and square to the page; None for one that is nil."""
 
 _UNITS = {"i": 0, "î": 0, "j": 1, "ĵ": 1, "k": 2, "k̂": 2}
-_DOTS = "·•∙"
+_DOTS, _CROSSES = "·•∙", ("×", "\\times", "⨯")
 _ARROW = re.compile(r"\\(?:vec|overrightarrow|mathbf|boldsymbol|bm)\s*\{?\s*$")
 
 
@@ -25,6 +25,7 @@ class Vectors:
         self.own: dict[str, Parts] = {}
         self.twofold: set[str] = set()
         self.text = ""
+        self.bold = False
         self.unit: Unit | None = None
 
     def copied(self, reader: Reader) -> "Vectors":
@@ -109,7 +110,8 @@ class Vectors:
     def _of_name(self, name: Name, plain: bool) -> Parts | None:
         """Return a unit vector, a vector of the working's own, or both parts of a reaction."""
         key = key_of(name)
-        if key in self.own and (key not in self.twofold or self._has_arrow(name)):
+        plainly = key in self.own and (self.bold or key not in self.twofold)
+        if plainly or (key in self.own and self._has_arrow(name)):
             return self.own[key]
         if key in _UNITS and isinstance(self.reader.names.meanings(name)[0], Local):
             if key in self.reader.ledger.locals or key in self.reader.aliases:
@@ -130,8 +132,18 @@ class Vectors:
         across, up = (replace(name, base=joint, sub=axis) for axis in "xy")
         return across, up, None
 
+    def _boldly(self, factors: Sequence[Expr], whole: bool) -> list[Parts | None]:
+        """Return the parts of what stands beside vectors: of T beside them the vector T."""
+        kept, self.bold = self.bold, True
+        found = [self.parts(factor, whole) for factor in factors]
+        self.bold = kept
+        return found
+
     def _sum(self, expr: Add, whole: bool) -> Parts | None:
         found = [(sign, self.parts(term, whole)) for sign, term in expr.terms]
+        if any(one is None for _, one in found) and any(one for _, one in found):
+            bold = self._boldly([term for _, term in expr.terms], whole)
+            found = [(sign, one) for (sign, _), one in zip(expr.terms, bold, strict=True)]
         if any(one is None for _, one in found):
             return None
         parts: list[Expr | None] = []
@@ -144,6 +156,8 @@ class Vectors:
         found = [self.parts(factor) for factor in expr.factors]
         if whole and len(found) == 2 and sum(map(bool, found)) == 1:  # r × R_A
             found = [self.parts(factor, whole) for factor in expr.factors]
+        if len(found) == 2 and sum(map(bool, found)) == 1 and self._crossed(expr):  # r × T
+            found = self._boldly(expr.factors, whole)
         numbers = tuple(f for f, one in zip(expr.factors, found, strict=True) if one is None)
         vectors = [one for one in found if one is not None]
         if len(vectors) == 1:
@@ -157,6 +171,11 @@ class Vectors:
             ]
             return (None, None, Add(expr.span, tuple(terms))) if terms else None
         return None
+
+    def _crossed(self, expr: Mul) -> bool:
+        """Tell whether two factors are multiplied by a cross."""
+        one, two = expr.factors
+        return any(cross in self.text[one.span[1] : two.span[0]] for cross in _CROSSES)
 
     def _dotted(self, expr: Mul, found: list[Parts | None]) -> bool:
         """Tell whether two vectors are multiplied by a point: their product is a number."""

@@ -68,6 +68,8 @@ class Chains:
                 worked = Chains(self.text, behind, self.end, self.ctx).read()
                 if not any(isinstance(part, Unread) for part in worked):
                     return [Prose(source.span(start, behind[0].start)), *worked]
+            if not restated and (rest := self._without_worded_sides()):
+                return [*self.before, *Chains(self.text, rest, self.end, self.ctx).read()]
             if not restated and (self._in_words() or self._tells_loads()):
                 return [*self.before, Prose(span)]
             at = max(span[0], min(source.place(slip.at), span[1]))
@@ -79,6 +81,21 @@ class Chains:
         verbs = [token for token in self.tokens if token.kind == "EQ"]
         spoken = all(token.text.isalpha() for token in verbs) and bool(verbs)
         return spoken and kinds.count("WORD") > 1 and not {"TIMES", "DIV", "POW"} & {*kinds}
+
+    def _without_worded_sides(self) -> list[Tok]:
+        """Leave out sides that say in words what is reckoned: `R_A = total load − R_B = 32 − 18`.
+
+        Returns nothing where none does or fewer than two sides would be left.
+        """
+        sides = split(self.tokens)
+        kept = [side for side in sides if not _says_in_words(side)]
+        if len(kept) < 2 or len(kept) == len(sides) or not all(kept):
+            return []
+        equals = next(token for token in self.tokens if token.kind == "EQ")
+        rest = list(kept[0])
+        for side in kept[1:]:
+            rest += [replace(equals, start=side[0].start - 1, end=side[0].start), *side]
+        return rest
 
     def _behind_words(self) -> list[Tok]:
         """Return what is worked out behind a load in words: `4 kN/m on the left = 4·3 = 12`."""
@@ -343,6 +360,13 @@ class Chains:
         if other is None and comma == "open" and any(either(token) for token in stream):
             other, _ = build.parse(stream, source, "decimal")
         return sides_read, other
+
+
+def _says_in_words(side: list[Tok]) -> bool:
+    """Tell whether a side reckons with words and holds no number: `total load − R_B`."""
+    kinds = {token.kind for token in side}
+    worded = [token for token in side if token.kind == "WORD" and token.text not in NOTHING]
+    return bool(worded) and bool(kinds & {*OPERATORS}) and not kinds & {"NUM", "COMPOSITE"}
 
 
 def _goes_on(side: list[Tok]) -> bool:

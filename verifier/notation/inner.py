@@ -13,7 +13,7 @@ _KINDS = {
         r"|[Dd]warskracht|[Ee]sforço\s[Cc]ortante|[Пп]оперечная\sсила"
     ),
     "bending": (
-        r"BM|B\.M\.?|[Bb]ending\s[Mm]oment|M|[Bb]iegemoment|[Mm]oment\s(?:fléchissant|de\sflexion|zginający)"
+        r"(?:[Mm]ax(?:imum)?\.?\s)?(?:BM|B\.M\.?|[Bb]ending\s[Mm]oment)|M_?\{?max\}?\.?|BM|B\.M\.?|[Bb]ending\s[Mm]oment|M|[Bb]iegemoment|[Mm]oment\s(?:fléchissant|de\sflexion|zginający)"
         r"|[Mm]omento\s(?:flettente|flector|fletor)|[Bb]uigend\smoment|[Ии]згибающий\sмомент"
     ),
     "moment": r"[Mm]omento?",
@@ -27,6 +27,7 @@ SORT = re.compile(r"(?<![\w])(?=\w\w)(?:" + "|".join(_KINDS.values()) + r")\s$")
 _SORTED = re.compile(
     r"(?=\w\w)(?:" + "|".join(_KINDS.values()) + r")\s[VQTNM](?:_?\{?[A-Z]?\d?\}?)\s*="
 )
+MIDSPAN = "midspan"
 _LETTERS = {"V": "shear", "Q": "shear", "T": "shear", "M": "moment", "N": "axial"}
 _LEFT = r"left|links|gauche|izquierda|izq\.?|sinistra|sx|lewo|lewej|lewa|li\.?"
 _RIGHT = r"right|rechts|droite|derecha|der\.?|destra|dx|prawo|prawej|prawa|re\.?"
@@ -36,12 +37,16 @@ _SIDE = (
     r"(?:(?:to|on|at)\s(?:the\s)?|à\s|alla\s|a\s(?:la\s)?|na\s|po\s|z\s)?"
     rf"(?:{_LEFT}|{_RIGHT})(?![\w])(?:\s(?:side|hand side|stron[ya]))?"
 )
-_POINT = r"(?P<{}>[A-Z][a-z]?\d*'*)(?![\w])"
+_MIDDLE = (
+    r"mid-?\s?span|(?:the\s)?cent(?:re|er)(?:line|\sof\s(?:the\s)?span)?|[Ff]eldmitte|(?:der\s)?Mitte"
+    r"|mi-travée|mezzeria|(?:el\s)?centro"
+)
+_POINT = rf"(?P<{{}}>[A-Z][a-z]?\d*'*|\d{{{{1,2}}}}|{_MIDDLE})(?![\w])"
 _AT = re.compile(
     "(?:" + "|".join(f"(?P<{kind}>{form})" for kind, form in _KINDS.items()) + "|[HRXY])"
     r"(?:\s[VQMN])?\s+(?:"
     rf"(?P<before>{_SIDE})\s(?:of|von|de|di|od|neben|from)\s"
-    r"|(?:at|over|above|in|bei|über|en|à|sur|a|sopra|sobre|w|nad|im|au|nel|an der)\s"
+    r"|(?:at|over|above|in|bei|über|en|à|sur|a|sopra|sobre|w|nad|im|au|nel|an der|@)\s"
     r"(?:(?:the\s)?(?:point|joint|pin|support|section|Punkt|Stelle|Knoten|punto|punkcie|przekroju"
     r"|pt\.?)\s)?)"
     rf"{_POINT.format('one')}(?:\s?[,(]?\s?(?P<behind>{_SIDE})\s?\)?)?(?=\s*[=≈])"
@@ -94,8 +99,11 @@ _FUNCTIONS = re.compile(r"(?<![\w])([VQTMN])\s?\(\s?x\s?\)")
 
 
 def functions_of(text: str) -> frozenset[str]:
-    """Return the inner forces that a working gives along x, as `V@`: V(2) is V at 2 there."""
-    return frozenset(f"{letter}@" for letter in _FUNCTIONS.findall(text))
+    """Return the inner forces that a working gives along x, as `V@`: V(2) is V at 2 there.
+
+    Where it gives one of them along x it may name the others so as well.
+    """
+    return frozenset(f"{letter}@" for letter in "VQTMN") if _FUNCTIONS.search(text) else frozenset()
 
 
 _BEGUN = re.compile(r"(?:^|[.;:)•*-])\s*\Z")
@@ -166,9 +174,11 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
         return _with_side(text, start, end, lex)
     point, side = canonical(match["one"]), match["before"] or match["behind"] or ""
     word = match.group().split()[0]
-    if point not in lex.joints or (len(word) == 1 and word in lex.letters):
+    if re.fullmatch(_MIDDLE, match["one"]):
+        point = MIDSPAN
+    if (point not in lex.joints and point != MIDSPAN) or (len(word) == 1 and word in lex.letters):
         return None
-    if word in _OF_SUPPORTS and not side:
+    if word in _OF_SUPPORTS and not side and point != MIDSPAN:
         return Tok("NAME", f"{word}_{point}", match.start(), match.end())
     kind = next((kind for kind in _KINDS if match[kind]), "")
     if not kind:

@@ -111,6 +111,11 @@ _HEAD_ASIDE = re.compile(  # `Joint A (sin α = 0.8; cos α = 0.6)`
     r"^(\s*(?:\d{1,2}[.)]\s+)?[^\W\d_]{3,}\s+[A-Z]\d?'?)\s\("
     r"((?:[^()=]{1,30}=[^()=]{1,30}[;,]\s){1,3}[^()=]{1,30}=[^()=]{1,30})\)(?=[\s:;.]*$)"
 )
+_HEAD_TOLD = re.compile(  # `Node B (both bars at 45°, c = s = 0.7071):`
+    r"^(?P<head>\s*(?:\d{1,2}[.)]\s+)?[^\W\d_]{3,}\s+[A-Z]\d?'?)\s\((?P<words>[^()=]{3,50}[,;]\s)"
+    r"(?P<told>[^\W\d]\w*(?:\s?=\s?[^\W\d]\w*)?\s?=\s?-?\d[\d.,]*)\)(?=[\s:;.]*$)"
+)
+_WHOLE_ASIDE = re.compile(r"^\s*\((?P<inside>[^()]*(?:\([^()]*\)[^()]*)*:[^:]*=[^:]*)\)[\s.;]*$")
 _LABEL = r"(?:\s?\(?(?:[TCZD]|Zug|Druck|tens\w*|comp\w*|trac\w*|trazione|rozc\w*|ścisk\w*)\b\)?)"
 _TOLD = rf"[A-Z]\w{{1,5}}'?\s[-+]?\s?\d[\d.,]*(?:\s?[kM]?N|\s?kips?|\s?lbs?)?{_LABEL}?"
 _SUMMARY = re.compile(  # Results: AC −13 (C), BD +5 (T), AB 0
@@ -162,7 +167,11 @@ _INTEGRAL = re.compile(
     r"∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?\s*=\s*"  # its value is told behind it
     r"|=?\s*∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?(?=\s*(?:[,;.]|$))"
 )
-MATRIX = re.compile(r"[\[({|]\s*[-+]?[\d.,]+(?:[\s,]+[-+]?[\d.,]+){1,12}\s*(?:;|\]\s*[\[{(])")
+_ENTRY = r"[-+−]?(?:[\d.,]|√|sqrt\(?(?=\d))[\d.,√/]*(?:sqrt\(?\d+)?\)?"
+MATRIX = re.compile(rf"[\[({{|]\s*{_ENTRY}(?:[\s,]+{_ENTRY}){{1,12}}\s*(?:;|[\]|]\s*[\[{{(|])")
+_AS_NAME = re.compile(  # `section through O (=EF), U (= BC)`: what its letter stands for
+    r"(?<![\w.])(?P<name>[A-Z]\d?'?)\s?\(\s?(?P<is>=\s?[A-Z]\d?'?-?[A-Z]\d?'?)\s?\)"
+)
 FUNCTION = re.compile(
     r"\s*\S+\s:\s\S+\s:\s\S+\s=\s[\d.,√]+\s?:\s?[\d.,√]+\s?:\s?[\d.,√]+\s*$|"
     r"\s*(?:[^=:]{1,80}:\s*)?[A-Zwqp](?:_?\w)?\s?\([xyzsξ]'?\)\s*="
@@ -174,6 +183,9 @@ FUNCTION = re.compile(
 
 _AT_VALUE = re.compile(  # `M_B = M(3) = −11.8`: the function's value there
     rf"(?P<keep>(?P<f>[MVNQ])_?\{{?\w{{1,2}}\}}?\s*=)\s*(?P=f)\s?\({_NUMBER}\)\s*="
+)
+_MOST_AT = re.compile(  # `max M = M(2,25) = 10,1`: its place says more
+    rf"(?<![\w])(?:max\.?\s?M|M_?\{{?max\}}?)\s*=\s*(?=M\s?\({_NUMBER}\)\s*=)"
 )
 _STRETCH = r"[A-Z]\d?'?\s?-\s?[A-Z]\d?'?"
 _STRETCHES = re.compile(
@@ -190,7 +202,7 @@ _WAY = (
     r"|derecha|alto|basso|destra|sinistra|prawo|lewo|góry|dołu)(?:wards?)?)"
 )
 _TWO_PARTS = re.compile(  # `A = 3 kN to the right and 4 kN up`
-    rf"(?P<one>(?:^|\s)[A-Z]\w*\s(?:=|is|ist|carries|takes)\s?\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf?)?\s{_WAY})\s(?P<and>and|und|et|y|e|i)"
+    rf"(?P<one>(?:^|\s)[A-Z]\w*\s(?:=|is|ist|carries|takes)\s?\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf?)?\s{_WAY})\s(?P<and>and|und|et|y|e|i|&)"
     rf"(?P<two>\s+\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf?)?\s{_WAY}(?!\w))"
 )
 
@@ -209,6 +221,7 @@ def told(text: str) -> str:
         text = _ORDINATE.sub(lambda m: f"{m['f']}{m['at']}".ljust(len(m.group())), text)
     if "(" in text:
         text = _PLACE.sub(_blank, text)
+        text = _MOST_AT.sub(_blank, text)
         text = _AT_VALUE.sub(lambda m: m["keep"].ljust(len(m.group())), text)
     if "∥" in text:
         text = _SIZED.sub(r"|\1|", text)
@@ -232,11 +245,14 @@ def told(text: str) -> str:
         text = " " * stretches.end("lead") + text[stretches.end("lead") :]
     text = _TWO_WAYS.sub(_both_ways, text)
     if "(" in text:
+        text = _AS_NAME.sub(lambda m: f"{m['name']} {m['is']}".ljust(len(m.group())), text)
         text = _SIGN_APART.sub(r" \1 ", text)
         text = _SENSE_IN.sub(lambda m: m["w"].ljust(len(m.group())), text)
         text = _DIRECTED.sub(r"\g<name>\g<way>  ", text)
         text = _SIZED_ARROW.sub(lambda m: f"({m['arrow']})".ljust(len(m.group())), text)
         text = _HEAD_ASIDE.sub(r"\1, \2 ", text)
+        text = _HEAD_TOLD.sub(lambda m: f"{m['head']}, {' ' * len(m['words'])}{m['told']} ", text)
+        text = _WHOLE_ASIDE.sub(lambda m: f" {m['inside']} ".ljust(len(m.group())), text)
     text = _SET_OUT.sub(r"\1:\2", text)
     if _ANSWERS.fullmatch(text):
         text = re.sub(r"\s[/•·]\s", " ; ", _ANSWERED.sub(r"\1=", text))

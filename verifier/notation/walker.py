@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from verifier.notation import bullets, inner, leads, masks
+from verifier.notation import asides, bullets, inner, leads, masks
 from verifier.notation.clauses import clause
 from verifier.notation.context import Context, Setting
 from verifier.notation.heading_forms import SIDE_ANY, SIDES, side_of
@@ -119,12 +119,12 @@ class LineReader:
 
     def _run(self, strike: bool) -> list[Part]:
         self._mask(strike)
-        self.text = inner.spelt(masks.told(self.text))
+        self.text = inner.spelt(masks.told(asides.cleared(self.text)))
         if self.lex.force == "kip":
             self.text = masks.kips(self.text)
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
-        if masks.MATRIX.search(self.text):
+        if masks.MATRIX.search(self.text) or not self.text.strip():
             return [Prose(self.source.span(0, self.end))]
         begins = len(self.text) - len(self.text.lstrip())
         along = masks.FUNCTION.match(self.text) and not self._inner_at(begins)

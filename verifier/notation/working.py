@@ -179,6 +179,7 @@ def _lines(
         goes_on = below < len(shown) and (
             _breaks_off(source, held, shown[below][2])
             or _goes_on_below(source, plain[below], shown[below][2])
+            or (held is not None and _lists_on(source, plain[below], shown[below][2]))
             or (not setting.bulleted and _is_finished_below(source, plain[below], shown[below][2]))
         )
         rows = rows if held else ()
@@ -302,6 +303,17 @@ def _goes_on_below(source: Source, below: Source, kind: str) -> bool:
             r"[^\W\d_]", _MEASURE.sub("", first.partition("=")[0])
         )
     return "=" in source.text
+
+
+def _lists_on(source: Source, below: Source, kind: str) -> bool:
+    """Tell whether a sum that went on in a line, `+ 6·5`, goes on below as deep, or ends there."""
+    here, there = (_DEEPER.match(one.text) for one in (source, below))
+    indent = len(below.text) - len(below.text.lstrip())
+    if kind != "line" or here is None or "=" in source.text:
+        return False
+    if there is not None and "=" not in below.text:
+        return len(there["indent"]) == len(here["indent"])
+    return indent >= len(here["indent"]) and _EQUALS_FIRST.match(below.text) is not None
 
 
 def _is_finished_below(source: Source, below: Source, kind: str) -> bool:

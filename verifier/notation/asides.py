@@ -1,0 +1,53 @@
+"""What people note beside their equations: row operations, numbers of rows, marks of a page.
+
+Every step keeps the text as long as it was, so that places stay.
+"""
+
+import re
+
+_OPERATION = re.compile(  # `2 A + B = 7  | ·3`, `…  |: (−2)`
+    r"\s*\|\s?(?:[·×*:/÷]|[-+](?=\s?[\d(]))\s?\(?\s?[-+]?[\w.,/√]*\s?\)?[\s.;]*$"
+)
+_ROMAN = re.compile(r"^(\s*)(I{1,3}|IV|VI{0,3})(?P<gap>[).]\s+|\s{2,})(?=[-+]?[\w(√][^=:]*=)")
+_DECOR = re.compile(r"[◄►▲▼◀▶]")
+_SLOPE = re.compile(r"[⦨⦣⦤⦥⦦⦧⦩⦪⦫]|△(?=\s?\d[\d.,]*\s?°)")
+_TURNS_ABOUT = re.compile(r"(?<=[ΣS])(?P<gap>\s?)[TM]\s?\|\s?(?P<at>[A-Z]\d?'?)(?=\s*[=:])")
+_ABOUT = re.compile(r"(?<=[:,;])(?P<about>\s(?:about|um|@)\s[A-Z]\d?'?)\s(?=\s+[-+]?[\w(√])")
+_NUMBERS = re.compile(r"\s*[-+]?\d[\d.,]*(?:\s{2,}[-+]?\d[\d.,]*)+\s*")
+_BAR_AT = re.compile(
+    r"(?P<bar>\b[A-Z]\d?'?-?[A-Z]\d?'?)\s?\((?:joint|node|Knoten|nœud|nodo|nudo)\s[A-Z]\d?'?\)"
+)
+
+_BAR = r"[A-Z]\d?'?-?[A-Z]\d?'?"
+_NIL = re.compile(  # `Zero-force members by inspection: BF, DH and CG`
+    r"(?P<lead>(?:[Zz]ero[- ][Ff]orce (?:members?|bars?)|Nullst[aä]be?"
+    r"|[Bb]arres? (?:inactives?|nulles?)|[Aa]ste scariche|[Bb]arras nulas|[Pp]ręty zerowe)"
+    r"[^=:,;.\d]{0,40}?):?"
+    rf"(?P<bars>\s+{_BAR}(?:\s*(?:,|\b(?:and|und|et|y|e|i)\b)\s*{_BAR})+)(?=[\s.;]*$)"
+)
+
+
+def cleared(text: str) -> str:
+    """Blank out what stands beside an equation, and put what it says in the usual signs."""
+    if "|" in text:
+        text = _OPERATION.sub(_blank, text)
+        text = _TURNS_ABOUT.sub(lambda m: f"{m['gap']}M_{m['at']}".ljust(len(m.group())), text)
+    if "=" in text:
+        text = _ROMAN.sub(_blank, text)
+        text = _ABOUT.sub(lambda m: f"{m['about']}:", text)
+    elif _NUMBERS.fullmatch(text):
+        return " " * len(text)  # sums under the columns of a table
+    if "(" in text:
+        text = _BAR_AT.sub(lambda m: m["bar"].ljust(len(m.group())), text)
+    if "," in text:
+        text = _NIL.sub(_listed, text)
+    return _SLOPE.sub("∠", _DECOR.sub(" ", text))
+
+
+def _listed(match: re.Match[str]) -> str:
+    lead = match["lead"].ljust(match.start("bars") - match.start())
+    return lead + match["bars"].replace(",", " ")
+
+
+def _blank(match: re.Match[str]) -> str:
+    return " " * len(match.group())
