@@ -39,6 +39,7 @@ _REACTIONS = ("R", "V", "H", "X", "Y", "N", "A", "B")
 _JOINT = re.compile(r"[A-Z]\d*'*")
 _BAR = re.compile(r"[A-Z]\d*'*[A-Z]\d*'*")
 _NUMBERED = re.compile(r"\d{1,2}-\d{1,2}")
+_TWO = re.compile(r"M[A-Z]")
 _INDEXED = re.compile(r"\b[A-Z]_?\{?([A-Z]\d?),\s?[xyhvXYHV]\b")
 _LABELS = ("C", "T")
 _MOST_TURNS = 3
@@ -61,9 +62,15 @@ class AloneDictionary(Dictionary):
         if place not in self._answers:
             letters = [*self._letter(name.text), *self._letter(key_of(name))]
             part = bool(name.sub) and self._is_part(name)
-            found = tuple(letters[:1]) or (() if part else _by_writing(name))
+            found = tuple(letters[:1]) or (() if part else self._bar_of(name) or _by_writing(name))
             self._answers[place] = (*found, Local(key_of(name)))
         return self._answers[place]
+
+    def _bar_of(self, name: Name) -> tuple[Meaning, ...]:
+        """Return MN as a bar where other bars meet at a joint M, and as no moment at N."""
+        ends = {end for bar in self.bars for end in bar.split("-")}
+        bar = _TWO.fullmatch(name.base) is not None and not name.sub and name.base[0] in ends
+        return (Unknown("-".join(sorted(name.base))),) if bar else ()
 
     def _is_part(self, name: Name) -> bool:
         """Tell whether a name is a component of a bar's force; no figure tells its share."""

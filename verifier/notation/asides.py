@@ -18,6 +18,17 @@ _BAR_AT = re.compile(
     r"(?P<bar>\b[A-Z]\d?'?-?[A-Z]\d?'?)\s?\((?:joint|node|Knoten|nœud|nodo|nudo)\s[A-Z]\d?'?\)"
 )
 
+_TURNED = re.compile(  # `A↺  −4·2 + 3·N = 0`
+    r"^(?P<label>\s*[A-Z]\d?'?\s?[↺↻])\s(?=\s*[-+]?\s?[\w(√][^:=]*=)"
+)
+_PLACE = re.compile(r"\(\s?-?[\d.,]+\s?\|\s?-?[\d.,]+\s?\)")  # A (0|3)
+_DIGITS = re.compile(r"\(\s?(?:to )?\d\s?(?:s\.?\s?f\.?|sig\.?)[^()]*\)|\(\d+ in \d+\)")
+_COUNT = re.compile(  # `m + r = 7 + 3 = 10 = 2j`: whether statics can solve it
+    r"\s*(?:[bmnsp]\s?\+\s?[ra3]\b[^=:;]*=.*\b2\s?[·*×]?\s?[jknp]\b"
+    r"|[fn]\s?=\s?[23]\s?[·*]?\s?[nkjp]\b\s?-\s?\(?\s?[\dabmrsvz]).*"
+)
+_RATIO = r"[^\s:=;,]+(?:\s[^\s:=;,]+){0,2}"
+_RATIOS = re.compile(rf"\s*{_RATIO}\s:\s{_RATIO}(?:\s=\s{_RATIO}\s:\s{_RATIO})+[\s.]*")
 _BAR = r"[A-Z]\d?'?-?[A-Z]\d?'?"
 _NIL = re.compile(  # `Zero-force members by inspection: BF, DH and CG`
     r"(?P<lead>(?:[Zz]ero[- ][Ff]orce (?:members?|bars?)|Nullst[aä]be?"
@@ -29,10 +40,17 @@ _NIL = re.compile(  # `Zero-force members by inspection: BF, DH and CG`
 
 def cleared(text: str) -> str:
     """Blank out what stands beside an equation, and put what it says in the usual signs."""
+    if "(" in text:
+        text = _DIGITS.sub(_blank, _PLACE.sub(_blank, text))
     if "|" in text:
         text = _OPERATION.sub(_blank, text)
         text = _TURNS_ABOUT.sub(lambda m: f"{m['gap']}M_{m['at']}".ljust(len(m.group())), text)
+    if _COUNT.fullmatch(text):
+        return " " * len(text)
+    if ":" in text and _RATIOS.fullmatch(text):
+        return text.replace(":", "/")  # 90 : 0.75 = S_AB : 1
     if "=" in text:
+        text = _TURNED.sub(lambda m: f"{m['label']}:", text)
         text = _ROMAN.sub(_blank, text)
         text = _ABOUT.sub(lambda m: f"{m['about']}:", text)
     elif _NUMBERS.fullmatch(text):

@@ -88,7 +88,12 @@ class Chains:
         Returns nothing where none does or fewer than two sides would be left.
         """
         sides = split(self.tokens)
-        kept = [side for side in sides if not _says_in_words(side)]
+        first, *others = sides
+        kept = [side for side in others if not _says_in_words(side)]
+        told = [token.kind for token in first].count("WORD") > 2 and {*OPERATORS} & {
+            token.kind for token in first
+        } == set()  # `moment of the 9 kN load about A = 9 × 2 = 18`
+        kept = kept if told or _says_in_words(first) else [first, *kept]
         if len(kept) < 2 or len(kept) == len(sides) or not all(kept):
             return []
         equals = next(token for token in self.tokens if token.kind == "EQ")
@@ -163,6 +168,10 @@ class Chains:
             sides = sides[:-1]
         kept: list[list[Tok]] = []
         found: list[tuple[Mark, ...]] = []
+        if len(sides) > 2 and _is_a_word(sides[-1]) and self._is_a_value(sides[-2]):
+            said_last = source.span(sides[-1][0].start, sides[-1][-1].end)
+            self.after.append(Prose(said_last))  # `−4 + 10 = 6 kN = load`
+            sides = sides[:-1]
         for index, side in enumerate(sides):
             side, said = self.marks.take(side, index, len(sides) - 1)
             kept.append(side)
@@ -188,6 +197,9 @@ class Chains:
         if others:
             relation = replace(relation, others=(replace(relation, sides=others),))
         return [self._with_factor(relation, sides, kept)]
+
+    def _is_a_value(self, side: list[Tok]) -> bool:
+        return bool(side) and [t.kind for t in side] in (["NUM"], ["NUM", "UNIT"])
 
     def _with_factor(
         self, relation: Relation, sides: list[list[Tok]], kept: list[list[Tok]]
@@ -360,6 +372,13 @@ class Chains:
         if other is None and comma == "open" and any(either(token) for token in stream):
             other, _ = build.parse(stream, source, "decimal")
         return sides_read, other
+
+
+def _is_a_word(side: list[Tok]) -> bool:
+    """Tell whether a side is a long word or several: `= load`, `= total load`."""
+    small = [token.text for token in side if token.text.islower() and len(token.text) > 3]
+    worded = all(token.kind in ("WORD", "NAME") for token in side)
+    return bool(side) and worded and len(small) == len(side) and not {*small} & {*NOTHING}
 
 
 def _says_in_words(side: list[Tok]) -> bool:

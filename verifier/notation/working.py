@@ -34,6 +34,8 @@ _OWN_N = re.compile(
     r"(?<![\d.,\])]\s)(?<![\w.,])N\s*=\s*[-+(√\w]|(?<![\w.])N\s?(?:cos|sin|sen)(?![^\W\d_])"
     r"|(?<![\w.,]\s)(?<![\w.,])N\s+(?:hacia|verso|nach|vers|up|down|posit|w\s(?:gór|dół|lewo|prawo))"
 )
+_OWN_T = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)\s*t\s*=\s*[-+(√\d]")  # t is no tonne here
+_IN_KIPS = re.compile(r"\d\s?(?:FT-K|K-FT|KIP-FT|K-IN|IN-K)(?![\w])")
 _IN_NEWTONS = re.compile(r"\d\s?N(?![\w·])")
 _OWN_O = re.compile(
     r"(?m)(?<![\w.,])O\s?=\s?-?\s?(?:[A-Z](?:\w|_\{?\w+\}?)*(?=\s*(?:$|[,;:⇒→(]))|\d)"
@@ -118,6 +120,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     """
     if names.units[0] != "N" and _FORCE_N.search(text):
         names = replace(names, extra=names.extra | {"N"})
+    if names.units[0] == "N" and _IN_KIPS.search(text):  # no sheet: K is a kip here
+        names = replace(names, units=("kip", "ft"))
     rows = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     whole = bool(latex) or document.is_latex(text)
     macros = document.macros(text) if "\\" in text else Macros()
@@ -129,6 +133,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     newtons = names.units[0] == "N" and not (names.letters and not _IN_NEWTONS.search(joined))
     if not newtons and _OWN_N.search(joined):
         names = replace(names, extra=names.extra | {"N"})
+    if names.units[0] not in ("t", "Ton") and _OWN_T.search(joined):
+        names = replace(names, extra=names.extra | {"t"})
     for letter in {*_OWN_PULL.findall(joined)} - names.letters - names.joints:
         names = replace(names, extra=names.extra | {letter})
     for letter in {*_ACROSS.findall(joined)} & {*_UPRIGHT.findall(joined)}:
