@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from verifier import units
 from verifier.checking import derived
+from verifier.checking.beyond import Kind, no_claim
 from verifier.checking.commonfactor import without_common
 from verifier.checking.context import Context
 from verifier.checking.following import by_truth_alone
@@ -58,6 +59,38 @@ class Relations(Wordings):
     early: EarlyRounding
 
     def _relation(self, relation: Relation) -> None:
+        """Judge a relation; what claims nothing of the figure only where it holds."""
+        kind = self._no_claim(relation)
+        if not kind:
+            self._claiming(relation)
+            return
+        status, self.judged.status = self.judged.status, "remark"
+        kept, resultants, worked = self._keep(), self.resultants.copied(), self.worked.copied()
+        called = dict(self.out.called)
+        self._claiming(relation)
+        odd = self.judged.status in ("fault", "undecided", "carried")
+        apart = self.alone if kind == "supposed" else kind == "measure" and self._gives(relation)
+        if odd or apart:
+            self._restore(kept)
+            self.resultants, self.worked, self.out.called = resultants, worked, called
+            self.judged.notes.append("no claim about the figure's equilibrium")
+            self.last_side = None
+        self.judged.worsen(status)
+
+    def _no_claim(self, relation: Relation) -> Kind:
+        names = relation.named
+        written = [n for n in relation.nodes if isinstance(n, Num) and n.text]
+        numbers = [n.value for n in written if n.text not in ("π", "pi")]
+        own = len(names) > 1 and not (self.figure.structure.letters or self.alone)
+        own = own and not any(isinstance(self.reader.meaning(name), Unknown) for name in names)
+        return no_claim(relation, self.text, numbers, own)
+
+    def _gives(self, relation: Relation) -> bool:
+        """Tell whether a relation gives a force's name a value: the area A beside a reaction A."""
+        first = relation.sides[0]
+        return isinstance(first, Name) and isinstance(self.reader.meaning(first), Unknown)
+
+    def _claiming(self, relation: Relation) -> None:
         """Judge a relation in the reading of it that holds, where its writing allows several."""
         if self._of_vectors(relation):
             return

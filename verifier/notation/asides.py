@@ -27,6 +27,10 @@ _COUNT = re.compile(  # `m + r = 7 + 3 = 10 = 2j`: whether statics can solve it
     r"\s*(?:[bmnsp]\s?\+\s?[ra3]\b[^=:;]*=.*\b2\s?[·*×]?\s?[jknp]\b"
     r"|[fn]\s?=\s?[23]\s?[·*]?\s?[nkjp]\b\s?-\s?\(?\s?[\dabmrsvz]).*"
 )
+_SAID_AS = re.compile(  # `= 15 kN (1.5 t)`
+    r"(?P<value>\d\s?(?:[kM]?N|kips?|k|lbs?|lbf|kgf?|t))"
+    r"(?P<as>\s?\(\s?[≈~=]?\s?\d[\d.,]*\s?(?:t|to|tonnes?|kgf?|[kM]?N|kips?|lbf?|lbs)\s?\))"
+)
 _RATIO = r"[^\s:=;,]+(?:\s[^\s:=;,]+){0,2}"
 _RATIOS = re.compile(rf"\s*{_RATIO}\s:\s{_RATIO}(?:\s=\s{_RATIO}\s:\s{_RATIO})+[\s.]*")
 _BAR = r"[A-Z]\d?'?-?[A-Z]\d?'?"
@@ -42,6 +46,7 @@ def cleared(text: str) -> str:
     """Blank out what stands beside an equation, and put what it says in the usual signs."""
     if "(" in text:
         text = _DIGITS.sub(_blank, _PLACE.sub(_blank, text))
+        text = _SAID_AS.sub(lambda m: m["value"] + " " * len(m["as"]), text)
     if "|" in text:
         text = _OPERATION.sub(_blank, text)
         text = _TURNS_ABOUT.sub(lambda m: f"{m['gap']}M_{m['at']}".ljust(len(m.group())), text)

@@ -1,0 +1,59 @@
+"""Relations that claim nothing of the figure's statics: stresses and areas, what-ifs, guesses."""
+
+import re
+from typing import Literal
+
+from verifier.notation.tree import Name, Relation
+
+Kind = Literal["", "measure", "supposed", "formula"]
+"""Why a relation is no claim: it measures something else, is supposed, or is a formula alone."""
+
+_MEASURE = re.compile(
+    r"\d\s?(?:mm|cm|dm|m|in|ft)\s?(?:[²³⁴]|\^\{?[234]\}?)|\d\s?(?:[kM]?N|kips?|k|lbs?|lbf)\s?/\s?"
+    r"(?:mm|cm|m|in|ft)\s?(?:[²³]|\^\{?[23]\}?)"
+    r"|\d\s?(?:[kMG]?Pa|psi|psf|ksi|[kM]?N/mm2|kN/cm2)\b|\d\s?%"
+)
+_MATERIAL = ("σ", "τ", "ε", "λ")
+_SUPPOSED = re.compile(
+    r"\b(?:would|were|had it been|could have|wären?|würden?|hätten?|stünden?|serait|seraient|aurait"
+    r"|sería[n]?|fuera[n]?|sarebbe(?:ro)?|fosse(?:ro)?|byłoby|byłaby|gdyby|seriam?|zou(?:den)?)\b",
+    re.IGNORECASE,
+)
+_ROUGHLY = re.compile(
+    r"\b(?:roughly|at a guess|rough estimate|estimated?|first guess|rule of thumb|ballpark|grob"
+    r"|ungefähr|überschlägig|Schätzung|geschätzt|à peu près|grosso modo|a ojo|aproximadamente|circa"
+    r"|z grubsza)\b",
+    re.IGNORECASE,
+)
+_ANOTHER = re.compile(
+    r"^\W*(?:position|variant|option|alternative|arrangement|Stellung|variante|posizione|posición"
+    r"|opción|pozycja|wariant)\s?(?:[2-9]|[B-D]|II+)\b",
+    re.IGNORECASE,
+)
+_SENTENCE = re.compile(r"[.!?]\s+(?=[^\W\d_])")
+_BEHIND = re.compile(r"[^,;→⇒=]{0,14}")
+_PLAIN = (1, 2, 3, 4, 5, 6, 8, 12, 16, 24, 48, 384)
+
+
+def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> Kind:
+    """Tell why a relation of a line claims nothing of the figure, '' where it does.
+
+    `numbers` are those written in it, `own` tells whether all its names are the writer's own.
+    """
+    start, end = relation.span
+    behind = _BEHIND.match(text, end)
+    said = text[start : behind.end() if behind else end]
+    first = relation.sides[0]
+    if _MEASURE.search(said) or (isinstance(first, Name) and first.base[:1] in _MATERIAL):
+        return "measure"
+    breaks = [match.end() for match in _SENTENCE.finditer(text)]
+    begins = max((at for at in breaks if at <= start), default=0)
+    ends = min((at for at in breaks if at > start), default=len(text))
+    sentence = text[begins:ends]
+    if _SUPPOSED.search(sentence) or _ROUGHLY.search(sentence) or _ANOTHER.search(text):
+        return "supposed"
+    plain = all(number in _PLAIN for number in numbers)
+    return "formula" if own and plain and len(relation.sides) > 1 else ""
+
+
+__all__ = ["Kind", "no_claim"]
