@@ -226,8 +226,12 @@ def letters_of(written: Sequence[Written]) -> list[str]:
     used: dict[str, None] = {}
     results: set[str] = set()
     barred: set[str] = set()
+    before: Expr | None = None
     for relation in relations_of(written):
         first, last = relation.sides[0], relation.sides[-1]
+        if relation.continues and before is not None and not set(_names_in(last)):
+            barred |= set(_names_in(before))  # `a = L/2`, and in the next cell `5 m`
+        before = last
         if isinstance(first, Name) and len(relation.sides) > 1:
             named = [side for side in relation.sides[:-1] if isinstance(side, Name)]
             own |= {*map(key_of, named), *map(letter_behind, named)}  # `the load is Q = q l/2`

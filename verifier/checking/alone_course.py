@@ -16,6 +16,8 @@ from verifier.checking.written import Written
 from verifier.notation.tree import Heading, Line, Name, Relation
 
 _INNER = frozenset(("?V", "?M", "?N", "?Q"))
+_OF_A_SUPPORT = ("V", "H", "X", "Y", "R")
+_AT_A_PLACE = re.compile(r"\s*[A-Z]\d?'?\s?:(?!\d)")
 _ON = re.compile(r"\b(?:on|auf|am|an|sur|su|sul|sulla|sobre|na|links|rechts|left|right)\b", re.I)
 
 
@@ -34,21 +36,38 @@ class AloneCourse(Course):
         if line.number in self.cases:
             self._forget(everything=True)
             self.stated_in.append(set())
+        if _AT_A_PLACE.match(line.text):
+            self._leave_place()
         super().take(line)
 
     def _part(self, part: object) -> None:
         if isinstance(part, Heading) and part.kind == "section":
             self._forget(everything=False)
+        if isinstance(part, Heading) and part.kind == "joint":
+            self._leave_place()
         super()._part(part)
+
+    def _leave_place(self) -> None:
+        """Leave what stood at another support: `A: V = 8 kN`, and below it `D: V = 16 kN`."""
+        for letter in _OF_A_SUPPORT:
+            self.ledger.locals.pop(letter, None)
+        self._forget_names(frozenset(f"?{letter}" for letter in _OF_A_SUPPORT))
 
     def _forget(self, everything: bool) -> None:
         """Leave what was found under other loads, or of the inner forces of another cut."""
-        for name in [n for n in self.ledger.values if everything or n in _INNER]:
+        if not everything:
+            self._forget_names(_INNER)
+            return
+        self.ledger.values.clear()
+        self.ledger.rows.clear()
+        self.forms = []
+
+    def _forget_names(self, names: frozenset[str]) -> None:
+        for name in names & self.ledger.values.keys():
             del self.ledger.values[name]
         for pivot, row in list(self.ledger.rows.items()):
-            if everything or {pivot, *row.coefficients} & _INNER:
+            if {pivot, *row.coefficients} & names:
                 del self.ledger.rows[pivot]
-        self.forms = [] if everything else self.forms
 
     def _relation(self, relation: Relation) -> None:
         lengths = self._lengths(relation)

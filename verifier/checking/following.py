@@ -209,6 +209,9 @@ class Following(Equations):
             return True
         if self.reader.per_length and unit.dims == (1, -1):
             return True
+        if unit.kind == "angle":
+            self.judged.worsen("agrees")
+            return False  # `PA: 63.4°` says which way the bar lies
         name = self.out.called.get(variable, variable)
         what = "a moment, a force times a length" if turns else "a force"
         wanted = self.figure.structure.force_unit

@@ -119,7 +119,9 @@ def assemble(
         faults = [fault for fault in faults if fault not in open_]
         for fault in reversed(open_):
             outcome.lines[fault.line] = Judged("undecided", [asked(fault)])
-        for fault, note in under_some_loads(trial.figure, trial.written, faults).items():
+        parts = not isinstance(trial, SuperposedTrial)  # that one has judged them already
+        told = under_some_loads(trial.figure, trial.written, faults) if parts else {}
+        for fault, note in told.items():
             faults.remove(fault)
             outcome.lines[fault.line] = Judged("undecided", [note])
     if any(answer.status == "missing" for answer in answers):

@@ -10,7 +10,7 @@ from itertools import combinations, islice
 from verifier.checking.choice import Choice, called
 from verifier.checking.context import INNER
 from verifier.checking.derived import same
-from verifier.checking.names import key_of
+from verifier.checking.names import Unknown, key_of
 from verifier.checking.naming import MOST_NAMINGS, Naming
 from verifier.checking.pricing import NEAR
 from verifier.checking.state import Outcome
@@ -90,7 +90,28 @@ class Trial(Naming):
         if not self.skim(choice).cost:
             return choice
         found = self._turned_on(self._finest(self._sought(choice)))
-        return self.distrusted(self._needed(found))
+        return self._respelt(self.distrusted(self._needed(found)))
+
+    def _respelt(self, choice: Choice) -> Choice:
+        """Let two spellings of one force be drawn in two senses where then all is right.
+
+        `F_B·1.5 = 105, F_B = 70 N, pushing down: B = −70 N`.
+        """
+        outcome = self.skim(choice)
+        suspects = self._suspects(outcome, choice) if outcome.cost else []
+        spelt: dict[str, set[str]] = {variable: set() for variable in suspects}
+        for part in (p for one in self.written for p in one.line.parts if isinstance(p, Relation)):
+            for name in part.named:
+                meant = self.names.meanings(name)[0]
+                if isinstance(meant, Unknown) and meant.variable in spelt and meant.factor == 1.0:
+                    spelt[meant.variable].add(key_of(name))
+        for variable, keys in spelt.items():
+            plain = replace(choice, senses=tuple(s for s in choice.senses if s[0] != variable))
+            for key in sorted(keys) if len(keys) > 1 and variable not in self.declared else ():
+                turned = called(plain, {key: (variable, -1.0)})
+                if not self.skim(turned).cost:
+                    return turned
+        return choice
 
     def _turned_on(self, choice: Choice) -> Choice:
         """Turn a force whose line has a wrong sign and a wrong sense at once, and what follows.

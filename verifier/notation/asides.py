@@ -31,6 +31,23 @@ _SAID_AS = re.compile(  # `= 15 kN (1.5 t)`
     r"(?P<value>\d\s?(?:[kM]?N|kips?|k|lbs?|lbf|kgf?|t))"
     r"(?P<as>\s?\(\s?[≈~=]?\s?\d[\d.,]*\s?(?:t|to|tonnes?|kgf?|[kM]?N|kips?|lbf?|lbs)\s?\))"
 )
+_ASKED = re.compile(  # `For which x is R_A = 3 R_B?`
+    r"(?:^|(?<=[.;:]\s))\s*(?:for which|which|what|where|how|is|does|why|welche[rsn]?|wo|wie|was"
+    r"|für welche|pour quel\w*|quel\w*|où|per quale|quale|dove|cu[áa]l|para qué|dónde|gdzie|jaki)"
+    r"\b[^?.;]*\?+",
+    re.IGNORECASE,
+)
+_TOLD_ASIDE = re.compile(r"\((?P<told>\s?[^\W\d]\w?\s?=\s?-?\d[\d.,]*\s?°[^()=]{0,20})\)")
+_MINUTES = re.compile(
+    r"(?P<deg>\d{1,3})\s?°\s?(?P<min>[0-5]?\d)\s?['′](?:\s?(?P<sec>[0-5]?\d)\s?(?:''|\"|″))?"
+)
+_REMARK = re.compile(
+    r"(?P<end>;?\s+)(?P<mark>[#%]\s?=?\s?)(?=[-+]?\d[\d.,]*\s*$)"
+)  # `RB = P*a/L  # 4.0`
+_INDEXED = re.compile(
+    r"^\s*Σ\s?[A-Za-z]_?i\s?[·*×]?\s?[a-z]_?i\s*=(?=.*=)"
+)  # Σ P_i x_i = 4·3 + 5 = 17
+_PICTURES = re.compile("[\U0001f300-\U0001faff\ufe0f❓❗⭐]")
 _RATIO = r"[^\s:=;,]+(?:\s[^\s:=;,]+){0,2}"
 _RATIOS = re.compile(rf"\s*{_RATIO}\s:\s{_RATIO}(?:\s=\s{_RATIO}\s:\s{_RATIO})+[\s.]*")
 _BAR = r"[A-Z]\d?'?-?[A-Z]\d?'?"
@@ -50,8 +67,18 @@ def cleared(text: str) -> str:
     if "|" in text:
         text = _OPERATION.sub(_blank, text)
         text = _TURNS_ABOUT.sub(lambda m: f"{m['gap']}M_{m['at']}".ljust(len(m.group())), text)
-    if _COUNT.fullmatch(text):
+    if _COUNT.fullmatch(text) or (text.strip()[:1] == "{" and "=" not in text):
         return " " * len(text)
+    text = _PICTURES.sub(" ", text)
+    if "°" in text:
+        text = _MINUTES.sub(_in_degrees, text)
+    if "=" in text:
+        text = _REMARK.sub(lambda m: "=".rjust(len(m.group())), text)
+        text = _INDEXED.sub(_blank, text)
+    if "?" in text:
+        text = _ASKED.sub(_blank, text)
+    if "(" in text and "=" not in _TOLD_ASIDE.sub("", text):
+        text = _TOLD_ASIDE.sub(lambda m: f";{m['told']};", text)  # `OA (α = 126.9°) and OB`
     if ":" in text and _RATIOS.fullmatch(text):
         return text.replace(":", "/")  # 90 : 0.75 = S_AB : 1
     if "=" in text:
@@ -64,7 +91,15 @@ def cleared(text: str) -> str:
         text = _BAR_AT.sub(lambda m: m["bar"].ljust(len(m.group())), text)
     if "," in text:
         text = _NIL.sub(_listed, text)
-    return _SLOPE.sub("∠", _DECOR.sub(" ", text))
+    return _SLOPE.sub("∠", _DECOR.sub(" ", text)).replace("∓", "±")
+
+
+def _in_degrees(match: re.Match[str]) -> str:
+    """Write 63°26' as 63.43°, as wide as it was."""
+    degrees = int(match["deg"]) + int(match["min"]) / 60 + int(match["sec"] or 0) / 3600
+    width = len(match.group())
+    places = max(0, width - len(match["deg"]) - 2)
+    return f"{degrees:.{places}f}°".ljust(width)
 
 
 def _listed(match: re.Match[str]) -> str:

@@ -20,6 +20,7 @@ _SKIPPED = re.compile(
     r"\\(begin|end)\{(tikzpicture|figure|verbatim|lstlisting|comment|filecontents"
     r"|thebibliography)\*?\}"
 )
+_MATRIX = re.compile(r"\\(begin|end)\{[pbvBV]?(?:small)?matrix\*?\}")
 _DEFINITION = re.compile(
     r"\s*\\(?:(?:re|provide)?newcommand|def|usepackage|documentclass|sisetup|title"
     r"|author|date|DeclareMathOperator"
@@ -69,14 +70,16 @@ def macros(text: str) -> Macros:
 def rows(lines: list[str], latex: bool) -> Iterator[tuple[int, str, str]]:
     """Yield (number from 1, row, kind) for every row that is not blank; kind is line or frame."""
     body = not latex or not any("\\begin{document}" in line for line in lines)
-    skipped = ""
+    skipped, nested = "", 0
     for number, row in enumerate(lines, 1):
         if "\\begin{document}" in row and latex:
             body = True
             yield number, row, "frame"
             continue
         mark = _SKIPPED.search(row) if "\\" in row else None
-        hidden = bool(skipped)
+        braces = _MATRIX.findall(row) if "matrix" in row else []
+        hidden = bool(skipped) or nested > 0 or bool(braces)  # numbers in columns claim nothing
+        nested += braces.count("begin") - braces.count("end")
         if mark:
             skipped = mark.group(2) if mark.group(1) == "begin" else ""
             hidden = True

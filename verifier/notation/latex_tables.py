@@ -5,7 +5,7 @@ from verifier.notation.names import GREEK
 SYMBOLS = {
     **GREEK,
     "sum": "Σ", "Sigma": "Σ", "cdot": "·", "times": "×", "div": "÷", "ast": "*", "bullet": "·",
-    "pm": "±", "degree": "°", "circ": "°", "pi": "π",
+    "pm": "±", "mp": "∓", "imath": "i", "jmath": "j", "degree": "°", "circ": "°", "pi": "π",
     "Rightarrow": "⇒", "implies": "⇒", "Longrightarrow": "⇒", "iff": "⇒", "Leftrightarrow": "⇒",
     "therefore": "∴", "because": "∵", "to": "→", "rightarrow": "→", "longrightarrow": "→",
     "leftarrow": "←", "gets": "←", "uparrow": "↑", "downarrow": "↓", "Uparrow": "↑",

@@ -135,6 +135,13 @@ class Scanner(Measures):
         else:
             self.push("power", match.end())
 
+    def _sup(self, match: re.Match[str]) -> None:
+        """Take a raised number with the unit behind it: `7,5·10⁶ N·mm`."""
+        self.push("sup", match.end())
+        behind = len(self.out) > 1 and self.out[-2].kind == "NUM"
+        if behind and self._unit_follows():
+            self.unit(self.at)
+
     def _root(self, match: re.Match[str]) -> None:
         self.push("func", match.end())
 
