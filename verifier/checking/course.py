@@ -15,9 +15,9 @@ from verifier.checking.foresight import angles_ahead, angles_put_in, arms_ahead
 from verifier.checking.ledger import Found
 from verifier.checking.loadletters import letters_put_in, loads_ahead
 from verifier.checking.names import Local, Unknown, key_of
-from verifier.checking.relations import Relations
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Outcome
+from verifier.checking.unclaimed import Unclaimed
 from verifier.checking.withdrawn import withdrawn_parts
 from verifier.checking.written import Written
 from verifier.notation.tree import (
@@ -43,7 +43,7 @@ _WHERE = re.compile(
 _COEFFICIENTS = re.compile(r"\btension coefficients?\b", re.IGNORECASE)
 
 
-class Course(Relations):
+class Course(Unclaimed):
     """Follows one working line by line."""
 
     def __init__(self, *fixed: Any, **choice: Any) -> None:

@@ -120,8 +120,8 @@ def assemble(
         for fault in reversed(open_):
             outcome.lines[fault.line] = Judged("undecided", [asked(fault)])
         parts = not isinstance(trial, SuperposedTrial)  # that one has judged them already
-        told = under_some_loads(trial.figure, trial.written, faults) if parts else {}
-        for fault, note in told.items():
+        apart = under_some_loads(trial.figure, trial.written, faults) if parts else {}
+        for fault, note in apart.items():
             faults.remove(fault)
             outcome.lines[fault.line] = Judged("undecided", [note])
     if any(answer.status == "missing" for answer in answers):

@@ -45,13 +45,14 @@ def _told_later(written: Sequence[Written], reader: Reader) -> Iterator[tuple[st
         relations = [part for part in one.line.parts if isinstance(part, Relation)]
         for relation in relations:
             first, last = relation.sides[0], relation.sides[-1]
-            told = isinstance(first, Name) and isinstance(last, Num) and len(relation.sides) == 2
-            if told and key_of(first) in used and first.base in _FORCES + _RESULTANTS:
-                size = reader.quantity(last).centre
-                load = any(d.value == size for d in reader.figure.loads)
-                force = any(abs(abs(value) - size) < 1e-6 * size for value in true)
-                if last.unit is not None and load and not force and _is_open(first, reader):
-                    yield key_of(first), Found(Quantity(size), False, 0, None, "force")
+            if len(relation.sides) != 2 or not (isinstance(first, Name) and isinstance(last, Num)):
+                continue
+            size = reader.quantity(last).centre
+            load = any(d.value == size for d in reader.figure.loads)
+            force = any(abs(abs(value) - size) < 1e-6 * size for value in true)
+            told = key_of(first) in used and first.base in _FORCES + _RESULTANTS
+            if told and last.unit is not None and load and not force and _is_open(first, reader):
+                yield key_of(first), Found(Quantity(size), False, 0, None, "force")
         used |= {key_of(name) for relation in relations for name in relation.named}
 
 

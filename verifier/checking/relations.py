@@ -6,18 +6,17 @@ from dataclasses import dataclass, replace
 
 from verifier import units
 from verifier.checking import derived
-from verifier.checking.beyond import Kind, no_claim
 from verifier.checking.commonfactor import without_common
 from verifier.checking.context import Context
-from verifier.checking.following import by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.loadparts import other_part
-from verifier.checking.names import Local, Unknown, key_of
+from verifier.checking.names import Unknown, key_of
 from verifier.checking.quantity import Quantity
+from verifier.checking.ratios import Ratios
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Slip
-from verifier.checking.wordings import Wordings, way_of
+from verifier.checking.wordings import way_of
 from verifier.notation.tree import (
     Div,
     Expr,
@@ -53,44 +52,12 @@ class Kept:
 _AS_TOLD = 2e-3
 
 
-class Relations(Wordings):
+class Relations(Ratios):
     """Judges the relations of a line."""
 
     early: EarlyRounding
 
     def _relation(self, relation: Relation) -> None:
-        """Judge a relation; what claims nothing of the figure only where it holds."""
-        kind = self._no_claim(relation)
-        if not kind:
-            self._claiming(relation)
-            return
-        status, self.judged.status = self.judged.status, "remark"
-        kept, resultants, worked = self._keep(), self.resultants.copied(), self.worked.copied()
-        called = dict(self.out.called)
-        self._claiming(relation)
-        odd = self.judged.status in ("fault", "undecided", "carried")
-        apart = self.alone if kind == "supposed" else kind == "measure" and self._gives(relation)
-        if odd or apart:
-            self._restore(kept)
-            self.resultants, self.worked, self.out.called = resultants, worked, called
-            self.judged.notes.append("no claim about the figure's equilibrium")
-            self.last_side = None
-        self.judged.worsen(status)
-
-    def _no_claim(self, relation: Relation) -> Kind:
-        names = relation.named
-        written = [n for n in relation.nodes if isinstance(n, Num) and n.text]
-        numbers = [n.value for n in written if n.text not in ("π", "pi")]
-        own = len(names) > 1 and not (self.figure.structure.letters or self.alone)
-        own = own and not any(isinstance(self.reader.meaning(name), Unknown) for name in names)
-        return no_claim(relation, self.text, numbers, own)
-
-    def _gives(self, relation: Relation) -> bool:
-        """Tell whether a relation gives a force's name a value: the area A beside a reaction A."""
-        first = relation.sides[0]
-        return isinstance(first, Name) and isinstance(self.reader.meaning(first), Unknown)
-
-    def _claiming(self, relation: Relation) -> None:
         """Judge a relation in the reading of it that holds, where its writing allows several."""
         if self._of_vectors(relation):
             return
@@ -138,24 +105,6 @@ class Relations(Wordings):
         self._restore(first)
         self.force_read = plain
         self.judged.worsen(status)
-
-    def _told_against(self, relation: Relation) -> str:
-        """Return the force whose size a chain gives with its sense in words, '' for any other.
-
-        `M_A2 = 3·4 = 12 kNm clockwise` is right, whichever way M_A is counted elsewhere.
-        """
-        first, last = relation.sides[0], derived.bare_number(relation.sides[-1])
-        meaning = self.reader.meaning(first) if isinstance(first, Name) else None
-        if not isinstance(meaning, Unknown) or len(relation.sides) < 3 or not relation.marks:
-            return ""
-        truth = self.figure.true.get(meaning.variable)
-        sense = self._sense(relation.marks[-1], meaning.variable)
-        own = meaning.factor * self.reader.sense(meaning.variable)
-        chosen = isinstance(first, Name) and isinstance(self.names.meanings(first)[0], Local)
-        if truth is None or chosen or not isinstance(last, Num) or sense * own >= 0:
-            return ""
-        size = self.reader.quantity(last).scaled(sense / abs(meaning.factor))
-        return meaning.variable if by_truth_alone(size, truth) else ""
 
     def _holds_turned(self, relation: Relation, variable: str) -> bool:
         """Judge a chain with a name drawn the other way; tell whether it holds."""
@@ -406,17 +355,6 @@ class Relations(Wordings):
                     self._state(self.subject, right.constant.scaled(sign), True)
                     return
 
-    def _is_rule(self, relation: Relation) -> bool:
-        """Tell whether a line only states a rule in letters: `M = F d`, `t = T/L`."""
-        nodes, names = relation.nodes, relation.named
-        plain = all(n.value in (0.5, 2, 3, 4, 8) for n in nodes if isinstance(n, Num) and n.text)
-        if not plain or len(names) < 3 or self.figure.structure.letters:
-            return False
-        meanings = [self.reader.meaning(name) for name in names]
-        own = [m for m in meanings if isinstance(m, Local)]
-        free = any(m.key not in self.ledger.locals for m in own)
-        return free and len(own) == len(meanings)
-
     def _pair_marked(
         self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]
     ) -> None:
@@ -429,46 +367,6 @@ class Relations(Wordings):
             self._numbers(relation, index, left.constant, right.constant, marks)
             return
         self._equation(relation, index, left, right, marks)
-
-    def _whole(self, name: Name) -> bool:
-        """Tell whether a name stands for a force and not for a component of it."""
-        meaning = self.reader.meaning(name)
-        part = isinstance(meaning, Unknown) and "-" in meaning.variable
-        return not part or derived.same(abs(getattr(meaning, "factor", 1.0)), 1.0, 1e-9)
-
-    def _ratio(self, relation: Relation, index: int) -> bool:
-        """Judge `A_y/A_x = 3/4` as A_y = (3/4) A_x, `tan α = 5/F` as F tan α = 5.
-
-        Tells whether the line is of that form.
-        """
-        side, other = relation.sides[index : index + 2]
-        if not isinstance(side, Div) or not isinstance(side.bottom, Name):
-            side, other = other, side  # tan α = P/F
-        if not isinstance(side, Div) or not isinstance(side.bottom, Name):
-            return False
-        try:
-            share = self.reader.evaluate(other)
-            top, bottom = self.reader.form(side.top), self.reader.form(side.bottom)
-        except NotLinear:
-            return False
-        if not bottom.coefficients or not share.centre:
-            return False
-        if not top.coefficients and self._has_value(side.bottom):
-            return False
-        scaled = [replace(t, coefficient=t.coefficient.times(share)) for t in bottom.terms]
-        difference = top.minus(Form(tuple(scaled)), 1)
-        loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
-        if loose and not self.alone and self._settles(difference, loose):
-            return True
-        self._judge_sum(relation, index, difference)
-        return True
-
-    def _has_value(self, name: Name) -> bool:
-        try:
-            self.reader.evaluate(name)
-        except NotLinear:
-            return False
-        return True
 
     def _equation(
         self,

@@ -1,0 +1,83 @@
+"""Ratios of forces, rules in letters, and sizes told with their sense in words."""
+
+from dataclasses import replace
+
+from verifier.checking import derived
+from verifier.checking.following import by_truth_alone
+from verifier.checking.forms import Form, NotLinear
+from verifier.checking.names import Local, Unknown
+from verifier.checking.wordings import Wordings
+from verifier.notation.tree import Div, Name, Num, Relation
+
+
+class Ratios(Wordings):
+    """Judges what is said of forces by their ratios and sizes."""
+
+    def _ratio(self, relation: Relation, index: int) -> bool:
+        """Judge `A_y/A_x = 3/4` as A_y = (3/4) A_x, `tan α = 5/F` as F tan α = 5.
+
+        Tells whether the line is of that form.
+        """
+        side, other = relation.sides[index : index + 2]
+        if not isinstance(side, Div) or not isinstance(side.bottom, Name):
+            side, other = other, side  # tan α = P/F
+        if not isinstance(side, Div) or not isinstance(side.bottom, Name):
+            return False
+        try:
+            share = self.reader.evaluate(other)
+            top, bottom = self.reader.form(side.top), self.reader.form(side.bottom)
+        except NotLinear:
+            return False
+        if not bottom.coefficients or not share.centre:
+            return False
+        if not top.coefficients and self._has_value(side.bottom):
+            return False
+        scaled = [replace(t, coefficient=t.coefficient.times(share)) for t in bottom.terms]
+        difference = top.minus(Form(tuple(scaled)), 1)
+        loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
+        if loose and not self.alone and self._settles(difference, loose):
+            return True
+        self._judge_sum(relation, index, difference)
+        return True
+
+    def _has_value(self, name: Name) -> bool:
+        try:
+            self.reader.evaluate(name)
+        except NotLinear:
+            return False
+        return True
+
+    def _is_rule(self, relation: Relation) -> bool:
+        """Tell whether a line only states a rule in letters: `M = F d`, `t = T/L`."""
+        nodes, names = relation.nodes, relation.named
+        plain = all(n.value in (0.5, 2, 3, 4, 8) for n in nodes if isinstance(n, Num) and n.text)
+        if not plain or len(names) < 3 or self.figure.structure.letters:
+            return False
+        meanings = [self.reader.meaning(name) for name in names]
+        own = [m for m in meanings if isinstance(m, Local)]
+        free = any(m.key not in self.ledger.locals for m in own)
+        return free and len(own) == len(meanings)
+
+    def _whole(self, name: Name) -> bool:
+        """Tell whether a name stands for a force and not for a component of it."""
+        meaning = self.reader.meaning(name)
+        part = isinstance(meaning, Unknown) and "-" in meaning.variable
+        return not part or derived.same(abs(getattr(meaning, "factor", 1.0)), 1.0, 1e-9)
+
+    def _told_against(self, relation: Relation) -> str:
+        """Return the force whose size a chain gives with its sense in words, '' for any other.
+
+        `M_A2 = 3·4 = 12 kNm clockwise` is right, whichever way M_A is counted elsewhere.
+        """
+        first, last = relation.sides[0], derived.bare_number(relation.sides[-1])
+        meaning = self.reader.meaning(first) if isinstance(first, Name) else None
+        if not isinstance(meaning, Unknown) or len(relation.sides) < 3 or not relation.marks:
+            return ""
+        truth = self.figure.true.get(meaning.variable)
+        sense = self._sense(relation.marks[-1], meaning.variable)
+        own = meaning.factor * self.reader.sense(meaning.variable)
+        chosen = isinstance(first, Name) and isinstance(self.names.meanings(first)[0], Local)
+        if truth is None or chosen or not isinstance(last, Num) or sense * own >= 0:
+            return ""
+        size = self.reader.quantity(last).scaled(sense / abs(meaning.factor))
+        return meaning.variable if by_truth_alone(size, truth) else ""

@@ -1,0 +1,42 @@
+"""What claims nothing of the figure's equilibrium is left out where it does not hold."""
+
+from verifier.checking.beyond import Kind, no_claim
+from verifier.checking.names import Unknown
+from verifier.checking.relations import Relations
+from verifier.notation.tree import Name, Num, Relation
+
+
+class Unclaimed(Relations):
+    """Judges relations with regard to whether they claim anything."""
+
+    def _relation(self, relation: Relation) -> None:
+        """Judge a relation; what claims nothing of the figure only where it holds."""
+        kind = self._no_claim(relation)
+        if not kind:
+            super()._relation(relation)
+            return
+        status, self.judged.status = self.judged.status, "remark"
+        kept, resultants, worked = self._keep(), self.resultants.copied(), self.worked.copied()
+        called = dict(self.out.called)
+        super()._relation(relation)
+        odd = self.judged.status in ("fault", "undecided", "carried")
+        apart = self.alone if kind == "supposed" else kind == "measure" and self._gives(relation)
+        if odd or apart:
+            self._restore(kept)
+            self.resultants, self.worked, self.out.called = resultants, worked, called
+            self.judged.notes.append("no claim about the figure's equilibrium")
+            self.last_side = None
+        self.judged.worsen(status)
+
+    def _no_claim(self, relation: Relation) -> Kind:
+        names = relation.named
+        written = [n for n in relation.nodes if isinstance(n, Num) and n.text]
+        numbers = [n.value for n in written if n.text not in ("π", "pi")]
+        own = len(names) > 1 and not (self.figure.structure.letters or self.alone)
+        own = own and not any(isinstance(self.reader.meaning(name), Unknown) for name in names)
+        return no_claim(relation, self.text, numbers, own)
+
+    def _gives(self, relation: Relation) -> bool:
+        """Tell whether a relation gives a force's name a value: the area A beside a reaction A."""
+        first = relation.sides[0]
+        return isinstance(first, Name) and isinstance(self.reader.meaning(first), Unknown)
