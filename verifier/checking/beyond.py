@@ -30,6 +30,11 @@ _ANOTHER = re.compile(
     r"|opción|pozycja|wariant)\s?(?:[2-9]|[B-D]|II+)\b",
     re.IGNORECASE,
 )
+_FORMULAS = re.compile(
+    r"\b(?:standard|generally|in general|formulae?|formulas|tables?|Formeln?|allgemein|Tabelle"
+    r"|formules?|fórmulas?|formul[ae]|wz[oó]r\w*)\b",
+    re.IGNORECASE,
+)
 _SENTENCE = re.compile(r"[.!?]\s+(?=[^\W\d_])")
 _BEHIND = re.compile(r"[^,;→⇒=]{0,14}")
 _PLAIN = (1, 2, 3, 4, 5, 6, 8, 12, 16, 24, 48, 384)
@@ -53,7 +58,7 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
     if _SUPPOSED.search(sentence) or _ROUGHLY.search(sentence) or _ANOTHER.search(text):
         return "supposed"
     plain = all(number in _PLAIN for number in numbers)
-    return "formula" if own and plain and len(relation.sides) > 1 else ""
+    return "formula" if own and plain and _FORMULAS.search(text) else ""
 
 
 __all__ = ["Kind", "no_claim"]
