@@ -40,6 +40,12 @@ from verifier.notation.tree import (
 _WHERE = re.compile(
     r"[\s,;:([]*(?:with|where|for|mit|wobei|wo|avec|où|con|donde|dove|gdzie|z|przy)?[\s:]*"
 )
+_USUAL = re.compile(  # `tension positive: AC = −7.5`, whatever was drawn above
+    r"\btension[- ](?:is )?positive\b|\bpositive (?:for|in|=|is) tension\b|\btension \(?\+\)?[ :,]"
+    r"|\bZug(?:kräfte)?(?: ist| sind)? positiv|\btraction positive\b|\btracci[óo]n positiva\b"
+    r"|\btrazione positiva\b|\brozciąganie dodatnie\b",
+    re.IGNORECASE,
+)
 _COEFFICIENTS = re.compile(r"\btension coefficients?\b", re.IGNORECASE)
 
 
@@ -140,12 +146,16 @@ class Course(Unclaimed):
         self.texts[line.number] = line.whole
         self.judged = self.out.lines.setdefault(line.number, Judged())
         self._look_ahead(line)
+        senses = self.reader.senses
+        if _USUAL.search(line.text) and any(isinstance(part, Relation) for part in line.parts):
+            self.reader.senses = {v: s for v, s in senses.items() if "-" not in v}
         self.symmetric = any(isinstance(p, Mark) and p.meaning == "symmetry" for p in line.parts)
         for part in self._points_named(label_first(line)):
             if id(part) in self.withdrawn:
                 self.judged.notes.append("withdrawn by the writer")
             else:
                 self._part(part)
+        self.reader.senses = senses
 
     def _points_named(self, parts: tuple[Part, ...]) -> Iterator[Part]:
         """Yield a line's parts; below a section, `C: 4 S = 6·32,5` takes moments about C.

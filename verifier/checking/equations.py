@@ -1,5 +1,6 @@
 """Sums and other equations: right, following, or at fault and why."""
 
+import math
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
@@ -126,7 +127,10 @@ class Equations(Blaming):
             return False
         if self.alone or any(name not in self.figure.true for name in form.coefficients):
             return False
-        sizes = [abs(self.figure.true[name]) for name in form.coefficients]
+        sizes = [
+            self._whole_size(side, name)
+            for side, name in zip(sides, form.coefficients, strict=True)
+        ]
         alike = derived.same(sizes[0], sizes[1], 1e-6) and not self._opposed_bars(form)
         if self._true(form) or alike:
             self.judged.worsen("agrees")
@@ -145,6 +149,16 @@ class Equations(Blaming):
         )
         self._learn(form, True)
         return True
+
+    def _whole_size(self, name: Expr, variable: str) -> float:
+        """Return the size of a force, of a pin's reaction named by its joint alone the whole."""
+        size = abs(self.figure.true[variable])
+        joint = name.sub or name.base if isinstance(name, Name) else ""
+        parts = [self.figure.true.get(f"reaction {joint} {axis}") for axis in "xy"]
+        if not isinstance(name, Name) or joint not in variable.split() or None in parts:
+            return size
+        plain = name.base in (joint, "R", "F", "N")
+        return math.hypot(*(part or 0.0 for part in parts)) if plain else size
 
     def _taken_whole(self, relation: Relation, index: int, form: Form) -> bool:
         """Tell equal forces that are each given what they carry together: `A = B = 6·3`."""

@@ -9,7 +9,7 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import three_figures
-from verifier.checking.names import ACROSS_OR_UP, key_of
+from verifier.checking.names import key_of
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import close
 from verifier.checking.sums import Fit
@@ -87,8 +87,6 @@ class Following(Equations):
         letters = self.reader.letters_of(variable)
         _, drawn = self.reader.aliases.get(key_of(name), (variable, 1.0))
         turned = name.sub[-1:] in ("x", "y") and self.reader.sense(variable) * drawn < 0
-        again = name.base in ACROSS_OR_UP and self.reader.sense(variable) * drawn < 0
-        turned = turned or (again and variable in self.out.stated)  # H_B = −128 beside ΣF_x
         turned = turned and not self.context.fresh  # what a sum gives is in the sum's sense
         return turned or (bool(letters) and key_of(name) not in letters)
 

@@ -17,11 +17,13 @@ from verifier.checking.figure import Figure
 from verifier.checking.lettered import bar_lettered
 from verifier.checking.loadgroups import parted
 from verifier.checking.nameless import told_without_name
+from verifier.checking.names import Dictionary
 from verifier.checking.partloads import under_some_loads
 from verifier.checking.shares import plan_of
 from verifier.checking.spoken import spoken
 from verifier.checking.state import Judged, Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
+from verifier.checking.tasks import own_task
 from verifier.checking.trial import Trial
 from verifier.checking.unnamed import letter_named, wrong_units
 from verifier.checking.written import Written
@@ -58,7 +60,9 @@ def judge(
         trial = AloneTrial(written)
     else:
         values = solution.values if isinstance(solution, Solution) else {}
-        trial = trial_of(Figure(structure, values), written)
+        figure = Figure(structure, values)
+        written = own_task(written, figure, Dictionary(figure))
+        trial = trial_of(figure, written)
     choice = letter_named(trial, bar_lettered(trial, trial.best()))
     trial, choice = spoken(trial, choice)
     known = solution if isinstance(solution, Solution) else None

@@ -27,6 +27,7 @@ _PART_WORDS = frozenset(
         *("angle", "height", "total", "lever", "arm", "hebelarm", "braccio", "brazo", "ramię"),
     )
 )
+_PULLS_TO = ("F", "T", "S", "N", "P", "Z")
 _SMALL = re.compile(r"([RVHM])_?([a-z])([xy]?)")
 _BARS = frozenset(
     ("link", "strut", "tie", "cable", "rope", "guy", "stay", "bar", "rod", "chain", "member")
@@ -143,8 +144,20 @@ class Dictionary:
             if joint is not None and (joint in self.figure.reactions or asked) and not found:
                 found += self._reaction(joint, "")
             found = found or self._in_capitals(name)
+            found += [m for m in self._bar_to(name) if m not in found]
             self._answers[place] = (*found, Local(key_of(name)))
         return self._answers[place]
+
+    def _bar_to(self, name: Name) -> list[Meaning]:
+        """Return the only bar that ends at the support A for F_A: two ropes hang from A and B."""
+        joint = self._joints.get(canonical(name.sub), "")
+        held = joint in self.figure.reactions and not any(
+            joint in body.points for body in self.figure.structure.bodies
+        )
+        if name.base not in _PULLS_TO or not held:
+            return []
+        bars = [item for ends, item in self.figure.member_ends.items() if joint in ends]
+        return self._item(bars[0]) if len(bars) == 1 else []
 
     def _in_capitals(self, name: Name) -> list[Meaning]:
         """Resolve a reaction whose joint is written small, `Rb` at B, where none is called b."""

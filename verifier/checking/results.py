@@ -7,7 +7,7 @@ from verifier.checking import concluded, derived
 from verifier.checking.following import Following, by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
-from verifier.checking.names import Unknown, key_of
+from verifier.checking.names import ACROSS_OR_UP, Unknown, key_of
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import Slip, close
 from verifier.notation.tree import (
@@ -175,7 +175,11 @@ class Results(Following):
         other = told.own.scaled(-1.0)
         true = told.truth is not None and by_truth_alone(other, told.truth)
         fits = (true or told.follows(other)) and other.centre * told.sense >= 0
-        if not fits or not self._other_way(told.relation, told.index, told.variable):
+        again = true and self._told_before(told.variable)
+        name = told.relation.sides[told.index]
+        across = isinstance(name, Name) and name.base in ACROSS_OR_UP
+        again = again or (self.alone and across and self._told_before(told.variable))
+        if not fits or not (again or self._other_way(told.relation, told.index, told.variable)):
             return False
         self._acknowledge(told.variable, other, told.tainted and not true)
         first = told.relation.sides[told.index]
@@ -191,6 +195,10 @@ class Results(Following):
             )  # fmt: skip
             self.turned_back[told.variable] = Slip(self.line, lost, "the equation above")
         return True
+
+    def _told_before(self, variable: str) -> bool:
+        """Tell whether a force is told again: `S = 7.5 (C)`, and in a table below AC = −7.5."""
+        return variable in self.out.stated and not variable.startswith("pin ")
 
     def _in_wrong_sense(self, told: Claimed) -> bool:
         """Blame the sense of a value that is right but for it."""
@@ -326,6 +334,10 @@ class Results(Following):
         marks = relation.marks[-1] if len(relation.marks) == len(relation.sides) else ()
         if len(relation.sides) == 2:
             before = value
+        truth = self.figure.true.get(meaning.variable, 0.0)
+        if truth and by_truth_alone(value.scaled(-1.0), truth) and not marks:
+            again = self._told_before(meaning.variable)
+            value = value.scaled(-1.0) if again else value
         sense = self._sense(marks, meaning.variable)
         self.sizes = self.sizes or (sense < 0 < value.centre * factor)
         if sense and before.centre * sense < -1e-9:
