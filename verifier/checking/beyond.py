@@ -58,7 +58,8 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
     if _SUPPOSED.search(sentence) or _ROUGHLY.search(sentence) or _ANOTHER.search(text):
         return "supposed"
     plain = all(number in _PLAIN for number in numbers)
-    return "formula" if own and plain and _FORMULAS.search(text) else ""
+    told = _FORMULAS.search(text) is not None or text.lstrip().startswith("|")  # a table's cell
+    return "formula" if own and plain and told else ""
 
 
 __all__ = ["Kind", "no_claim"]

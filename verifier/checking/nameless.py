@@ -106,6 +106,10 @@ def _told(
 _FORCE = re.compile(
     r"(?<![\w.,])(?P<size>\d+(?:[.,]\d+)?)\s?(?P<unit>[kM]?N|kips?|k|lbf?|lbs|kgf?|kp)(?![\w·*])"
 )
+_MOMENT = re.compile(
+    r"(?<![\w.,])(?P<size>\d+(?:[.,]\d+)?)\s?(?P<force>[kM]?N|kips?|lbf?|kgf)[ ·*.-]?(?P<long>m|mm|ft|in)"
+    r"(?![\w·*])"
+)
 _WAY_AHEAD = re.compile(  # `pushes left with 8 kN`
     r"(?P<way>(?:to the |nach )?[^\W\d]+) (?:with|mit|avec|con|by|of)\s$", re.IGNORECASE
 )
@@ -126,6 +130,7 @@ def _in_words(figure: Figure, written: Sequence[Written]) -> Iterator[tuple[floa
         unread = any(isinstance(part, Unread) for part in parts)
         if reckons or unread or _LOADS.search(text):
             continue
+        yield from _turns(figure, text)
         for match in _FORCE.finditer(text):
             unit = units.FORCE.get({"k": "kip", "kips": "kip", "lb": "lbf", "lbs": "lbf"}.get(
                 match["unit"], "kgf" if kilos else match["unit"]
@@ -136,6 +141,18 @@ def _in_words(figure: Figure, written: Sequence[Written]) -> Iterator[tuple[floa
             if unit is not None and mark is not None and mark.meaning in SENSES:
                 size = float(match["size"].replace(",", "."))
                 yield size * unit / units.FORCE[figure.structure.force_unit], mark.meaning
+
+
+def _turns(figure: Figure, text: str) -> Iterator[tuple[float, str]]:
+    """Yield moments with their senses: `10 kNm ↺`."""
+    sheet = figure.structure
+    for match in _MOMENT.finditer(text):
+        force = units.FORCE.get({"kips": "kip", "lb": "lbf"}.get(match["force"], match["force"]))
+        mark = mark_at(text, match.end(), len(text))
+        if force is not None and mark is not None and "clockwise" in mark.meaning:
+            size = float(match["size"].replace(",", ".")) * force * units.LENGTH[match["long"]]
+            scale = units.FORCE[sheet.force_unit] * units.LENGTH[sheet.length_unit]
+            yield size / scale, mark.meaning
 
 
 __all__ = ["told_without_name"]

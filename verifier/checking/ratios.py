@@ -7,7 +7,7 @@ from verifier.checking.following import by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.names import Local, Unknown
 from verifier.checking.wordings import Wordings
-from verifier.notation.tree import Div, Name, Num, Relation
+from verifier.notation.tree import Div, Expr, Name, Num, Relation, walk
 
 
 class Ratios(Wordings):
@@ -81,3 +81,27 @@ class Ratios(Wordings):
             return ""
         size = self.reader.quantity(last).scaled(sense / abs(meaning.factor))
         return meaning.variable if by_truth_alone(size, truth) else ""
+
+    def _without_formulas(self, relation: Relation) -> Relation:
+        """Leave out sides in letters without values that numbers follow: `EF = −M_B/h = −18/2`."""
+        kept = [
+            index
+            for index, side in enumerate(relation.sides)
+            if index in (0, len(relation.sides) - 1)
+            or any(isinstance(node, Name) for node in walk(relation.sides[index + 1]))
+            or not self._without_value(side)
+        ]
+        if len(kept) == len(relation.sides):
+            return relation
+        marks = tuple(relation.marks[i] for i in kept) if relation.marks else ()
+        sides = tuple(relation.sides[i] for i in kept)
+        return replace(relation, sides=sides, ops=relation.ops[: len(kept) - 1], marks=marks)
+
+    def _without_value(self, side: Expr) -> bool:
+        if not any(isinstance(node, Name) for node in walk(side)):
+            return False
+        try:
+            self.reader.form(side)
+        except NotLinear:
+            return True
+        return False

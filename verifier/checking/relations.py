@@ -264,7 +264,7 @@ class Relations(Ratios):
             own = relation.marks or ((),) * len(sides)
             taken = moved(self.last_side, relation.span[0])
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
-        relation = self._without_phrases(relation)
+        relation = self._without_formulas(self._without_phrases(relation))
         sides = relation.sides
         if self._idle(relation) or self._in_words(relation) or self._runs(relation):
             return

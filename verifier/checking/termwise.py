@@ -72,7 +72,8 @@ def rounds_each(left: Form, right: Form) -> bool:
 
 def _rounds(before: Term, after: Term) -> bool:
     wanted, have = before.coefficient.centre, after.coefficient.centre
-    numbers = [f.expr for f in after.factors if isinstance(f.expr, Num) and f.expr.value]
+    above = (f.expr for f in after.factors if f.power > 0)  # what all is divided by stays
+    numbers = [expr for expr in above if isinstance(expr, Num) and expr.value]
     if before.variable or after.variable or len(numbers) != 1:
         return False
     step = half_width(numbers[0]) * abs(have / numbers[0].value)

@@ -1,7 +1,7 @@
 """What claims nothing of the figure's equilibrium is left out where it does not hold."""
 
 from verifier.checking.beyond import Kind, no_claim
-from verifier.checking.names import Unknown
+from verifier.checking.names import Local, Unknown
 from verifier.checking.relations import Relations
 from verifier.notation.tree import Name, Num, Relation
 
@@ -33,7 +33,7 @@ class Unclaimed(Relations):
         written = [n for n in relation.nodes if isinstance(n, Num) and n.text]
         numbers = [n.value for n in written if n.text not in ("π", "pi")]
         own = len(names) > 1 and not (self.figure.structure.letters or self.alone)
-        own = own and not any(isinstance(self.reader.meaning(name), Unknown) for name in names)
+        own = own and all(isinstance(self.names.meanings(name)[0], Local) for name in names)
         return no_claim(relation, self.text, numbers, own)
 
     def _gives(self, relation: Relation) -> bool:

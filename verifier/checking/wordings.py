@@ -223,7 +223,7 @@ class Wordings(Definitions):
             return False
         meanings = [self.reader.meaning(name) for name in names]
         own = [m for m in meanings if isinstance(m, Local) and m.key not in self.ledger.locals]
-        small = all(m.key.islower() or m.key == "L" for m in own)
+        small = all(m.key.islower() or m.key == "L" or m.key[0] in "MVQ" for m in own)
         return bool(own) and small and not any(isinstance(m, Unknown) for m in meanings)
 
     def _bends(self, relation: Relation) -> bool:

@@ -47,7 +47,17 @@ _REMARK = re.compile(
 _INDEXED = re.compile(
     r"^\s*Σ\s?[A-Za-z]_?i\s?[·*×]?\s?[a-z]_?i\s*=(?=.*=)"
 )  # Σ P_i x_i = 4·3 + 5 = 17
+_TOTAL = re.compile(  # `A = ΣF − B = 10 − 3.8`
+    r"=\s*Σ\s?[A-Za-z]_?i?\s*(?:[-+]\s*[A-Z]_?\w{0,2}\s*)*(?==)"
+)
 _PICTURES = re.compile("[\U0001f300-\U0001faff\ufe0f❓❗⭐]")
+_MEASURED = re.compile(  # `AC: 8,5 cm → −8,5 kN`, in a drawing to scale
+    r"^(?P<name>\s*[A-Z]\w{0,4}'?)\s?[:=]?\s*\d[\d.,]*\s?(?:cm|mm|in|Zoll)\s*"
+    r"(?:→|->|=>|≙|=|entspr\w+|i\.e\.)\s*(?=[-+]?\s?\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf)\b)"
+)
+_VALUED = re.compile(  # `AB: −6 − 7.21·3/√13 = −12 kN`
+    r"^(?P<name>\s*(?:(?![MF])[A-Z][A-Z]|[A-Z]\d[A-Z]\d))\s?:\s(?=[-+\s]*[\d(√][^=:;,]*=\s*[-+]?\s?\d[^=:]*$)"
+)
 _RATIO = r"[^\s:=;,]+(?:\s[^\s:=;,]+){0,2}"
 _RATIOS = re.compile(rf"\s*{_RATIO}\s:\s{_RATIO}(?:\s=\s{_RATIO}\s:\s{_RATIO})+[\s.]*")
 _BAR = r"[A-Z]\d?'?-?[A-Z]\d?'?"
@@ -74,14 +84,16 @@ def cleared(text: str) -> str:
         text = _MINUTES.sub(_in_degrees, text)
     if "=" in text:
         text = _REMARK.sub(lambda m: "=".rjust(len(m.group())), text)
-        text = _INDEXED.sub(_blank, text)
+        text = _TOTAL.sub(_blank, _INDEXED.sub(_blank, text))
     if "?" in text:
         text = _ASKED.sub(_blank, text)
     if "(" in text and "=" not in _TOLD_ASIDE.sub("", text):
         text = _TOLD_ASIDE.sub(lambda m: f";{m['told']};", text)  # `OA (α = 126.9°) and OB`
     if ":" in text and _RATIOS.fullmatch(text):
         return text.replace(":", "/")  # 90 : 0.75 = S_AB : 1
+    text = _MEASURED.sub(lambda m: m["name"] + "=".rjust(len(m.group()) - len(m["name"])), text)
     if "=" in text:
+        text = _VALUED.sub(lambda m: m["name"] + "=".rjust(len(m.group()) - len(m["name"])), text)
         text = _TURNED.sub(lambda m: f"{m['label']}:", text)
         text = _ROMAN.sub(_blank, text)
         text = _ABOUT.sub(lambda m: f"{m['about']}:", text)

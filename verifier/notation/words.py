@@ -52,7 +52,8 @@ STOP = frozenset(
     que qui sul sus tal też tra un una uno wir ya zum zur że ad al au are bei ce ces did do has
     our out us vom was we sag hog
     carries lleva niesie porte przenosi soporta supporte trägt überträgt
-    udl above act acting acts ainsi all allora alors also an and ans are as assume asta at auf aus
+    udl says said
+    above act acting acts ainsi all allora alors also an and ans are as assume asta at auf aus
     avec bar be beam because below both but by check checks comp compression con da daraus
     das de del dem den der des di die direction dla do donc down downward downwards du
     dunque e e.g. each eg el en entonces eq eqn equal equals equation es est et find folgt
