@@ -107,7 +107,8 @@ _FORCE = re.compile(
     r"(?<![\w.,])(?P<size>\d+(?:[.,]\d+)?)\s?(?P<unit>[kM]?N|kips?|k|lbf?|lbs|kgf?|kp)(?![\w·*])"
 )
 _MOMENT = re.compile(
-    r"(?<![\w.,])(?P<size>\d+(?:[.,]\d+)?)\s?(?P<force>[kM]?N|kips?|lbf?|kgf)[ ·*.-]?(?P<long>m|mm|ft|in)"
+    r"(?<![\w.,])(?P<size>\d+(?:[.,]\d+)?)\s?(?P<force>[kM]?N|kips?|lbf?|kgf)[ ·*.-]?"
+    r"(?P<long>m|mm|ft|in)"
     r"(?![\w·*])"
 )
 _WAY_AHEAD = re.compile(  # `pushes left with 8 kN`

@@ -175,10 +175,11 @@ class Results(Following):
         other = told.own.scaled(-1.0)
         true = told.truth is not None and by_truth_alone(other, told.truth)
         fits = (true or told.follows(other)) and other.centre * told.sense >= 0
-        again = true and self._told_before(told.variable)
+        drawn = told.factor < 0  # as written it is counted right, up or in tension
+        again = true and drawn and self._told_before(told.variable)
         name = told.relation.sides[told.index]
         across = isinstance(name, Name) and name.base in ACROSS_OR_UP
-        again = again or (self.alone and across and self._told_before(told.variable))
+        again = again or (self.alone and drawn and across and self._told_before(told.variable))
         if not fits or not (again or self._other_way(told.relation, told.index, told.variable)):
             return False
         self._acknowledge(told.variable, other, told.tainted and not true)
@@ -335,7 +336,7 @@ class Results(Following):
         if len(relation.sides) == 2:
             before = value
         truth = self.figure.true.get(meaning.variable, 0.0)
-        if truth and by_truth_alone(value.scaled(-1.0), truth) and not marks:
+        if truth and factor < 0 and by_truth_alone(value.scaled(-1.0), truth) and not marks:
             again = self._told_before(meaning.variable)
             value = value.scaled(-1.0) if again else value
         sense = self._sense(marks, meaning.variable)
