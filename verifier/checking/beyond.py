@@ -11,7 +11,7 @@ Kind = Literal["", "measure", "supposed", "formula"]
 _MEASURE = re.compile(
     r"\d\s?(?:mm|cm|dm|m|in|ft)\s?(?:[²³⁴]|\^\{?[234]\}?)|\d\s?(?:[kM]?N|kips?|k|lbs?|lbf)\s?/\s?"
     r"(?:mm|cm|m|in|ft)\s?(?:[²³]|\^\{?[23]\}?)"
-    r"|\d\s?(?:[kMG]?Pa|psi|psf|ksi|[kM]?N/mm2|kN/cm2)\b|\d\s?%"
+    r"|\d\s?(?:[kMG]Pa|psi|psf|ksi|[kM]?N/mm2|kN/cm2)\b|\d\s?%"
 )
 _MATERIAL = ("σ", "τ", "ε", "λ")
 _SUPPOSED = re.compile(
@@ -47,9 +47,9 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
     """
     start, end = relation.span
     behind = _BEHIND.match(text, end)
-    said = text[start : behind.end() if behind else end]
+    last = text[relation.sides[-1].span[0] : behind.end() if behind else end]
     first = relation.sides[0]
-    if _MEASURE.search(said) or (isinstance(first, Name) and first.base[:1] in _MATERIAL):
+    if _MEASURE.search(last) or (isinstance(first, Name) and first.base[:1] in _MATERIAL):
         return "measure"
     breaks = [match.end() for match in _SENTENCE.finditer(text)]
     begins = max((at for at in breaks if at <= start), default=0)

@@ -182,6 +182,16 @@ class Figure:
             found |= near if len(level) == 1 else set()
         return found
 
+    def loads_about(self, joint: str) -> float:
+        """Return the moment of all the loads about a joint, anticlockwise positive."""
+        letters, (px, py) = self.structure.letters, self.points[joint]
+        total = sum(couple.moment.number(letters) for couple in self.couples)
+        for force in self.forces:
+            x, y = (coordinate.number(letters) for coordinate in force.at)
+            across, up = (part.number(letters) for part in force.direction)
+            total += force.size.number(letters) * ((x - px) * up - (y - py) * across)
+        return total
+
     def midspan(self) -> set[str]:
         """Return the joints of bodies that lie midway between two supports, none in between."""
         xs = sorted(self.points[joint][0] for joint in self.reactions)

@@ -1,6 +1,7 @@
 """Ratios of forces, rules in letters, and sizes told with their sense in words."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 from verifier.checking import derived
 from verifier.checking.following import by_truth_alone
@@ -105,3 +106,30 @@ class Ratios(Wordings):
         except NotLinear:
             return True
         return False
+
+    def _loads_alone(self, relation: Relation) -> bool:
+        """Take `M_A = 3(−30) − 1(10) = −100` as the moment of the loads about a hinge at A.
+
+        Nothing is fixed there and no moment asked for.
+        """
+        first = relation.sides[0]
+        meaning = self.reader.meaning(first) if isinstance(first, Name) else None
+        variable = meaning.variable if isinstance(meaning, Unknown) else ""
+        joint = variable.removeprefix("moment at ").partition(",")[0]
+        asked = any(item.startswith("moment at ") for item in self.figure.structure.find)
+        if joint == variable or asked or self.alone or joint not in self.figure.reactions:
+            return False
+        relation = self._without_formulas(relation)
+        if any(isinstance(node, Name) for side in relation.sides[1:] for node in walk(side)):
+            return False
+        try:
+            values = [self.reader.evaluate(side) for side in relation.sides[1:]]
+        except NotLinear:
+            return False
+        whole = self.figure.loads_about(joint)
+        if not values or not derived.same(abs(values[-1].centre), abs(whole), 5e-3):
+            return False
+        for index, (one, other) in enumerate(pairwise(values), 1):
+            self._numbers(relation, index, one, other, ())
+        self.judged.worsen("agrees")
+        return True

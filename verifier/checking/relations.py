@@ -274,7 +274,7 @@ class Relations(Ratios):
             return
         if self._tallies(relation) or self._same_loads(relation) or self._bends(relation):
             return
-        if self._along(relation):
+        if self._along(relation) or self._loads_alone(relation):
             return
         if self._by_formula(relation):
             if len(sides) < 3:
