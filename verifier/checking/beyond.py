@@ -13,7 +13,7 @@ _MEASURE = re.compile(
     r"(?:mm|cm|m|in|ft)\s?(?:[²³]|\^\{?[23]\}?)"
     r"|\d\s?(?:[kMG]Pa|psi|psf|ksi|[kM]?N/mm2|kN/cm2)\b|\d\s?%"
 )
-_MATERIAL = ("σ", "τ", "ε", "λ")
+_MATERIAL = ("σ", "τ", "ε", "λ", "δ")
 _SUPPOSED = re.compile(
     r"\b(?:would|were|had it been|could have|wären?|würden?|hätten?|stünden?|serait|seraient|aurait"
     r"|sería[n]?|fuera[n]?|sarebbe(?:ro)?|fosse(?:ro)?|byłoby|byłaby|gdyby|seriam?|zou(?:den)?)\b",
@@ -37,7 +37,7 @@ _FORMULAS = re.compile(
 )
 _SENTENCE = re.compile(r"[.!?]\s+(?=[^\W\d_])")
 _BEHIND = re.compile(r"[^,;→⇒=]{0,14}")
-_PLAIN = (1, 2, 3, 4, 5, 6, 8, 12, 16, 24, 48, 384)
+PLAIN = (0.5, 1, 2, 3, 4, 5, 6, 8, 12, 16, 24, 48, 384)
 
 
 def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> Kind:
@@ -57,9 +57,9 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
     sentence = text[begins:ends]
     if _SUPPOSED.search(sentence) or _ROUGHLY.search(sentence) or _ANOTHER.search(text):
         return "supposed"
-    plain = all(number in _PLAIN for number in numbers)
+    plain = all(number in PLAIN for number in numbers)
     told = _FORMULAS.search(text) is not None or text.lstrip().startswith("|")  # a table's cell
     return "formula" if own and plain and told else ""
 
 
-__all__ = ["Kind", "no_claim"]
+__all__ = ["PLAIN", "Kind", "no_claim"]

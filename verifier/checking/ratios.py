@@ -4,6 +4,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from verifier.checking import derived
+from verifier.checking.beyond import PLAIN
 from verifier.checking.following import by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.names import Local, Unknown
@@ -51,7 +52,8 @@ class Ratios(Wordings):
     def _is_rule(self, relation: Relation) -> bool:
         """Tell whether a line only states a rule in letters: `M = F d`, `t = T/L`."""
         nodes, names = relation.nodes, relation.named
-        plain = all(n.value in (0.5, 2, 3, 4, 8) for n in nodes if isinstance(n, Num) and n.text)
+        numbers = [n for n in nodes if isinstance(n, Num) and n.text not in ("", "π", "pi")]
+        plain = all(number.value in PLAIN for number in numbers)
         if not plain or len(names) < 3 or self.figure.structure.letters:
             return False
         meanings = [self.reader.meaning(name) for name in names]
