@@ -56,7 +56,7 @@ _MEASURED = re.compile(  # `AC: 8,5 cm → −8,5 kN`, in a drawing to scale
     r"(?:→|->|=>|≙|=|entspr\w+|i\.e\.)\s*(?=[-+]?\s?\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf)\b)"
 )
 _VALUED = re.compile(  # `AB: −6 − 7.21·3/√13 = −12 kN`
-    r"^(?P<name>\s*(?:(?![MF])[A-Z][A-Z]|[A-Z]\d[A-Z]\d))\s?:\s(?=[-+\s]*[\d(√][^=:;,]*=\s*[-+]?\s?\d[^=:]*$)"
+    r"^(?P<name>\s*(?:(?![MF]|CW|BM|SF|NB|OK|LH|RH)[A-Z][A-Z]|[A-Z]\d[A-Z]\d))\s?:\s(?=[-+\s]*[\d(√][^=:;,]*=\s*[-+]?\s?\d[^=:]*$)"
 )
 _RATIO = r"[^\s:=;,]+(?:\s[^\s:=;,]+){0,2}"
 _RATIOS = re.compile(rf"\s*{_RATIO}\s:\s{_RATIO}(?:\s=\s{_RATIO}\s:\s{_RATIO})+[\s.]*")

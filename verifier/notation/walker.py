@@ -119,12 +119,15 @@ class LineReader:
 
     def _run(self, strike: bool) -> list[Part]:
         self._mask(strike)
-        self.text = inner.spelt(masks.told(asides.cleared(self.text)))
+        cleared = asides.cleared(self.text)
+        if self.text.strip() and not cleared.strip():
+            return [Prose(self.source.span(0, self.end))]
+        self.text = inner.spelt(masks.told(cleared))
         if self.lex.force == "kip":
             self.text = masks.kips(self.text)
         if self.text != self.source.text:
             self.source = replace(self.source, text=self.text)
-        if masks.MATRIX.search(self.text) or not self.text.strip():
+        if masks.MATRIX.search(self.text):
             return [Prose(self.source.span(0, self.end))]
         begins = len(self.text) - len(self.text.lstrip())
         along = masks.FUNCTION.match(self.text) and not self._inner_at(begins)
