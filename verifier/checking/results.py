@@ -177,15 +177,15 @@ class Results(Following):
         fits = (true or told.follows(other)) and other.centre * told.sense >= 0
         drawn = told.factor < 0  # as written it is counted right, up or in tension
         again = true and drawn and self._told_before(told.variable)
-        name = told.relation.sides[told.index]
-        across = isinstance(name, Name) and name.base in ACROSS_OR_UP
+        first = told.relation.sides[told.index]
+        across = isinstance(first, Name) and first.base in ACROSS_OR_UP
         again = again or (self.alone and drawn and across and self._told_before(told.variable))
         if not fits or not (again or self._other_way(told.relation, told.index, told.variable)):
             return False
         self._acknowledge(told.variable, other, told.tainted and not true)
-        first = told.relation.sides[told.index]
         letters = self.reader.letters_of(told.variable)
         own = isinstance(first, Name) and (not letters or key_of(first) in letters)
+        own = own and not again
         if true and own and told.known is not None and not told.variable.startswith("pin "):
             name = self.out.called.get(told.variable, told.variable)
             span, written = told.side.span, self._written(told.side)
