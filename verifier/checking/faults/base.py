@@ -75,9 +75,9 @@ class Pair:
     figure: Figure
     positive: str = ""
 
-    def near(self, ratio: float) -> bool:
-        """Tell whether the pair's ratio is a given one, within rounding."""
-        return abs(self.ratio - ratio) <= (self.slack + RATIO_NOISE) * abs(ratio)
+    def near(self, ratio: float, more: float = 0.0) -> bool:
+        """Tell whether the pair's ratio is a given one, within rounding and `more` of its own."""
+        return abs(self.ratio - ratio) <= (self.slack + RATIO_NOISE + more) * abs(ratio)
 
     @property
     def words(self) -> str:
