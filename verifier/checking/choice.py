@@ -4,7 +4,8 @@ from dataclasses import dataclass, replace
 
 _FLIP_PRICE = 0.3
 _ASKEW = 0.05
-_PARTED = 0.3
+_PARTED, _ASUNDER = 0.3, 11.0
+"""The price of R_x and R_y that are no parts of one force, and of those at two joints."""
 
 
 @dataclass(frozen=True)
@@ -26,19 +27,23 @@ class Choice:
             _FLIP_PRICE * flips
             + 0.01 * turned
             + _ASKEW * self._askew()
-            + _PARTED * self._parted()
+            + self._parted()
             + sum(-0.4 if sure else 0.1 for _, (_, sure) in self.distrust)
         )
 
-    def _parted(self) -> int:
-        """Count the names such as R_x and R_y whose forces act at different joints."""
+    def _parted(self) -> float:
+        """Return the price of names such as R_x and R_y whose forces act at different joints."""
         given = dict(self.aliases)
         pairs = (
             (given[key][0].split()[:2], given[f"{key[:-1]}y"][0].split()[:2])
             for key in given
             if key[-1:] == "x" and f"{key[:-1]}y" in given
         )
-        return sum(1 for mine, other in pairs if mine != other)
+        return sum(
+            _ASUNDER if len(mine) == len(other) == 2 and mine[-1] != other[-1] else _PARTED
+            for mine, other in pairs
+            if mine != other
+        )
 
     def _askew(self) -> int:
         """Count the pins whose parts along x and y are drawn against each other.
