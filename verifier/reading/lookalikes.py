@@ -46,6 +46,9 @@ _BULLET = re.compile(
     r"|[xX]\s+(?!dir|comp|axis|axe|eje|achse|richt|force|sum)(?=[^\W\d_]{5,}\s))"
 )
 _EDGE = re.compile(r"^\s*[1lI](?=\s?\|[^|]*\|)|(?<=\|\s)[1lI]\s*$")  # of a table's row
+_TWO = re.compile(r"(?<![\w}.,])[zZ](?=([A-Za-z])(?![a-z_]))")  # 3P·a+3P·za
+_FEET = re.compile(r"(?<=\d)(\s?)f_?\{?[TtIl]\}?(?=[)\]\s=,;]|$)")  # (2.4 f_{T})
+_TIMES = re.compile(r"(?<=[A-Z]{2})x (?=\(\d)|(?<=\}) ?x (?=\(\d)")  # FLPx (2.5/4.717)
 _STROKES = re.compile(r"(?<![\w.,])1\)(?=[A-Z]\s?=)")  # 1)L = 974: a D in two strokes
 _WITH_INDEX = re.compile(r"(?<![\w}])(\d[\d.,]*?)?([0125-9])_\{([^{}]+)\}")
 _COMPONENT = re.compile(r"(?<![\w.,}])([0125-9])([xy])(?=\s?[=+\-)(,]|$)")
@@ -60,7 +63,9 @@ _SAME_SHAPE = "cosuvwxzkp"
 _ALIKE = ("MWNH", "UV", "RK", "PD")
 _SINGLE = re.compile(r"(?<![A-Za-z_{\]])([A-Za-z])(?![a-z_'²\d]|N|gf)")
 _MOST_PRODUCTS = 6
-_IS_PRODUCT, _IS_LETTER, _IS_OFFERED, _IS_CASE, _IS_INDEX = 0.04, 0.15, 0.25, 0.6, 0.7
+_IS_PRODUCT, _IS_LETTER, _IS_OFFERED, _IS_CASE, _IS_INDEX, _IS_TIMES = (
+    0.04, 0.15, 0.25, 0.6, 0.7, 0.5,
+)  # fmt: skip
 
 
 def unlike(text: str, names: Names) -> str:
@@ -80,6 +85,10 @@ def unlike(text: str, names: Names) -> str:
     text = _IMPLIED.sub("⇒ ", _ROOT_OF_SQUARES.sub("√", text)).replace("  ", " ")
     if "D" in names.joints and text.count(")") > text.count("("):
         text = _STROKES.sub("D", text)
+    if names.units[1] == "ft":
+        text = _FEET.sub(r"\1ft", text)
+    if not {"z", "Z"} & (names.letters | names.joints):
+        text = _TWO.sub(lambda found: "2" if found[1] in names.letters else found[0], text)
     if text.count("|") >= 2:
         text = _EDGE.sub("|", text)
     text = _COMMA_LOW.sub(_with_comma, _PRODUCT_IN_SUM.sub(r"\1·", text))
@@ -116,7 +125,7 @@ def ways(text: str, names: Names) -> list[tuple[str, float]]:
     found = [(text, 1.0)]
     for change, share in (
         (_with_x, _IS_INDEX), (_lettered, _IS_INDEX), (_cased, _IS_CASE), (_named, _IS_LETTER),
-        (_offered, _IS_OFFERED), (_parted, _IS_PRODUCT),
+        (_offered, _IS_OFFERED), (_parted, _IS_PRODUCT), (_times, _IS_TIMES),
     ):  # fmt: skip
         more: list[tuple[str, float]] = []
         for one, own in found:
@@ -138,6 +147,12 @@ def _with_x(text: str, names: Names) -> list[str]:
             text,
         )
     ]
+
+
+def _times(text: str, names: Names) -> list[str]:
+    """Return a product for `FLPx (2.5/4.717)`."""
+    del names
+    return [_TIMES.sub("×", text)]
 
 
 def _lettered(text: str, names: Names) -> list[str]:

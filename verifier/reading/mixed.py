@@ -51,7 +51,31 @@ def mixed(line: ReadLine) -> list[tuple[str, float]]:
                 if more >= _WORTH * line.confidence:
                     found[text] = max(found.get(text, 0.0), more)
     ranked = sorted(found.items(), key=lambda way: (-way[1], way[0]))
-    return [*islice(ranked, _MOST)]
+    kept = dict(islice(ranked, _MOST))
+    for text, odds in _throughout(line):
+        if (more := odds * line.confidence - known.get(text, 0.0)) >= _WORTH * line.confidence:
+            kept[text] = max(found.get(text, 0.0), more)
+    return sorted(kept.items(), key=lambda way: (-way[1], way[0]))
+
+
+def _throughout(line: ReadLine) -> list[tuple[str, float]]:
+    """Return a line with one sign taken for another wherever it may be, with the least odds.
+
+    A hand whose 4 looks like a 1 writes them all so; its own 1 is hardly ever taken for a 4.
+    """
+    text, changes = line.text, dict[tuple[str, str], dict[int, float]]()
+    for other, chance in line.alternatives:
+        if len(other) != len(text):
+            continue
+        for at, (own, said) in enumerate(zip(text, other, strict=True)):
+            if own != said:
+                odds = changes.setdefault((own, said), {})
+                odds[at] = max(odds.get(at, 0.0), chance / line.confidence)
+    return [
+        ("".join(said if at in odds else sign for at, sign in enumerate(text)), min(odds.values()))
+        for (_, said), odds in changes.items()
+        if len(odds) > _CHANGED - 1
+    ]
 
 
 def _places(text: str, sure: float, others: Sequence[tuple[str, float]]) -> list[Place]:

@@ -17,13 +17,66 @@ SENSES = (
     "destra", "sinistra", "trazione", "compressione",
 )  # fmt: skip
 _OTHERS = (
-    "about", "above", "along", "assume", "assumed", "balance", "because", "downward", "equilibrium",
-    "force", "forces", "giving", "hence", "horizontal", "horizontally", "joint", "moment",
-    "moments", "parallel", "perpendicular", "reaction", "reactions", "resolving", "section",
-    "structure", "support", "taken", "taking", "through", "toward", "towards", "upward",
-    "vertical", "vertically", "which", "whole", "abwärts", "annahme", "aufwärts", "gesamtsystem",
-    "knoten", "kräfte", "schnitt", "senkrecht", "waagerecht", "positivo", "fuerzas", "momentos",
-    "equilibrio", "sezione", "sección", "przekrój", "węzeł", "prawo", "lewo",
+    "about",
+    "above",
+    "along",
+    "assume",
+    "assumed",
+    "balance",
+    "because",
+    "downward",
+    "equilibrium",
+    "force",
+    "forces",
+    "giving",
+    "hence",
+    "horizontal",
+    "horizontally",
+    "joint",
+    "moment",
+    "moments",
+    "parallel",
+    "perpendicular",
+    "reaction",
+    "reactions",
+    "resolving",
+    "section",
+    "structure",
+    "support",
+    "taken",
+    "taking",
+    "through",
+    "toward",
+    "towards",
+    "upward",
+    "vertical",
+    "vertically",
+    "which",
+    "whole",
+    "abwärts",
+    "annahme",
+    "aufwärts",
+    "gesamtsystem",
+    "knoten",
+    "kräfte",
+    "schnitt",
+    "senkrecht",
+    "waagerecht",
+    "fuerzas",
+    "momentos",
+    "equilibrio",
+    "sezione",
+    "sección",
+    "przekrój",
+    "węzeł",
+    "prawo",
+    "lewo",
+)
+_ALSO = (  # near to one of these, and words themselves
+    "compresion", "compresiones", "forcer", "momente", "horizontale", "horizontalement", "supporte",
+    "reazioni", "reazione", "reacciones", "reactie", "structural", "structured", "supports",
+    "supported", "verticale", "verticaux", "vertikal", "vertikale", "horizontales", "verticales",
+    "équilibre", "equilibre", "rightwards", "leftwards", "traccion", "assumes", "hinges",
 )  # fmt: skip
 _LOOKS = str.maketrans("l1tceovy", "iiioooun")
 _SEEN_AS = {word.translate(_LOOKS): word for word in SENSES}
@@ -31,6 +84,8 @@ _KNOWN = frozenset((*SENSES, *_OTHERS))
 _SHORT = ("hence", "thence", "which", "giving", "taking", "moment", "about", "force")
 _NEAR, _NEAR_SHORT = 0.85, 0.79  # two words' likeness: one letter of seven, of five is another
 _LEAST, _LEAST_SHORT = 7, 5
+_STROKES = (("ct", "d"), ("cl", "d"), ("rn", "m"), ("vv", "w"))
+_N = str.maketrans("r", "n")
 _SMALL = re.compile(r"(?<=[a-z] )(?:About|At|Of|To|The|IN|In|On|And|Is|As)(?= )")
 
 
@@ -58,19 +113,29 @@ def worded(text: str, names: Names) -> str:
 
 
 def _nearest(word: str) -> str:
-    if word in _KNOWN:
+    if word in _KNOWN or word in _ALSO:
         return word
     if word.translate(_LOOKS) in _SEEN_AS:
         return _SEEN_AS[word.translate(_LOOKS)]
     if len(word) < _LEAST_SHORT:
         return word
     words, least = (_KNOWN, _NEAR) if len(word) >= _LEAST else (_SHORT, _NEAR_SHORT)
+    drawn = _drawn(word)
+    if drawn in _KNOWN:
+        return drawn
     near = [
         other
         for other in get_close_matches(word, words, 2, least)
         if other[0] == word[0] and abs(len(other) - len(word)) <= 1
     ]
     return near[0] if len(near) == 1 and not _inflected(word, near[0]) else word
+
+
+def _drawn(word: str) -> str:
+    """Return a word with letters for the strokes that look like them: upwancts, ventical."""
+    for strokes, letter in _STROKES:
+        word = word.replace(strokes, letter)
+    return next((known for known in _KNOWN if known.translate(_N) == word.translate(_N)), word)
 
 
 def _inflected(word: str, other: str) -> bool:
