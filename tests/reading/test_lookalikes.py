@@ -102,3 +102,13 @@ def test_no_bar_runs_from_a_joint_to_itself() -> None:
     names = Names(joints=frozenset("ABCD"), members=frozenset({("B", "D")}))
     (first, _), *_ = strange.ways("T_{BB} sin52°", names)
     assert first in ("T_{BD} sin52°", "T_{DB} sin52°")
+
+
+def test_a_hand_whose_4_looks_like_a_1_writes_them_all_so():
+    text = "x = (3·2.1+9·1.1+21·5.6)/53 = 1.76"
+    meant = ("x = (3·2.4+9·1.1+21·5.6)/53 = 1.76", "x = (3·2.1+9·4.1+21·5.6)/53 = 1.76",
+             "x = (3·2.1+9·1.4+21·5.6)/53 = 1.76", "x = (3·2.1+9·1.1+21·5.6)/53 = 4.76",
+             "x = (3·2.1+9·1.1+24·5.6)/53 = 1.76")  # fmt: skip
+    chances = (0.02, 0.02, 0.02, 0.01, 0.002)
+    line = ReadLine(text, 1, None, 0.8, tuple(zip(meant, chances, strict=True)), (), "hand")
+    assert dict(mixed(line))["x = (3·2.4+9·4.4+21·5.6)/53 = 4.76"] == pytest.approx(0.01)

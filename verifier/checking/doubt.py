@@ -1,7 +1,7 @@
 """Doubtful readings of a picture: a fault counts only where every plausible reading shares it."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 from verifier.checking.bearing import (
@@ -16,7 +16,7 @@ from verifier.checking.bearing import (
     telling,
 )
 from verifier.checking.choice import Choice
-from verifier.checking.habits import BY_SHAPE, BY_SLIP, differing, human, needed
+from verifier.checking.habits import BY_SHAPE, BY_SLIP, differing, human, needed, swaps
 from verifier.checking.misread import misread
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.state import Outcome
@@ -60,6 +60,7 @@ def settle(
         return trial, choice, outcome, frozenset()
     doubtful: set[int] = set()
     seen: set[int] = set()
+    taken: set[tuple[str, str]] = set()
     passes = _MOST_PASSES
     _tell_words(trial, outcome)
     trial, choice, outcome = renamed(trial, choice, outcome)
@@ -68,11 +69,14 @@ def settle(
         if line is None:
             break
         seen.add(line)
-        better, passes = _agreeing(trial, choice, outcome, line, passes)
+        better, passes = _agreeing(trial, choice, outcome, line, passes, taken)
         if better is not None:
             unread = outcome.lines[line].status == "unread"
+            before = _by_number(trial.written, line).line.text
             trial, choice, outcome, likely = better
-            if not (unread or likely):
+            if likely:
+                taken |= swaps(before, _by_number(trial.written, line).line.text)
+            elif not unread:
                 doubtful.add(line)
             continue
         told = telling(trial, choice, outcome, line)
@@ -322,12 +326,17 @@ def _ends(part: Part) -> Part:
 
 
 def _agreeing(
-    trial: Trial, choice: Choice, outcome: Outcome, line: int, passes: int
+    trial: Trial,
+    choice: Choice,
+    outcome: Outcome,
+    line: int,
+    passes: int,
+    known: Collection[tuple[str, str]],
 ) -> tuple[tuple[Trial, Choice, Outcome, bool] | None, int]:
     """Return the pass with the likeliest other reading of a line under which it is not bad.
 
     It says as well whether that reading is likely enough; then after how many more passes no
-    search is begun.
+    search is begun. `known` are signs taken for others in lines before.
     """
     place = next(i for i, one in enumerate(trial.written) if one.line.number == line)
     one = trial.written[place]
@@ -347,7 +356,7 @@ def _agreeing(
         changed[place] = replace(one, line=other)
         second = trial.like(changed)
         status = second.skim(choice).lines[line].status
-        share = BY_SLIP if less or status == "remark" else needed(one.line, other)
+        share = BY_SLIP if less or status == "remark" else needed(one.line, other, known)
         if status in BAD:
             left.append((second, one.chance(other) >= share * whole))
             continue

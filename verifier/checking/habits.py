@@ -6,6 +6,7 @@ reading is at fault and another one agrees, what differs tells how likely the se
 """
 
 import re
+from collections.abc import Collection
 from difflib import SequenceMatcher
 
 from verifier.notation.tree import Line
@@ -27,8 +28,10 @@ _SLIPS = tuple(
 )
 
 
-def needed(line: Line, other: Line) -> float:
+def needed(line: Line, other: Line, known: Collection[tuple[str, str]] = ()) -> float:
     """Return from which share on a reading that agrees stands for one that does not.
+
+    `known` are signs that were taken for others in lines before: the same hand writes them so.
 
     >>> from verifier.notation import read_line
     >>> from verifier.notation.tree import Names
@@ -43,7 +46,19 @@ def needed(line: Line, other: Line) -> float:
             return BY_SLIP
         if any(token[0].isalpha() for token in (*read, *said)):
             most = BY_NAME
-    return most
+    changes = swaps(line.text, other.text)
+    return most * _AGAIN if changes and changes <= {*known} else most
+
+
+def swaps(text: str, other: str) -> frozenset[tuple[str, str]]:
+    """Return which signs stand for which in two readings that differ in single signs, else none.
+
+    >>> sorted(swaps("1.1+2", "4.1+3"))
+    [('1', '4'), ('2', '3')]
+    """
+    if len(text) != len(other):
+        return frozenset()
+    return frozenset((one, two) for one, two in zip(text, other, strict=True) if one != two)
 
 
 def differing(text: str, other: str) -> list[tuple[list[str], list[str]]]:

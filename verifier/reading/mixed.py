@@ -59,7 +59,7 @@ def mixed(line: ReadLine) -> list[tuple[str, float]]:
 
 
 def _throughout(line: ReadLine) -> list[tuple[str, float]]:
-    """Return a line with one sign taken for another wherever it may be, with the least odds.
+    """Return a line with one sign taken for another wherever it may well be, with the least odds.
 
     A hand whose 4 looks like a 1 writes them all so; its own 1 is hardly ever taken for a 4.
     """
@@ -71,11 +71,14 @@ def _throughout(line: ReadLine) -> list[tuple[str, float]]:
             if own != said:
                 odds = changes.setdefault((own, said), {})
                 odds[at] = max(odds.get(at, 0.0), chance / line.confidence)
-    return [
-        ("".join(said if at in odds else sign for at, sign in enumerate(text)), min(odds.values()))
-        for (_, said), odds in changes.items()
-        if len(odds) > _CHANGED - 1
-    ]
+    found = []
+    for (_, said), odds in changes.items():
+        likely = sorted(odds, key=lambda at: -odds[at])
+        for count in range(_CHANGED, len(likely) + 1):
+            every = {*likely[:count]}
+            way = "".join(said if at in every else sign for at, sign in enumerate(text))
+            found.append((way, odds[likely[count - 1]]))
+    return found
 
 
 def _places(text: str, sure: float, others: Sequence[tuple[str, float]]) -> list[Place]:
