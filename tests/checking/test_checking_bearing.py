@@ -1,5 +1,7 @@
 """What the rest of a page says of a line that may have been misread."""
 
+from dataclasses import replace
+
 import pytest
 
 from verifier.pipeline import check_against, open_sheet
@@ -106,11 +108,14 @@ def test_what_a_line_comes_to_bears_out_how_it_was_read():
     )
     assert _verdict(even, "K_x = 0") == ("fault", "lever-arm")
     assert _verdict(uneven, "K_x = 0")[0] == "undecided"
+    assert _verdict(replace(even, confidence=0.75), "K_x = 0")[0] == "undecided"
 
 
 def test_a_reading_that_claims_less_is_no_way_out():
     wrong = _line("R_L = 5.40 kN ↓", 0.9, ("R_L = 5.40 kN (1)", 0.05), ("R_L - 5.40 kN ↓", 0.04))
     assert _verdict(RIGHT[0], wrong, *RIGHT[2:]) == ("fault", "sense")
+    bar = _line("R_L = 5.40 kN ↓", 0.9, ("R_L = 5.40 kN (T)", 0.05))
+    assert _verdict(RIGHT[0], bar, *RIGHT[2:]) == ("fault", "sense")
     about = _line("R_L = 5.40 kN ↓", 0.6, ("R_L = 5.40 kN (1)", 0.15))
     assert _verdict(RIGHT[0], about, *RIGHT[2:]) == ("undecided", "")
 

@@ -22,9 +22,8 @@ READ_BADLY = 0.45
 """A line less sure than this tells of no fault."""
 READ_SURELY = 0.9
 """A result is in doubt behind a line that is not understood nor so sure."""
-_SENSES = frozenset({
-    "tension", "compression", "up", "down", "left", "right", "clockwise", "anticlockwise",
-})  # fmt: skip
+_WAYS = frozenset({"up", "down", "left", "right", "clockwise", "anticlockwise"})
+_OF_BARS = frozenset({"tension", "compression"})
 _BY_ITSELF = frozenset({"geometry", "arithmetic", "unit"})
 _TELLING = 0.1  # of the first reading's chance: such a one may show what a line is about
 _A_LINE = 5.0  # what a reading must save for it, where the first one is at fault as well
@@ -98,7 +97,8 @@ def says_less(trial: Trial, one: Written, other: Line) -> bool:
 
     It lacks an `=` or a sense, or tells of a name without a meaning that no other line has.
     """
-    if _claims(other) < _claims(one.line):
+    own = _claims(one.line)
+    if any(less < told for less, told in zip(_claims(other), own, strict=True)):
         return True
     strange = _without_meaning(trial, other) - _without_meaning(trial, one.line)
     if not strange:
@@ -107,14 +107,14 @@ def says_less(trial: Trial, one: Written, other: Line) -> bool:
     return not strange <= set().union(*(_without_meaning(trial, line) for line in rest))
 
 
-def _claims(line: Line) -> int:
-    """Return how many equations and senses a line tells."""
+def _claims(line: Line) -> tuple[int, ...]:
+    """Return how many equations, directions and senses of bars a line tells."""
     relations = [part for part in line.parts if isinstance(part, Relation)]
-    marks = [mark for part in relations for own in part.marks for mark in own]
-    marks += [part for part in line.parts if isinstance(part, Mark)]
-    senses = sum(mark.meaning in _SENSES for mark in marks)
+    marks = [mark.meaning for part in relations for own in part.marks for mark in own]
+    marks += [part.meaning for part in line.parts if isinstance(part, Mark)]
     sides = [sum(a < b for a, b in (side.span for side in part.sides)) for part in relations]
-    return senses + sum(count - 1 for count in sides)
+    senses = (sum(mark in kind for mark in marks) for kind in (_WAYS, _OF_BARS))
+    return (sum(count - 1 for count in sides), *senses)
 
 
 def _without_meaning(trial: Trial, line: Line) -> set[str]:

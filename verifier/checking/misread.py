@@ -24,6 +24,7 @@ _WORKED_OUT = frozenset({
 
 _SIGNS, _AS_SIGN = "+-−±", 0.25
 """A plus is seldom read as a minus: no planted one was in 178 lines by hand."""
+_READ_WELL = 0.9  # in a line less sure the name may be another one, whatever the numbers say
 _OF_RECKONING = frozenset({"arithmetic", "algebra", "rounding", "unit", "inconsistent"})
 """Kinds at which what a line comes to is itself at odds, or says nothing."""
 _NUMBERS = re.compile(r"\d+(?:[.,]\d+)?")
@@ -47,7 +48,7 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
     """
     one = written[slip.line]
     text, doubts = one.line.whole, _doubts(one, written)
-    if slip.explanation.kind not in _OF_RECKONING:
+    if slip.explanation.kind not in _OF_RECKONING and one.chance() >= _READ_WELL:
         doubts = _beside_reckoning(one, doubts)
     start, end = slip.explanation.span
     if one.confidence is not None and _lost_point(text[start:end], slip.explanation.expected):

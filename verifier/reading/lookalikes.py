@@ -49,6 +49,7 @@ _EDGE = re.compile(r"^\s*[1lI](?=\s?\|[^|]*\|)|(?<=\|\s)[1lI]\s*$")  # of a tabl
 _TWO = re.compile(r"(?<![\w}.,])[zZ](?=([A-Za-z])(?![a-z_]))")  # 3P·a+3P·za
 _FEET = re.compile(r"(?<=\d)(\s?)f_?\{?[TtIl]\}?(?=[)\]\s=,;]|$)")  # (2.4 f_{T})
 _TIMES = re.compile(r"(?<=[A-Z]{2})x (?=\(\d)|(?<=\}) ?x (?=\(\d)")  # FLPx (2.5/4.717)
+_TENSION = re.compile(r"(?<=[\dNbfps\]])(\s?[(\[])F(?=[)\]]$)")  # 61.7 kN (F)
 _STROKES = re.compile(r"(?<![\w.,])1\)(?=[A-Z]\s?=)")  # 1)L = 974: a D in two strokes
 _WITH_INDEX = re.compile(r"(?<![\w}])(\d[\d.,]*?)?([0125-9])_\{([^{}]+)\}")
 _COMPONENT = re.compile(r"(?<![\w.,}])([0125-9])([xy])(?=\s?[=+\-)(,]|$)")
@@ -85,6 +86,7 @@ def unlike(text: str, names: Names) -> str:
     text = _IMPLIED.sub("⇒ ", _ROOT_OF_SQUARES.sub("√", text)).replace("  ", " ")
     if "D" in names.joints and text.count(")") > text.count("("):
         text = _STROKES.sub("D", text)
+    text = _TENSION.sub(r"\1T", text)
     if names.units[1] == "ft":
         text = _FEET.sub(r"\1ft", text)
     if not {"z", "Z"} & (names.letters | names.joints):

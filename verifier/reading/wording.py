@@ -89,6 +89,11 @@ _N = str.maketrans("r", "n")
 _SMALL = re.compile(r"(?<=[a-z] )(?:About|At|Of|To|The|IN|In|On|And|Is|As)(?= )")
 
 
+_GREEK = re.compile(  # Resultanγ: no name of its own
+    r"(?<=[a-z]{5})(?<!arcsin)(?<!arccos)(?<!arctan)[γταρνμυ](?![\w(])"
+)
+_AXIS = re.compile(r"(?<=[a-z] in )[XY](?=\s?:)")  # Force balance in X:
+_AS_LATIN = str.maketrans("γταρνμυ", "ttapvuu")
 _FOR = re.compile(r"^(\W*)F_\{[Oo][rRyY]\}(?= [a-z])")
 
 
@@ -100,9 +105,11 @@ def worded(text: str, names: Names) -> str:
     >>> worded("Moments About A", Names())
     'Moments about A'
     """
+    text = _GREEK.sub(lambda found: found[0].translate(_AS_LATIN), text)
     text = _FOR.sub(r"\1For", text)
     text = _WORD.sub(lambda found: _nearest(found[0]), text)
     known = names.joints | names.letters | names.extra
+    text = _AXIS.sub(lambda found: found[0] if found[0] in known else found[0].lower(), text)
     bars = {a + b for pair in names.members for a, b in (pair, pair[::-1])}
 
     def small(found: re.Match[str]) -> str:
