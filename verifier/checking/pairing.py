@@ -60,6 +60,8 @@ class Manner:
 
 
 _WHOLE = 0.999
+_ONE_OF_TWO = 0.2
+"""What another account of a component costs more: the other one is left out."""
 
 
 class Pairing:
@@ -313,6 +315,8 @@ class Pairing:
             found = kind.recognise(pair)
             if found is not None and (best is None or found.cost < best.cost):
                 best = found
+        if best is not None and pair.is_one_component:
+            best = replace(best, cost=best.cost + _ONE_OF_TWO)
         return best or Explanation(
             "magnitude",
             term.span,

@@ -156,6 +156,16 @@ class Pair:
         return any(abs(arm - abs(length)) <= 2 * RATIO_NOISE * arm for arm in arms if arm)
 
     @property
+    def is_one_component(self) -> bool:
+        """Whether the term is one component of a known force with its own arm, and no more."""
+        about, action = self.expected.axis.about, self.contribution.action
+        if about is None or not self.load_size or not all(action.along):
+            return False
+        (x, y), whole = action.at, action.moment(about)
+        parts = (x - about[0]) * action.along[1], (about[1] - y) * action.along[0]
+        return bool(whole) and any(self.near(part / whole) for part in parts if part)
+
+    @property
     def load_size(self) -> float | None:
         """The size of the known force, or None for an unknown one."""
         value = self.contribution.action.value

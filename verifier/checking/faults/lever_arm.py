@@ -48,14 +48,12 @@ def _worked_out(pair: Pair) -> Explanation | None:
         return None
     across, up = (abs(part) for part in action.along)
     slack = pair.slack + _NOISE
-    own = (across, abs(action.at[1] - about[1])), (up, abs(action.at[0] - about[0]))
     for share in dict.fromkeys((1.0, across, up)):
         made = abs(pair.ratio * pair.contribution.amount)
         arm = made / (size * share) if share > 1e-6 else 0.0
         used = next((d for d in pair.figure.lengths if abs(d.value - arm) <= slack * arm), None)
-        parts = (far for part, far in own if share < 1.0 and abs(part - share) < _NOISE)
-        if used is None or any(abs(far - arm) <= slack * arm for far in parts):
-            continue  # a component at its own arm: the other one is left out
+        if used is None:
+            continue
         wanted = abs(pair.contribution.amount) / size
         point = pair.expected.axis.words.removeprefix("moments about ")
         return Explanation(
