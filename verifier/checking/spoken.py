@@ -11,10 +11,12 @@ from dataclasses import replace
 from verifier.checking.answers import answers_of
 from verifier.checking.choice import Choice
 from verifier.checking.derived import bare_number
+from verifier.checking.nameless import told_without_name
 from verifier.checking.names import Unknown
+from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
-from verifier.notation.tree import Line, Name, Num, Part, Relation, walk
+from verifier.notation.tree import Line, Mark, Name, Num, Part, Relation, walk
 
 _LONGEST_WAY = 60
 _DEAREST, _MOST_SLIPS = 1.6, 2
@@ -37,6 +39,13 @@ _LINK = re.compile(
     r"\b(?:is|as|to|be|takes?|carries|carry|has|have|with|getting|holds?|feels?|ist|beträgt|zu|trägt"
     r"|hat|mit|erhält|bekommt|est|vaut|porte|è|vale|porta|es|lleva|jest|wynosi|niesie)\b|[:,]\s*$"
 )
+_PUSHES = re.compile(r"\b(?:push(?:es)?|thrusts?|drückt?|pousse|spinge|empuja)\b")
+_PART = re.compile(
+    r"\b(?:part|across|sideways|quer|share|component"
+    r"|vertical\w*|horizontal\w*|moment|turns?|arm|Anteil|Komponente|senkrecht\w*"
+    r"|waag\w*|composante|componente|składowa|load|Last|weight|charge|carico|carga)\b",
+    re.IGNORECASE,
+)
 _DIGITS = re.compile(r"\d+")
 _ENDS = re.compile(r"[.;](?=\s)|=")
 
@@ -47,7 +56,7 @@ def spoken(trial: Trial, choice: Choice) -> tuple[Trial, Choice]:
     Only where no line is at fault and something asked for has no answer.
     """
     outcome = trial.run(choice)
-    missing = {a.item for a in answers_of(trial.figure, outcome) if a.status == "missing"}
+    missing = _missing(trial, outcome)
     picture = any(one.confidence is not None or one.others for one in trial.written)
     faulty = any(not slip.remark for slip in outcome.slips)
     if type(trial) is not Trial or picture or faulty or not missing:
@@ -62,11 +71,18 @@ def spoken(trial: Trial, choice: Choice) -> tuple[Trial, Choice]:
     slips = [slip.explanation for slip in told.slips if not slip.remark]
     lines = {slip.line for slip in told.slips if not slip.remark}
     plain = all(e.cost <= _DEAREST for e in slips) and len(slips) <= _MOST_SLIPS
-    left = {a.item for a in answers_of(other.figure, told) if a.status == "missing"}
+    left = _missing(other, told)
     open_ = any(judged.status == "undecided" for judged in told.lines.values())
     if left < missing and plain and len(lines) <= 1 and not open_:
         return other, best
     return trial, choice
+
+
+def _missing(trial: Trial, outcome: Outcome) -> set[str]:
+    """Return what is asked for and told nowhere, under no name either."""
+    answers = answers_of(trial.figure, outcome)
+    answers = told_without_name(trial.figure, trial.written, outcome, answers)
+    return {answer.item for answer in answers if answer.status == "missing"}
 
 
 def _named(one: Written, trial: Trial, wanted: set[str]) -> Written:
@@ -86,8 +102,11 @@ def _with_name(part: Part, line: Line, trial: Trial, wanted: set[str]) -> Part:
     name = next(_names_before(line.text, start, trial, wanted), None)
     if name is None:
         return part
-    marks = ((), *part.marks) if part.marks else ()
-    return replace(part, sides=(name, *part.sides), ops=("=", *part.ops), marks=marks)
+    marks = [(), *(part.marks or ((),) * len(part.sides))]
+    said = _PUSHES.search(line.text, name.span[1], start)
+    if said is not None and name.sub == "" and not any(marks):  # `GC has to push with 5 kN`
+        marks[-1] = (Mark(said.span(), said.group(), "compression"),)
+    return replace(part, sides=(name, *part.sides), ops=("=", *part.ops), marks=tuple(marks))
 
 
 def _names_before(text: str, start: int, trial: Trial, wanted: set[str]) -> Iterator[Name]:
@@ -100,6 +119,8 @@ def _names_before(text: str, start: int, trial: Trial, wanted: set[str]) -> Iter
         between = text[match.end() : start]
         behind = _DIGITS.split(between)[-1]
         apart = behind == between or "," in behind  # `must push with 11 kN, so its force is …`
+        if _PART.search(between):
+            continue  # `GC has a vertical part of 4 kN`
         if len(between) > _LONGEST_WAY or not apart or not _LINK.search(behind):
             continue
         name = Name(span, f"R_{said}", "R", said) if group == "at" else Name(span, said, said)
