@@ -248,12 +248,17 @@ def _fits_rounded(
     """Tell whether values put in were rounded first, all to as many figures, then worked out.
 
     A value that stands in the line with all its figures was not; nor was one where every product
-    shows its factors and none is that value.
+    shows its factors and none is that value, nor where every number is a load of the sum.
     """
     if not rest or any(name not in ledger.values for name in rest):
         return False
     constant = form.constant.centre
     known = [t for t in form.terms if not t.variable and t.coefficient.centre]
+    loads = [abs(scale * one.amount) for one in expected.contributions if not one.variable]
+    if known and all(
+        any(abs(abs(t.coefficient.centre) - load) <= _NOISE * load for load in loads) for t in known
+    ):
+        return False
     sizes = [abs(f.quantity.centre) for t in known for f in t.factors]
     worked_out = any(len(t.factors) == 1 for t in known)
     values = {name: ledger.values[name].quantity.centre for name in rest}
