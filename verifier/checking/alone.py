@@ -42,6 +42,9 @@ _NUMBERED = re.compile(r"\d{1,2}-\d{1,2}")
 _TWO = re.compile(r"M[A-Z]")
 _INDEXED = re.compile(r"\b[A-Z]_?\{?([A-Z]\d?),\s?[xyhvXYHV]\b")
 _LABELS = ("C", "T")
+_BEHIND_VALUES = re.compile(
+    r"(?m)=\s*[-+−]?\s?\d[\d.,]*\s?(?:[kM]?N|kips?|k|lbs?|lbf)?\s([TC])(?=\s*(?:[,;.]|=>|[→⇒∴]|$|\s\s))"
+)
 _MOST_TURNS = 3
 
 
@@ -195,8 +198,15 @@ def names_used(written: Sequence[Written]) -> Names:
         joints=frozenset({*supports, *ends, *joints_said(written), *_indexed(written)}),
         members=frozenset((first, last) for first, last in pairs),
         letters=frozenset(letters_of(written)),
-        extra=frozenset(key for key in _LABELS if key in _given_values(written)),
+        extra=frozenset(k for k in _LABELS if k in _given_values(written) - _labels_of(written)),
     )
+
+
+def _labels_of(written: Sequence[Written]) -> set[str]:
+    """Return C and T where both stand behind values in turn: AD = 2.83 T, CE = −10 C."""
+    text = "\n".join(one.line.text for one in written)
+    behind = _BEHIND_VALUES.findall(text)
+    return {*_LABELS} if len(behind) > 2 and len({*behind}) == 2 else set()
 
 
 def _given_values(written: Sequence[Written]) -> set[str]:

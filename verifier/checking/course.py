@@ -58,6 +58,7 @@ class Course(Unclaimed):
         self.early = EarlyRounding()
         self.states: list[tuple[int, Course]] = []
         self.left = 0
+        self.below: Line | None = None
 
     def run(
         self,
@@ -81,6 +82,7 @@ class Course(Unclaimed):
             if index in marks:
                 self.states.append((index, self.copied()))
             self.reader.line = index
+            self.below = written[index + 1].line if index + 1 < len(written) else None
             self.take(written[index].line)
             if self.judged.status in ("fault", "undecided", "carried") and self.out.cost > limit:
                 self.out.cut, self.left = True, index

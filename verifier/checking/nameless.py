@@ -36,7 +36,29 @@ def told_without_name(
         if len(fits) == 1:
             answer = found[fits[0]]
             found[fits[0]] = replace(answer, written=answer.value, status="agrees")
+    found = [_headed(figure, written, outcome, answer) for answer in found]
     return tuple(_beside(figure, written, outcome, answer) for answer in found)
+
+
+def _headed(figure: Figure, written: Sequence[Written], outcome: Outcome, answer: Answer) -> Answer:
+    """Fill in a reaction's answer that a right line of numbers gives behind its joint.
+
+    `B: 9·2/6 = 3 kN`. Only upward or to the right, as nothing says otherwise.
+    """
+    words, truth = answer.item.split(), figure.true.get(figure.variable(answer.item)[0], 0.0)
+    if answer.status != "missing" or words[0] != "reaction" or truth <= 0 or words[-1] == "x":
+        return answer
+    head = re.compile(rf"\s*{re.escape(words[1])}\s*:")
+    for one in written:
+        right = outcome.lines[one.line.number].status == "agrees"
+        if not right or not head.match(one.line.text):
+            continue
+        for part in one.line.parts:
+            named = isinstance(part, Relation) and part.named
+            size = _size(figure, part) if isinstance(part, Relation) and not named else None
+            if size is not None and same(size, truth, _NEAR):
+                return replace(answer, written=answer.value, status="agrees")
+    return answer
 
 
 def _beside(figure: Figure, written: Sequence[Written], outcome: Outcome, answer: Answer) -> Answer:

@@ -9,11 +9,13 @@ from verifier.checking.following import by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.names import Local, Unknown
 from verifier.checking.wordings import Wordings
-from verifier.notation.tree import Div, Expr, Name, Num, Relation, walk
+from verifier.notation.tree import Div, Expr, Line, Name, Num, Relation, walk
 
 
 class Ratios(Wordings):
     """Judges what is said of forces by their ratios and sizes."""
+
+    below: Line | None
 
     def _ratio(self, relation: Relation, index: int) -> bool:
         """Judge `A_y/A_x = 3/4` as A_y = (3/4) A_x, `tan α = 5/F` as F tan α = 5.
@@ -99,6 +101,16 @@ class Ratios(Wordings):
         marks = tuple(relation.marks[i] for i in kept) if relation.marks else ()
         sides = tuple(relation.sides[i] for i in kept)
         return replace(relation, sides=sides, ops=relation.ops[: len(kept) - 1], marks=marks)
+
+    def _worked_out_below(self, relation: Relation) -> bool:
+        """Tell whether `B = F·a/l` goes on in numbers alone in the line below."""
+        parts = self.below.parts if self.below is not None else ()
+        below = next((part for part in parts if isinstance(part, Relation)), None)
+        if below is None or not below.continues or len(relation.sides) != 2:
+            return False
+        numbers = not any(isinstance(node, Name) for node in walk(below.sides[0]))
+        first, formula = relation.sides
+        return numbers and isinstance(first, Name) and self._without_value(formula)
 
     def _without_value(self, side: Expr) -> bool:
         if not any(isinstance(node, Name) for node in walk(side)):

@@ -265,6 +265,10 @@ class Relations(Ratios):
             taken = moved(self.last_side, relation.span[0])
             relation = Relation(relation.span, (taken, *sides), ("=", *relation.ops), ((), *own))
         relation = self._without_formulas(self._without_phrases(relation))
+        if self._worked_out_below(relation):
+            self.last_side = relation.sides[0]
+            self.judged.worsen("agrees")
+            return
         sides = relation.sides
         if self._idle(relation) or self._in_words(relation) or self._runs(relation):
             return

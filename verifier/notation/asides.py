@@ -50,6 +50,10 @@ _INDEXED = re.compile(
 _TOTAL = re.compile(  # `A = ΣF − B = 10 − 3.8`
     r"=\s*Σ\s?[A-Za-z]_?i?\s*(?:[-+]\s*[A-Z]_?\w{0,2}\s*)*(?==)"
 )
+_HOW = re.compile(  # `BE = 2.83 T   (2/.707)`: how the value was worked out
+    r"(?P<value>=[^=()]*\d\s?(?:[kM]?N|kips?|k|lbs?|lbf|kgf?)?\s?\(?[TC]?\)?)(?P<how>\s{2,}\([\d\s.,/*·×+−√-]+\))"
+    r"(?=\s*$)"
+)
 _PICTURES = re.compile("[\U0001f300-\U0001faff\ufe0f❓❗⭐]")
 _MEASURED = re.compile(  # `AC: 8,5 cm → −8,5 kN`, in a drawing to scale
     r"^(?P<name>\s*[A-Z]\w{0,4}'?)\s?[:=]?\s*\d[\d.,]*\s?(?:cm|mm|in|Zoll)\s*"
@@ -84,6 +88,7 @@ def cleared(text: str) -> str:
         text = _MINUTES.sub(_in_degrees, text)
     if "=" in text:
         text = _REMARK.sub(lambda m: "=".rjust(len(m.group())), text)
+        text = _HOW.sub(lambda m: m["value"] + " " * len(m["how"]), text)
         text = _TOTAL.sub(_blank, _INDEXED.sub(_blank, text))
     if "?" in text:
         text = _ASKED.sub(_blank, text)
