@@ -92,6 +92,10 @@ _SMALL = re.compile(r"(?<=[a-z] )(?:About|At|Of|To|The|IN|In|On|And|Is|As)(?= )"
 _GREEK = re.compile(  # Resultanγ: no name of its own
     r"(?<=[a-z]{5})(?<!arcsin)(?<!arccos)(?<!arctan)[γταρνμυ](?![\w(])"
 )
+_FUNCTION = re.compile(r"(?<![^\W_])(?:[sS][iI][nN]|[cC][oO][sS]|[tT][aA][nN])(?![^\W_])")
+_UNEVEN = re.compile(  # obeN, vertikAL; no kNmm, no sinA
+    r"(?<![^\W_])(?![kM]N|sin|sen|cos|tan|tg|cot|arc|sqrt)(?=[^\W\d_]*[a-z][A-Z])[^\W\d_]{4,}(?![^\W_])"
+)
 _AXIS = re.compile(r"(?<=[a-z] in )[XY](?=\s?:)")  # Force balance in X:
 _AS_LATIN = str.maketrans("γταρνμυ", "ttapvuu")
 _FOR = re.compile(r"^(\W*)F_\{[Oo][rRyY]\}(?= [a-z])")
@@ -105,6 +109,8 @@ def worded(text: str, names: Names) -> str:
     >>> worded("Moments About A", Names())
     'Moments about A'
     """
+    text = _FUNCTION.sub(lambda found: found[0].lower(), text)
+    text = _UNEVEN.sub(lambda found: found[0][0] + found[0][1:].lower(), text)
     text = _GREEK.sub(lambda found: found[0].translate(_AS_LATIN), text)
     text = _FOR.sub(r"\1For", text)
     text = _WORD.sub(lambda found: _nearest(found[0]), text)
