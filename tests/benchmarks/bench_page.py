@@ -1,11 +1,12 @@
 """Measures whole photographed pages: is the verdict that of the typed twin, and honest if not?
 
 python tests/benchmarks/bench_page.py [--print 40] [--hand 40] [--data FOLDER] [--seed 900]
-    [--hardness 1.0] [--fonts NAME.ttf,…] [--alone] [--show]
+    [--hardness 1.0] [--half 0|1] [--fonts NAME.ttf,…] [--alone] [--show]
 
 Workings and sheets come from the generator of this folder, which is blind to checking. Pages are
 printed in fonts that the glyph network was not trained on where the machine has them, or written
 in hands that the reader never saw (`library.npz` in FOLDER, see `verifier/reading/training`), and
+(`--half 0`: in those on which doubt is fitted, 1: in the others), and
 photographed by the camera model of `tests/camera.py` at 12 megapixels: composed from real pen
 strokes and fonts, not photographed by people. `--alone` reads the same pages with Tesseract alone.
 Pages are read and judged in a process of their own, so that its memory is its own.
@@ -190,7 +191,7 @@ def run(asked: argparse.Namespace, kind: str, folder: Path) -> None:
                     shot, what = printed_page(words, seed, there, asked.hardness), ""
                     what = Path(there[seed % len(there)]).stem
                 else:
-                    shot, what = handwritten_page(library, words, seed, asked.hardness)
+                    shot, what = handwritten_page(library, words, seed, asked.hardness, asked.half)
             except (ValueError, KeyError):
                 left_out += 1
                 continue
@@ -228,6 +229,7 @@ def main() -> None:
     parser.add_argument("--data", type=Path, default=None)
     parser.add_argument("--seed", type=int, default=900)
     parser.add_argument("--hardness", type=float, default=1.0)
+    parser.add_argument("--half", type=int, choices=(0, 1), default=None)
     parser.add_argument("--fonts", default="")
     parser.add_argument("--alone", action="store_true")
     parser.add_argument("--show", action="store_true")

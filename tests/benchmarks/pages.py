@@ -60,16 +60,18 @@ def markup(line: str) -> str:
 
 
 def handwritten_page(
-    library: Library, lines: list[str], seed: int, hardness: float = 1.0
+    library: Library, lines: list[str], seed: int, hardness: float = 1.0, half: int | None = None
 ) -> tuple[bytes, str]:
     """Return a photograph (JPEG) of a page in one unseen hand, and in words which hand and paper.
+
+    `half` 0 takes the hands on which doubt is fitted, 1 the others, None all.
 
     Raises `ValueError` where the page cannot hold the lines, `KeyError` for a sign that no unseen
     hand has.
     """
     rng = Random(seed)
     dataset, paper = DATASETS[seed % 3], PAPERS[seed // 3 % 3]
-    people = People(library, dataset, paper, seed)
+    people = People(library, dataset, paper, seed, half)
     people.size = rng.uniform(46, 64)  # a capital's height: 4 to 5½ mm at 300 dots an inch
     if len(lines) > _MOST_LINES:
         raise ValueError("more lines than the page holds")
