@@ -133,6 +133,7 @@ class Results(Following):
             self._holds,
             self._holds_rounded,
             self._told_other_way,
+            self._drawn_unseen,
             self._in_wrong_sense,
             self._taken_as_given,
             self._follows_as_written,
@@ -200,6 +201,19 @@ class Results(Following):
     def _told_before(self, variable: str) -> bool:
         """Tell whether a force is told again: `S = 7.5 (C)`, and in a table below AC = −7.5."""
         return variable in self.out.stated and not variable.startswith("pin ")
+
+    def _drawn_unseen(self, told: Claimed) -> bool:
+        """Take a size told with an arrow where no sheet and no word says how the force is drawn.
+
+        `0 = −13.3 − A_H ∴ A_H = 13.3 kN →`: drawn to the left, it acts to the right.
+        """
+        ways = any(mark.meaning in ("left", "right", "up", "down") for mark in told.marks)
+        if not self.alone or not ways or told.variable in self.said or told.known is None:
+            return False
+        if not told.follows(told.own.scaled(-1.0)):
+            return False
+        self._acknowledge(told.variable, told.known, told.tainted)
+        return True
 
     def _in_wrong_sense(self, told: Claimed) -> bool:
         """Blame the sense of a value that is right but for it."""
