@@ -85,7 +85,7 @@ def written(order: list[Placed]) -> Written:
             columns.append(column)
             part.append(where)
 
-    state, script, roots = 0, 0, 0
+    state, script, roots, around = 0, 0, 0, 0  # roots open in this part, and around a fraction
     for token, column, under in order:
         now = 2 if under else 1 if token.level >= TOP else 0
         level = token.level % TOP
@@ -93,10 +93,15 @@ def written(order: list[Placed]) -> Written:
             if script:
                 put("}", None, state)
             if now != state:
-                put(")" * roots, None, state)
-                roots = 0
+                if state:
+                    put(")" * roots, None, state)
+                    roots = 0
+                else:
+                    roots, around = 0, roots
                 put({(0, 1): "(", (1, 2): ")/(", (1, 0): ")", (2, 0): ")", (0, 2): "(",
                      (2, 1): ")("}[state, now], None, now)  # fmt: skip
+                if not now:
+                    roots, around = around, 0
             script = 0
             if level:
                 put("_{" if level == SUB else "^{", None, now)
@@ -112,6 +117,7 @@ def written(order: list[Placed]) -> Written:
     put("}" if script else "", None, state)
     put(")" * roots, None, state)
     put(")" if state else "", None, state)
+    put(")" * around, None, 0)
     return _tidied("".join(text), columns, part)
 
 

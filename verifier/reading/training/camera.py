@@ -47,9 +47,12 @@ class Camera:
         return torch.rand(count, generator=self.random, device=self.device).argsort()
 
     @torch.no_grad()
-    def photograph(self, ink: Tensor) -> Tensor:
-        """Return normalised pictures (B, 80, W) of ink (B, 80, W)."""
-        ink = self._moved(ink)
+    def photograph(self, ink: Tensor, views: int = 1) -> Tensor:
+        """Return normalised pictures (views · B, 80, W) of ink (B, 80, W).
+
+        Views of a line lie on the page alike, but for a little shake; all else is each one's own.
+        """
+        ink = self._moved(ink, views)
         ink = self._penned(ink)
         gray = self._compressed(self._focused(self._lit(self._papered(ink))))
         plain = self._chosen(len(ink), 0.18)
@@ -59,21 +62,24 @@ class Camera:
         rough = self._noise(b, 1, max(2, h // cell + 1), max(2, w // cell + 1))
         return fn.interpolate(rough, (h, w), mode="bicubic", align_corners=True)[:, 0]
 
-    def _moved(self, ink: Tensor) -> Tensor:
-        """Warp by perspective, curl and a little elastic shake."""
+    def _moved(self, ink: Tensor, views: int) -> Tensor:
+        """Warp by perspective, curl and a little elastic shake, the shake anew for each view."""
         b, h, w = ink.shape
         ys = torch.linspace(-1, 1, h, device=self.device)[None, :, None]
         xs = torch.linspace(-1, 1, w, device=self.device)[None, None, :]
         some = self._chosen(b, 0.6)
         curl = self._smooth_field(b, 1, w, 160)[:, :1] * self._u(b, 0, 3.0) * some
-        shake = self._chosen(b, 0.6) * self._u(b, 0, 1) ** 2 * 2.1
-        dx = self._smooth_field(b, h, w, 20) * shake
-        dy = self._smooth_field(b, h, w, 20) * shake + curl
         lean = self._u(b, -0.12, 0.12) * some
         stretch = 1 + self._u(b, -0.1, 0.1) * some
         tilt = self._u(b, -2.5, 2.5) * some
-        gx = xs + 2 * dx / w + lean * ys * h / w
-        gy = ys * (stretch + 0.06 * xs * self._u(b, -1, 1)) + 2 * (dy + tilt * xs) / h
+        gx = xs + lean * ys * h / w
+        gy = ys * (stretch + 0.06 * xs * self._u(b, -1, 1)) + 2 * (curl + tilt * xs) / h
+        if views > 1:
+            b = views * b
+            ink, gx, gy = (part.repeat(views, 1, 1) for part in (ink, gx, gy))
+        shake = self._chosen(b, 0.6) * self._u(b, 0, 1) ** 2 * 2.1
+        gx = gx + 2 * self._smooth_field(b, h, w, 20) * shake / w
+        gy = gy + 2 * self._smooth_field(b, h, w, 20) * shake / h
         grid = torch.stack([gx.expand(b, h, w), gy.expand(b, h, w)], -1)
         return fn.grid_sample(
             ink[:, None], grid, mode="bilinear", padding_mode="zeros", align_corners=True

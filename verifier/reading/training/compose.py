@@ -11,7 +11,7 @@ import cv2
 import numpy as np
 from numpy.typing import NDArray
 
-from verifier.reading.hand_tokens import SIGNS
+from verifier.reading.hand_tokens import SIGNS, UPPER
 from verifier.reading.training.forms import Maker, chosen
 from verifier.reading.training.invented import Style, style
 from verifier.reading.training.language import Speaker
@@ -26,6 +26,8 @@ STEP = 64
 MOST = 88
 SHEETS = 0.25
 """The share of pages whose figures are those of a photographed sheet, the rest another hand's."""
+JOINED, CAPITALS = 0.4, 0.12
+"""Of the pages in a font the share in a joined-up one; of all, with the capitals of such a one."""
 
 
 @dataclass
@@ -82,6 +84,7 @@ class Composer:
         self.writers = [h for h in hands if h.kind == "strokes" and len(h.glyphs) >= 30]
         self.some = [h for h in hands if h.kind == "strokes" and len(h.glyphs) < 30]
         self.fonts = [h for h in hands if h.kind == "font"]
+        self.joined = [h for h in self.fonts if library.joins(h)]
         self.pool = [h for h in hands if h.kind == "pool"]
         self.sheets = [h for h in hands if h.kind == "sheet"]
         self.kinds = kinds
@@ -98,7 +101,8 @@ class Composer:
         self.speaker = Speaker(rng)
         roll = rng.random() if self.kinds == "all" else 0.5 if self.kinds == "strokes" else 0.1
         if roll < 0.27:
-            first = rng.choice(self.fonts)
+            joined = self.joined and rng.random() < JOINED
+            first = rng.choice(self.joined if joined else self.fonts)
         elif roll < 0.36:
             first = rng.choice(self.some or self.writers)
         else:
@@ -110,6 +114,10 @@ class Composer:
         self.hands = [first, second, *rest]
         if self.sheets and self.kinds == "all" and rng.random() < SHEETS:
             self.hands = [rng.choice(self.sheets), *self.hands]
+        if self.invents and self.joined and rng.random() < CAPITALS:
+            lender = rng.choice(self.joined)
+            held = {sign: lender.glyphs[sign] for sign in UPPER if lender.glyphs.get(sign)}
+            self.hands = [Hand(f"capitals of {lender.name}", "some", "train", held), *self.hands]
         if self.kinds == "all" and rng.random() < 0.12:
             self.hands = []
         self.forms = chosen(rng) if rng.random() < 0.6 else {}

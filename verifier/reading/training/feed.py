@@ -18,7 +18,8 @@ from verifier.reading.hand_tokens import LONGEST, spoken
 from verifier.reading.training.compose import Composed, Composer, Words
 from verifier.reading.training.library import Library
 
-PIXELS = 176 * 1024
+PIXELS = 88 * 1024
+"""Columns of a batch; each is photographed twice."""
 WIDTHS = (192, 256, 320, 384, 448, 512, 640, 768, 896, 1088, 1280, 1536)
 KEPT = 64
 
@@ -192,7 +193,7 @@ class Feed:
 def composed(library: Library, words: Words, split: str, count: int, seed: int) -> list[Batch]:
     """Return fixed batches of lines in the hands of one split: training never sees "val"."""
     composer = Composer(library, words, split, seed)
-    return grouped([composer.line() for _ in range(count)], Random(seed), PIXELS // 2)
+    return grouped([composer.line() for _ in range(count)], Random(seed), PIXELS)
 
 
 def load_words(folder: Path, split: str) -> Words:

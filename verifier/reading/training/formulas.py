@@ -55,7 +55,8 @@ def _index(s: Speaker) -> str:
 
 def _power(s: Speaker) -> str:
     r = s.rng
-    return r.choice(["2", "2", "2", "3", s.pick("n4k"), "-1", "-" + str(r.randint(2, 12)),
+    return r.choice(["2", "2", str(r.randint(0, 9)), str(r.randint(3, 9)), s.pick("n4k"), "-1",
+                     "-" + str(r.randint(2, 12)), str(r.randint(10, 99)),
                      s.pick(LETTERS) + s.pick("+-") + s.pick("12n"), f"1/{r.randint(2, 4)}",
                      str(r.randint(2, 12)) + s.pick(LETTERS), s.pick(LETTERS)])  # fmt: skip
 

@@ -25,11 +25,20 @@ class Haste:
     scatter: float
     joining: float
     linking: float
+    reach: float = 0.7  # how far a link goes
+    tails: float = 0.0  # strokes that lead into letters and out of them
 
 
 def haste(rng: Random) -> Haste:
-    """Draw how hasty a hand is: about half of all hands are careful."""
-    if rng.random() < 0.45:
+    """Draw how hasty a hand is: about half of all hands are careful, a tenth writes joined-up."""
+    if rng.random() < 0.12:
+        return Haste(
+            overshoot=rng.choice([0.0, rng.uniform(0.02, 0.1)]), rounding=rng.choice([0, 1, 2]),
+            scatter=0.0, joining=rng.choice([0.0, rng.uniform(0.1, 0.6)]),
+            linking=rng.choice([0.0, rng.uniform(0.5, 1.0)]), reach=rng.uniform(0.7, 1.2),
+            tails=rng.choice([0.0, rng.uniform(0.15, 0.45)]),
+        )  # fmt: skip
+    if rng.random() < 0.4:
         return Haste(0.0, 0, 0.0, 0.0, 0.0)
     return Haste(
         overshoot=rng.choice([0.0, rng.uniform(0.02, 0.1)]),
@@ -100,11 +109,57 @@ def _tip(stroke: Stroke, reach: float, rng: Random) -> Stroke | None:
     return np.asarray((stroke[-1] + bent * abs(rng.gauss(0, reach)))[None], np.float32)
 
 
-def link(start: Stroke, end: Stroke, rng: Random) -> Stroke | None:
+def ends(sign: str, strokes: list[Stroke]) -> tuple[Stroke, Stroke]:
+    """Return where the pen begins a sign and where it goes on to the next: no dot, no crossbar."""
+    if len(strokes) == 1 or sign not in "ijtfx":
+        return strokes[0][0], strokes[-1][-1]
+    main = max(strokes, key=lambda s: float(np.ptp(s, axis=0).max()))
+    return main[0], main[-1]
+
+
+def tailed(sign: str, strokes: list[Stroke], reach: float, rng: Random) -> list[Stroke]:
+    """Lead into a letter from the line's foot, and out of it, as in joined-up writing.
+
+    Capitals get a lead-in at their beginning's own height, at times a curl.
+    """
+    first, last = ends(sign, strokes)
+    out = list(strokes)
+    size = reach * rng.uniform(0.6, 1.4)
+    small = sign.islower()
+    if rng.random() < (0.8 if small else 0.4):
+        foot = rng.uniform(-0.12, 0.02) if small else float(first[1]) + rng.gauss(0.1, 0.12)
+        start = np.array([first[0] - size, foot], np.float32)
+        out.append(_swung(start, first, rng.uniform(0.05, 0.3), rng))
+        if not small and rng.random() < 0.3:
+            out.append(_curl(start, size * rng.uniform(0.2, 0.5), rng))
+    if rng.random() < (0.8 if small else 0.25):
+        low = float(last[1]) > -0.35
+        goal = float(last[1]) - (rng.uniform(0.1, 0.5) if low else rng.uniform(-0.1, 0.1))
+        end = np.array([last[0] + size, goal], np.float32)
+        out.append(_swung(last, end, rng.uniform(0.05, 0.35), rng))
+    return out
+
+
+def _swung(start: Stroke, end: Stroke, sag: float, rng: Random) -> Stroke:
+    """Return a stroke that hangs below its straight way."""
+    t = np.linspace(0, 1, 8, dtype=np.float32)[:, None]
+    way = end - start
+    deep = sag * float(np.hypot(*way)) * rng.uniform(0.6, 1.4)
+    return (start + way * t + np.array([0.0, deep], np.float32) * 4 * t * (1 - t)).astype(np.float32)
+
+
+def _curl(at: Stroke, size: float, rng: Random) -> Stroke:
+    """Return a small open bow that ends at a point."""
+    turn = np.linspace(0, rng.uniform(2.0, 5.0), 12) * rng.choice([-1, 1])
+    bow = np.stack([np.cos(turn) - 1, np.sin(turn)], 1) * size / 2
+    return (at + bow).astype(np.float32)
+
+
+def link(start: Stroke, end: Stroke, rng: Random, reach: float = 0.7) -> Stroke | None:
     """Return the pen's way from one sign's end to the next one's beginning, if it is short."""
     way = end - start
     length = float(np.hypot(*way))
-    if not 0.02 < length < 0.7 or way[0] < -0.15:
+    if not 0.02 < length < reach or way[0] < -0.15:
         return None
     sag = np.array([0.0, rng.uniform(0.0, 0.2) * length], np.float32)
     t = np.linspace(0, 1, 5, dtype=np.float32)[:, None]

@@ -36,7 +36,8 @@ LINE_UNITS = ["kN/m", "N/m", "plf", "klf", "lb/ft", "k/ft", "N/mm", "kN/m^{2}", 
               "MPa", "kPa", "kg/m", "m/s^{2}", "t/m"]  # fmt: skip
 GREEK_ANGLES = "θθθαβφγ"
 USAGES: tuple[tuple[float, Callable[["Speaker"], str]], ...] = (
-    (0.045, usages.slashed), (0.01, usages.sides), (0.015, usages.row), (0.03, usages.brief),
+    (0.045, usages.slashed), (0.035, usages.raised), (0.01, usages.sides),
+    (0.015, usages.row), (0.03, usages.brief),
     (0.02, usages.sentence), (0.03, usages.twins), (0.03, usages.summed), (0.006, usages.mended),
     (0.02, usages.nested), (0.012, usages.lengthy), (0.14, formulas.laid),
     (0.03, formulas.fractions),
@@ -179,7 +180,8 @@ class Speaker:
         """Return a trigonometric factor."""
         name = self.pick(["sin", "cos", "sin", "cos", "tan"])
         if self.maybe(0.06):
-            return self.pick([f"{name}^{{2}}{self.angle()}", f"{name}^{{-1}}({self.ratio()})",
+            up = self.pick(["2", "-1", str(self.rng.randint(0, 9)), f"-{self.rng.randint(0, 9)}"])
+            return self.pick([f"{name}^{{{up}}}{self.angle()}", f"{name}^{{{up}}}({self.ratio()})",
                               f"arc{name}({self.ratio()})"])  # fmt: skip
         return name + self.angle()
 
@@ -394,11 +396,13 @@ class Speaker:
         kind = rng.random()
         if kind < 0.5:
             fn = self.pick(["tan", "sin", "cos"])
-            arc = self.pick([f"{fn}^{{-1}}", f"{fn}^{{-1}}", f"arc{fn} ".strip(), f"a{fn}"])
+            up = "-1" if self.maybe(0.7) else self.pick("-+") + str(rng.randint(0, 9))
+            arc = self.pick([f"{fn}^{{{up}}}", f"{fn}^{{{up}}}", f"arc{fn} ".strip(), f"a{fn}"])
             return f"{self.pick(GREEK_ANGLES)}={arc}({self.ratio()})={self.number()}°"
         if kind < 0.8:
             a, b = self.number(), self.number()
-            root = f"\\r{{{a}^{{2}}{self.pick('+-')}{b}^{{2}}}}"
+            ups = ["2" if self.maybe(0.8) else str(rng.randint(0, 9)) for _ in range(2)]
+            root = f"\\r{{{a}^{{{ups[0]}}}{self.pick('+-')}{b}^{{{ups[1]}}}}}"
             side = self.pick([self.joint() + self.joint(), "L", "R", "l", "d"])
             return f"{side}={root}={self.number()}"
         fn = self.pick(["sin", "cos", "tan"])

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from verifier.reading.hand_tokens import DIGITS, LOWER, UPPER
 from verifier.reading.training.fitting import BRACKETS, Fitted, against, reach_of
 from verifier.reading.training.forms import Maker
-from verifier.reading.training.gestures import Haste, around, haste, hurried, link
+from verifier.reading.training.gestures import Haste, around, ends, haste, hurried, link, tailed
 from verifier.reading.training.invented import Style, between, even_strokes, own
 from verifier.reading.training.library import Hand, Library
 from verifier.reading.training.markup import (
@@ -34,6 +34,8 @@ from verifier.reading.training.signs import MAKERS, arc, line
 Stroke = NDArray[np.float32]
 TAME = 0.56
 """The share of lines written as people mostly write."""
+AS_SET = 0.6
+"""The share of a font's lines whose letters and figures join as the font has them."""
 _BINARY = set("+-=×·÷≈≠<>≤≥→⇒∴±*")
 
 
@@ -102,8 +104,8 @@ def _tame(rng: Random) -> Manner:
     sub_drop = rng.choice([rng.uniform(-0.02, 0.3), rng.uniform(0.12, 0.4)])
     around = lambda sd: float(np.exp(rng.gauss(0, sd * loose)))  # noqa: E731
     return Manner(
-        caps=around(0.13),
-        small=around(0.17),
+        caps=around(0.1),
+        small=around(0.12),
         digits=around(0.15),
         operators=around(0.32),
         marks=around(0.25),
@@ -119,7 +121,7 @@ def _tame(rng: Random) -> Manner:
         stack_gap=rng.uniform(0.04, 0.32),
         bar_over=rng.uniform(-0.08, 0.3),
         bar_height=rng.uniform(0.22, 0.52),
-        size_jitter=rng.uniform(0.02, 0.14) * loose,
+        size_jitter=rng.uniform(0.02, 0.12) * loose,
         turn_jitter=rng.uniform(0, 0.08) * loose,
         rise_jitter=rng.uniform(0, 0.08) * loose,
         warp=rng.uniform(0, 0.045) * loose,
@@ -249,6 +251,9 @@ class Pen:
         self.held = (-1.0, 0.0)
         self.last: Stroke | None = None
         self.tail: Stroke | None = None
+        self.as_set = bool(hands) and hands[0].kind == "font" and rng.random() < AS_SET
+        self.beside: tuple[float, float] | None = None  # of the sign that was drawn last
+        self.edge: float | None = None  # where its font has the next sign begin
 
     def write(self, row: list[Node]) -> list[Stroke]:
         """Return the strokes of a whole line, wandering and sloping as a hand does."""
@@ -270,6 +275,8 @@ class Pen:
         self, row: list[Node], ink: Inked, base: float, size: float, outer: bool = False
     ) -> None:
         before: Node | None = None
+        if not ink.strokes:
+            self.edge = None
         fitted = Fitted(ink.strokes, self.rng, self.manner.grow_brackets)
         level, whole = base, size
         leant = self._diagonals(row) if self.manner.diagonal else {}
@@ -285,7 +292,7 @@ class Pen:
             count = len(ink.strokes)
             match node:
                 case Sign(text=" "):
-                    self.tail = None
+                    self.tail = self.edge = None
                 case Accent(text=text):
                     self._accent(text, ink, size)
                 case Mended(row=inner, above=above):
@@ -308,6 +315,8 @@ class Pen:
                     self._struck(inner, ink, base, size)
                 case Circled(text=text):
                     self._circled(text, ink, base, size)
+            if not isinstance(node, Sign | Accent):
+                self.edge = None
             if len(ink.strokes) > count and not isinstance(node, Script | Accent):
                 self.held = reach_of(ink.strokes[count:])
             before = node
@@ -369,6 +378,7 @@ class Pen:
         return base * max(0.5, self.swell) * float(np.exp(self.rng.gauss(0, m.size_jitter)))
 
     def _strokes(self, sign: str) -> list[Stroke]:
+        self.beside = None
         form = self.forms.get(sign)
         if form is not None and self.rng.random() < 0.93:
             return form(self.rng)
@@ -383,6 +393,8 @@ class Pen:
                 mixed = self._toward(sign, index, every[at + 1 :]) if self.style.toward else None
                 if mixed is not None:
                     return mixed
+                if at == 0 and self.as_set:
+                    self.beside = self.library.beside(index)
                 points, lengths = self.library.glyph(index)
                 return _parted(points, lengths.tolist())
         if maker is not None:
@@ -451,15 +463,22 @@ class Pen:
         aspect = self.manner.aspect * float(np.exp(self.rng.gauss(0, 0.07)))
         drawn = own(sign, self._strokes(sign), self.style, self.rng)
         drawn = hurried(sign, drawn, self.haste, self.rng)
+        if self.haste.tails and sign.isalpha() and self.beside is None:
+            drawn = tailed(sign, drawn, self.haste.tails, self.rng)
         strokes = self._bent(drawn, scale * aspect, scale)
+        if self.beside is not None and self.edge is not None and sign.isalnum():
+            ink.x = self.edge + self.beside[0] * scale * aspect
         rise = self.rise * size + self.rng.gauss(0, self.manner.rise_jitter) * size
         moved = self._down(strokes, ink, base + rise)
-        if self.haste.linking and sign.isalnum():
+        joins = self.beside is not None and sign.isalnum()
+        self.edge = ink.x + self.beside[1] * scale * aspect if joins and self.beside else None
+        if self.haste.linking and sign.isalnum() and not joins:
+            first, last = ends(sign, moved)
             if self.tail is not None and self.rng.random() < self.haste.linking:
-                joint = link(self.tail, moved[0][0], self.rng)
+                joint = link(self.tail, first, self.rng, self.haste.reach)
                 if joint is not None:
                     ink.put([joint])
-            self.tail = moved[-1][-1]
+            self.tail = last
         else:
             self.tail = None
 

@@ -59,14 +59,23 @@ class Builder:
     def __init__(self) -> None:
         self.points: list[NDArray[np.float32]] = []
         self.lengths: list[list[int]] = []
+        self.bearings: dict[int, tuple[float, float]] = {}
         self.hands: dict[str, Hand] = {}
 
-    def add(self, hand: Hand, sign: str, strokes: list[NDArray[np.float32]]) -> None:
-        """Take one glyph, already in the library's frame, with x from 0."""
+    def add(
+        self, hand: Hand, sign: str, strokes: list[NDArray[np.float32]],
+        bearings: tuple[float, float] | None = None,
+    ) -> None:  # fmt: skip
+        """Take one glyph, already in the library's frame, with x from 0.
+
+        A font's glyph has `bearings`: the room that its font gives it to the left and the right.
+        """
         hand = self.hands.setdefault(hand.name, hand)
         kept = [s for s in strokes if len(s)]
         if not kept:
             return
+        if bearings is not None:
+            self.bearings[len(self.lengths)] = bearings
         hand.glyphs[sign].append(len(self.lengths))
         self.lengths.append([len(s) for s in kept])
         self.points.append(np.concatenate(kept))
@@ -77,8 +86,12 @@ class Builder:
         counts = np.array([len(s) for s in self.lengths], np.int32)
         flat = np.array([n for s in self.lengths for n in s], np.int32)
         hands = [(h.name, h.kind, h.split, dict(h.glyphs)) for h in self.hands.values()]
+        beside = np.full((len(self.lengths), 2), np.nan, np.float16)
+        for at, pair in self.bearings.items():
+            beside[at] = pair
         np.savez_compressed(
             path,
+            bearings=beside,
             points=np.clip(np.round(points), -32000, 32000).astype(np.int16),
             strokes=flat,
             counts=counts,
@@ -189,8 +202,10 @@ def _pen_fonts(builder: Builder, table: Path, fonts: Path) -> None:
                 ink, origin = _drawn(font, sign)
                 strokes = [(s - origin) / 64.0 for s in strokes_of(ink)]
                 if strokes:
-                    left = min(float(s[:, 0].min()) for s in strokes)
-                    builder.add(hand, sign, [s - np.array([left, 0], np.float32) for s in strokes])
+                    every = np.concatenate(strokes)[:, 0]
+                    left, right = float(every.min()), float(every.max())
+                    moved = [s - np.array([left, 0], np.float32) for s in strokes]
+                    builder.add(hand, sign, moved, (left, font.getlength(sign) / 64 - right))
 
 
 def _drawn(
@@ -228,6 +243,8 @@ class Library:
         held = np.load(path)
         self.points = held["points"].astype(np.float32) / SCALE
         self.strokes = held["strokes"]
+        none = np.full((len(held["counts"]), 2), np.nan)
+        self.bearings = np.asarray(held["bearings"] if "bearings" in held else none, np.float32)
         per_glyph = held["counts"]
         self.first = np.concatenate([[0], np.cumsum(per_glyph)]).astype(np.int64)
         ends = np.concatenate([[0], np.cumsum(self.strokes)])
@@ -238,6 +255,16 @@ class Library:
         raw = json.loads(held["hands"].tobytes().decode())
         self.hands = [Hand(n, k, s, g) for n, k, s, g in raw]
         self.even: dict[int, NDArray[np.float32]] = {}  # glyphs at even points, as they are asked
+
+    def beside(self, index: int) -> tuple[float, float] | None:
+        """Return the room to the left and the right of a glyph in its font, or None."""
+        left, right = self.bearings[index].tolist()
+        return (left, right) if left == left else None
+
+    def joins(self, hand: Hand) -> bool:
+        """Return whether the small letters of a font run into each other, or nearly do."""
+        held = [hand.glyphs[s][0] for s in "acdehilmnu" if hand.glyphs.get(s)]
+        return bool(held) and float(np.median(self.bearings[held].sum(axis=1))) < 0.13
 
     def glyph(self, index: int) -> tuple[NDArray[np.float32], NDArray[np.int32]]:
         """Return the points and stroke lengths of one glyph."""

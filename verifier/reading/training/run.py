@@ -19,7 +19,7 @@ from verifier.reading.training.feed import Batch, Feed, composed, load_words
 from verifier.reading.training.library import Library
 from verifier.reading.training.measure import greedy, token_errors
 from verifier.reading.training.network import Reader
-from verifier.reading.training.steps import Steps, Two
+from verifier.reading.training.steps import AGREED, VIEWS, Steps, Two
 from verifier.reading.training.unfold import unfolded
 
 PEAK = 1.3e-3
@@ -57,18 +57,27 @@ class State:
 
 
 def loss_of(scores: Two, batch: Batch) -> Tensor:
-    """Return the mean CTC loss of both streams."""
+    """Return the mean CTC loss of both streams, and how far the views of a line say otherwise."""
     total = scores[0].new_zeros((), dtype=torch.float32)
     for scored, target, lengths in (
         (scores[0], batch.upper, batch.upper_lengths),
         (scores[1], batch.lower, batch.lower_lengths),
     ):
         b, t, _ = scored.shape
-        logs = fn.log_softmax(scored.float(), dim=2).transpose(0, 1)
+        logs = fn.log_softmax(scored.float(), dim=2)
         steps = torch.full((b,), t, dtype=torch.long)
-        loss = fn.ctc_loss(logs, target, steps, lengths, reduction="none", zero_infinity=True)
-        total = total + (loss / 20).mean()
+        loss = fn.ctc_loss(
+            logs.transpose(0, 1), target.repeat(VIEWS), steps, lengths.repeat(VIEWS),
+            reduction="none", zero_infinity=True,
+        )  # fmt: skip
+        total = total + (loss / 20).mean() + AGREED / 20 * _apart(logs)
     return total
+
+
+def _apart(logs: Tensor) -> Tensor:
+    """Return how far two views of each line are apart in the log chances (2 B, T, tokens)."""
+    other = logs.detach().roll(len(logs) // 2, 0)
+    return (other.exp() * (other - logs)).sum(dim=(1, 2)).mean()
 
 
 def _rate(progress: float, steps: int, peak: float) -> float:
@@ -199,9 +208,9 @@ def _loop(
         keep = min(0.9993, (1 + state.steps) / (20 + state.steps))
         torch._foreach_lerp_(*averaged, 1 - keep)
         state.steps += 1
-        state.lines += len(batch.ink) * ranks
+        state.lines += VIEWS * len(batch.ink) * ranks
         sum_loss += loss.detach()
-        since, lines_since = since + 1, lines_since + len(batch.ink) * ranks
+        since, lines_since = since + 1, lines_since + VIEWS * len(batch.ink) * ranks
         over = state.seconds - before > plan.stop_after * 60 or state.seconds > plan.minutes * 60
         if ranks > 1 and state.steps % 10 == 0:
             flag = torch.tensor([float(over)], device=device)

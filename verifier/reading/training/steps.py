@@ -3,6 +3,9 @@
 A step's thousands of small kernels cost more to launch than to run, so camera, network, decoder
 and backward pass are recorded once for each width of lines and replayed; only the CTC loss, whose
 lengths the processor must know, runs between them. Gradients lie end to end in one buffer.
+
+Every line of a batch is photographed twice, and what the streams say of both views is drawn
+together (Yao et al., 'CR-CTC: consistency regularization on CTC', 2024).
 """
 
 from collections.abc import Callable
@@ -20,6 +23,7 @@ from verifier.reading.training.network import Reader
 Two = tuple[Tensor, Tensor]
 Loss = Callable[[Two, Batch], Tensor]
 TOLD, RAMP = 0.4, 1500
+VIEWS, AGREED = 2, 0.2
 
 
 @dataclass
@@ -92,11 +96,11 @@ class Steps:
 
     def _scores(self, ink: Tensor, rows: Tensor) -> tuple[Tensor, Tensor, Tensor]:
         """Return both streams' scores, and what the lines' numbers cost the decoder."""
-        picture = self.camera.photograph(ink.float() / 255)[:, None]
+        picture = self.camera.photograph(ink.float() / 255, VIEWS)[:, None]
         with torch.autocast(ink.device.type, torch.bfloat16, cache_enabled=False):
             upper, lower, columns = self.reader(picture)
         columns = columns * self.pull + columns.detach() * (1 - self.pull)
-        return upper, lower, cost_of(self.reader.decoder, columns, rows)
+        return upper, lower, cost_of(self.reader.decoder, columns, rows.repeat(VIEWS, 1))
 
     def __call__(self, batch: Batch) -> Tensor:
         """Fill `flat` with the gradient of a batch and return its loss."""

@@ -61,6 +61,37 @@ def slashed(s: Speaker) -> str:
     return text + (f"={s.value()}" if s.maybe(0.6) else "")
 
 
+def raised(s: Speaker) -> str:
+    """Return raised figures of any kind: people make mistakes in them too, and 10^{3} is common."""
+    r = s.rng
+
+    def power() -> str:
+        return r.choice([str(r.randint(0, 9)), str(r.randint(0, 9)), f"-{r.randint(0, 9)}",
+                         str(r.randint(10, 99)), f"-{r.randint(1, 12)}", s.pick("nkxabmN"),
+                         s.pick("nkxab") + s.pick("+-") + str(r.randint(1, 9)),
+                         f"{r.randint(0, 9)}{s.habit.decimal}{r.randint(1, 9)}"])  # fmt: skip
+
+    def one() -> str:
+        base = r.choice([
+            s.name(), s.number(), str(r.randint(2, 99)), s.pick("abcdhlLxyzrRdtI"), "10",
+            f"({s.number()}{s.pick('+-')}{s.number()})", s.pick(["m", "mm", "cm", "s", "ft", "in"]),
+        ])  # fmt: skip
+        if s.maybe(0.25):
+            name = s.pick(["sin", "cos", "tan", "cot", "sin", "cos"])
+            return f"{name}^{{{power()}}}{r.choice([s.angle(), f'({s.ratio()})'])}"
+        text = f"{base}^{{{power()}}}"
+        return s.number() + s.pick(["·", "×", "", " "]) + text if s.maybe(0.2) else text
+
+    text = one()
+    if s.maybe(0.5):
+        text += s.pick(["+", "-", "=", "·", "+", "-", "/"]) + r.choice([one, s.product])()
+    if s.maybe(0.2):
+        text = f"\\r{{{text}}}"
+    if s.maybe(0.5):
+        text = f"{r.choice([s.name(), s.pick('θαβφ')])}={text}"
+    return text + (f"={s.value()}" if s.maybe(0.4) else "")
+
+
 def sides(s: Speaker) -> str:
     """Return the ratio of a triangle's sides, or a slope."""
     r = s.rng
