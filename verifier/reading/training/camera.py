@@ -50,9 +50,10 @@ class Camera:
     def photograph(self, ink: Tensor, views: int = 1) -> Tensor:
         """Return normalised pictures (views · B, 80, W) of ink (B, 80, W).
 
-        Views of a line lie on the page alike, but for a little shake; all else is each one's own.
+        Views of a line lie on the page alike, sign by sign; pen, paper, light and lens are each
+        one's own.
         """
-        ink = self._moved(ink, views)
+        ink = self._moved(ink).repeat(views, 1, 1)
         ink = self._penned(ink)
         gray = self._compressed(self._focused(self._lit(self._papered(ink))))
         plain = self._chosen(len(ink), 0.18)
@@ -62,8 +63,8 @@ class Camera:
         rough = self._noise(b, 1, max(2, h // cell + 1), max(2, w // cell + 1))
         return fn.interpolate(rough, (h, w), mode="bicubic", align_corners=True)[:, 0]
 
-    def _moved(self, ink: Tensor, views: int) -> Tensor:
-        """Warp by perspective, curl and a little elastic shake, the shake anew for each view."""
+    def _moved(self, ink: Tensor) -> Tensor:
+        """Warp by perspective, curl and a little elastic shake."""
         b, h, w = ink.shape
         ys = torch.linspace(-1, 1, h, device=self.device)[None, :, None]
         xs = torch.linspace(-1, 1, w, device=self.device)[None, None, :]
@@ -74,9 +75,6 @@ class Camera:
         tilt = self._u(b, -2.5, 2.5) * some
         gx = xs + lean * ys * h / w
         gy = ys * (stretch + 0.06 * xs * self._u(b, -1, 1)) + 2 * (curl + tilt * xs) / h
-        if views > 1:
-            b = views * b
-            ink, gx, gy = (part.repeat(views, 1, 1) for part in (ink, gx, gy))
         shake = self._chosen(b, 0.6) * self._u(b, 0, 1) ** 2 * 2.1
         gx = gx + 2 * self._smooth_field(b, h, w, 20) * shake / w
         gy = gy + 2 * self._smooth_field(b, h, w, 20) * shake / h
