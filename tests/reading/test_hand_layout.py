@@ -1,5 +1,6 @@
 """How the composer sets signs against what they belong to, and which sheets it learns from."""
 
+from dataclasses import replace
 from random import Random
 
 import numpy as np
@@ -8,7 +9,10 @@ import pytest
 from verifier.reading.training import photographed
 from verifier.reading.training.fitting import Fitted, against, reach_of
 from verifier.reading.training.formulas import fractions
+from verifier.reading.training.gestures import Haste, ends, tailed
 from verifier.reading.training.language import Speaker
+from verifier.reading.training.layout import Pen
+from verifier.reading.training.library import Hand
 from verifier.reading.training.markup import Root, Script, Stack, parse
 
 
@@ -91,3 +95,46 @@ def test_sheets_that_are_measured_on_are_far_from_those_learnt_from(tmp_path):
     assert (len(learnt), len(measured)) == (30, 20)
     assert photographed.MEASURED.start - photographed.LEARNT.stop >= 80
     assert photographed.MEASURED.stop == count
+
+
+def test_tails_lead_into_a_letter_and_out_of_it():
+    letter = [np.array([(0.2, -0.5), (0.0, 0.0), (0.4, 0.0)], np.float32)]
+    for seed in range(20):
+        out = tailed("a", letter, 0.3, Random(seed))
+        assert out[0] is letter[0]
+        for extra in out[1:]:
+            assert min(
+                np.abs(extra[-1] - letter[0][0]).max(), np.abs(extra[0] - letter[0][-1]).max()
+            ) == pytest.approx(0, abs=1e-5)
+
+
+def test_a_letter_goes_on_from_its_body_and_not_from_its_dot():
+    body, dot = upright(-0.6, 0.0), np.array([(0.0, -0.9)], np.float32)
+    first, last = ends("i", [body, dot])
+    assert (first == body[0]).all()
+    assert (last == body[-1]).all()
+
+
+def test_letters_of_a_font_stand_as_the_font_sets_them():
+    class Two:
+        def __init__(self):
+            self.even = {}
+
+        def glyph(self, index):
+            return np.array([(0, -1), (0.5, 0)], np.float32), np.array([2])
+
+        def beside(self, index):
+            return -0.1, 0.05
+
+    hand = Hand("font", "font", "train", {"A": [0], "B": [0]})
+    for seed in range(30):
+        pen = Pen(Two(), [hand], [], Random(seed))
+        pen.as_set, pen.haste = True, Haste(0.0, 0, 0.0, 0.0, 0.0)
+        pen.manner = replace(
+            pen.manner, size_jitter=0.0, turn_jitter=0.0, warp=0.0, slant=0.0, growth=0.0,
+            wander=0.0, slope=0.0, coarse=0.0, drift=0.0, crowd=0.0,
+        )  # fmt: skip
+        one, two = pen.write(parse("AB"))[:2]
+        gap = float(two[:, 0].min() - one[:, 0].max())
+        wide = float(np.ptp(one[:, 0]))
+        assert gap / wide == pytest.approx(-0.05 / 0.5, abs=0.12)

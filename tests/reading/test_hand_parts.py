@@ -54,6 +54,15 @@ def test_a_root_ends_where_its_bar_ends():
     assert text(upper).text == "√(9)m"
 
 
+def test_a_root_holds_its_fraction():
+    upper = [("√", MAIN, 4), ("9", TOP, 9), ("+", MAIN, 14), ("1", MAIN, 18), ("⟧", MAIN, 22),
+             ("m", MAIN, 26)]  # fmt: skip
+    assert text(upper, [("7", MAIN, 9)]).text == "√((9)/(7)+1)m"
+    inner = [("√", TOP, 6), ("3", TOP, 9), ("⟧", TOP, 12), ("m", MAIN, 20)]
+    assert text(inner, [("7", MAIN, 9)]).text == "(√(3))/(7)m"
+    assert text([("√", MAIN, 4), ("9", TOP, 9)], [("7", MAIN, 9)]).text == "√((9)/(7))"
+
+
 def test_an_open_root_is_closed():
     assert text([("√", MAIN, 4), ("9", MAIN, 9)]).text == "√(9)"
 

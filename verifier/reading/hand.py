@@ -6,12 +6,14 @@ the sheet's names. Both are blind to statics.
 
 import math
 from collections.abc import Sequence
+from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
 
 from verifier.notation.tree import Names
-from verifier.reading.hand_beam import log_softmax
+from verifier.reading import hand_fractions
+from verifier.reading.hand_beam import chances, log_softmax
 from verifier.reading.hand_image import CAPITAL, Prepared, prepare
 from verifier.reading.hand_prior import Offered
 from verifier.reading.hand_text import Written
@@ -21,6 +23,7 @@ from verifier.reading.lines import Box
 
 Way = tuple[str, float, tuple[Box | None, ...]]
 _LEAST, _MOST, _WORTH = 7, 18, 3e-4  # readings of a line, and the share of the first's chance
+_PARTED = 0.02  # parts read less surely than this were no parts
 _ENOUGH = 4.0  # a longer lead makes no reading surer: ink that misleads all judges does so far
 
 
@@ -36,7 +39,22 @@ def read_lines(images: Sequence[NDArray[np.uint8]], names: Names | None) -> list
 
 
 def _read(image: NDArray[np.uint8], names: Names | None, offered: Offered) -> list[Way]:
-    prepared = prepare(image)
+    """Read a line whole and, where a fraction holds another, its parts by themselves."""
+    own = _whole(image, names, offered)
+    parted = hand_fractions.cut(image) if own else None
+    if parted is None:
+        return own
+    ways = hand_fractions.read(parted, lambda part, tall: _whole(part, names, offered, tall))
+    if not ways or ways[0][1] < _PARTED:
+        return own
+    left = min(1 - sum(way[1] for way in ways), ways[-1][1])  # whole, it reads part of the ink
+    return [*ways, *((text, max(0.0, left) * chance, at) for text, chance, at in own)]
+
+
+def _whole(
+    image: NDArray[np.uint8], names: Names | None, offered: Offered, tall: float = 0.0
+) -> list[Way]:
+    prepared = prepare(image, tall)
     if prepared is None:
         return []
     found = ranked(prepared, names, offered)
@@ -59,9 +77,8 @@ def clarity(images: Sequence[NDArray[np.uint8]]) -> float:
         if prepared is None:
             continue
         logs = log_softmax(network().scores(prepared.picture, keep=True)[0])
-        chosen = logs.argmax(axis=1) != 0
-        count = int((chosen[1:] & ~chosen[:-1]).sum()) + int(chosen[:1].sum())
-        scores.append(float(logs.max(axis=1).sum()) / max(3, count))
+        best = [int(n) for n, _ in groupby(logs.argmax(axis=1)) if n]
+        scores.append(chances(logs, [best])[0] / max(3, len(best)))
     return math.exp(sum(scores) / len(scores)) if scores else 0.0
 
 

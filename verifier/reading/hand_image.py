@@ -28,17 +28,21 @@ class Prepared:
     ink: NDArray[np.bool_]
 
 
-def prepare(image: NDArray[np.uint8]) -> Prepared | None:
-    """Return the network's picture of a line (H, W) or (H, W, 3), or None where there is no ink."""
-    gray = _gray(image)
+def prepare(image: NDArray[np.uint8], tall: float = 0.0) -> Prepared | None:
+    """Return the network's picture of a line (H, W) or (H, W, 3), or None where there is no ink.
+
+    `tall` is a capital's height where it is known, else the ink is measured.
+    """
+    gray = gray_of(image)
     if min(gray.shape) < 4 or gray.shape[0] > 200 * gray.shape[1]:
         return None
     if gray.shape[0] > 400:
-        return _scaled_back(gray, 400 / gray.shape[0])
-    ink = _ink(gray)
+        return _scaled_back(gray, 400 / gray.shape[0], tall)
+    ink = ink_of(gray)
     if not ink.any():
         return None
     size, (x0, y0, x1, y1) = _measure(ink)
+    size = tall or size
     scale = min(CAPITAL / size, (HEIGHT - 8) / (y1 - y0), (WIDEST - 2 * MARGIN) / (x1 - x0))
     scale = min(max(scale, 0.05), 6.0)
     width = -(-int((x1 - x0) * scale + 2 * MARGIN) // STEP) * STEP
@@ -46,9 +50,9 @@ def prepare(image: NDArray[np.uint8]) -> Prepared | None:
     return Prepared(_resampled(gray, scale, origin, width), scale, origin, ink)
 
 
-def _scaled_back(gray: Gray, factor: float) -> Prepared | None:
+def _scaled_back(gray: Gray, factor: float, tall: float) -> Prepared | None:
     size = (max(4, round(gray.shape[1] * factor)), 400)
-    small = prepare(cv2.resize(gray, size, interpolation=cv2.INTER_AREA))
+    small = prepare(cv2.resize(gray, size, interpolation=cv2.INTER_AREA), factor * tall)
     if small is None:
         return None
     x, y = small.origin
@@ -56,22 +60,27 @@ def _scaled_back(gray: Gray, factor: float) -> Prepared | None:
     return Prepared(small.picture, small.scale * factor, (x / factor, y / factor), ink)
 
 
-def _gray(image: NDArray[np.uint8]) -> Gray:
+def gray_of(image: NDArray[np.uint8]) -> Gray:
+    """Return a picture (H, W) or (H, W, 3) in shades of grey."""
     if image.ndim == 3:
         return np.asarray(cv2.cvtColor(image[:, :, :3], cv2.COLOR_BGR2GRAY), np.uint8)
     return np.ascontiguousarray(image, np.uint8)
 
 
-def _ink(gray: Gray) -> NDArray[np.bool_]:
-    """Return where ink is: darker than its own surroundings by half of the line's contrast."""
+def paper_of(gray: Gray) -> Gray:
+    """Return the paper of a line (H, W) as it would be without ink."""
     height, width = gray.shape
     small = cv2.resize(
         gray, (max(1, width // 4), max(1, height // 4)), interpolation=cv2.INTER_AREA
     )
     soft = cv2.medianBlur(small, min(63, max(3, (height // 8) * 2 + 1)))
     wide = cv2.resize(soft, (width, height), interpolation=cv2.INTER_LINEAR)
-    paper = np.maximum(wide, int(np.median(gray)) // 2)
-    dark = np.clip(1 - gray.astype(np.float32) / np.maximum(paper, 1), 0, 1)
+    return np.asarray(np.maximum(wide, int(np.median(gray)) // 2), np.uint8)
+
+
+def ink_of(gray: Gray) -> NDArray[np.bool_]:
+    """Return where ink is: darker than its own surroundings by half of the line's contrast."""
+    dark = np.clip(1 - gray.astype(np.float32) / np.maximum(paper_of(gray), 1), 0, 1)
     strong = float(np.quantile(dark, 0.985))
     return np.asarray(dark > max(0.12, 0.45 * strong))
 

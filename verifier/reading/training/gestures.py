@@ -145,7 +145,9 @@ def _swung(start: Stroke, end: Stroke, sag: float, rng: Random) -> Stroke:
     t = np.linspace(0, 1, 8, dtype=np.float32)[:, None]
     way = end - start
     deep = sag * float(np.hypot(*way)) * rng.uniform(0.6, 1.4)
-    return (start + way * t + np.array([0.0, deep], np.float32) * 4 * t * (1 - t)).astype(np.float32)
+    return (start + way * t + np.array([0.0, deep], np.float32) * 4 * t * (1 - t)).astype(
+        np.float32
+    )
 
 
 def _curl(at: Stroke, size: float, rng: Random) -> Stroke:

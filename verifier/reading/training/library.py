@@ -244,7 +244,7 @@ class Library:
         self.points = held["points"].astype(np.float32) / SCALE
         self.strokes = held["strokes"]
         none = np.full((len(held["counts"]), 2), np.nan)
-        self.bearings = np.asarray(held["bearings"] if "bearings" in held else none, np.float32)
+        self.bearings = np.asarray(held.get("bearings", none), np.float32)
         per_glyph = held["counts"]
         self.first = np.concatenate([[0], np.cumsum(per_glyph)]).astype(np.int64)
         ends = np.concatenate([[0], np.cumsum(self.strokes)])
