@@ -205,7 +205,11 @@ def read(found: Cut, reader: Read) -> list[Way]:
 
     `reader` reads a picture whose letters are of a given height, or as tall as they seem (0).
     """
-    return _joined([_ways(part, found, reader) for part in found.row])
+    outer = [_ways(part, found, reader) for part in found.row]
+    for part, ways in zip(found.row, outer, strict=True):
+        if isinstance(part, Fraction):  # a bar that is read as no bar was a plus or a minus
+            ways[:] = [way for way in ways if way[0].count(")/(") > 1]
+    return _joined(outer)
 
 
 def _ways(part: Run | Fraction, found: Cut, reader: Read) -> list[Way]:
@@ -213,8 +217,7 @@ def _ways(part: Run | Fraction, found: Cut, reader: Read) -> list[Way]:
         top, low = (
             _joined([_ways(inner, found, reader) for inner in row]) for row in (part.top, part.low)
         )
-        # a bar that is read as no bar was a plus or a minus
-        return [_over(a, b) for a, b in _pairs(top, low) if ")/(" in a[0] + b[0]]
+        return [_over(a, b) for a, b in _pairs(top, low)]
     ys, xs = np.nonzero(part.ink)
     boxes = _pieces(part.ink)[1]
     if not len(boxes):
