@@ -86,12 +86,14 @@ class Pricing(Passes):
         """The names in T, but those given a value below zero in a line that speaks of pull."""
         named, told = set[Name](), set[Name]()
         for one in self.written:
-            for part in one.line.parts:
-                if isinstance(part, Relation):
-                    below = any(isinstance(side, Neg) for side in part.sides)
-                    marked = any(m.meaning == "tension" for marks in part.marks for m in marks)
-                    pull = marked or _PULL.search(one.line.text, part.span[1])
-                    (told if below and pull else named).update(part.named)
+            relations = [part for part in one.line.parts if isinstance(part, Relation)]
+            marks = [mark for part in relations for many in part.marks for mark in many]
+            for part in relations:
+                below = any(isinstance(side, Neg) for side in part.sides)
+                pull = _PULL.search(one.line.text, part.span[1]) or any(
+                    mark.meaning == "tension" and mark.span[0] > part.span[0] for mark in marks
+                )
+                (told if below and pull else named).update(part.named)
         keys = {key_of(name) for name in told}
         return {name for name in named if name.base[:1] == "T" and key_of(name) not in keys}
 
