@@ -7,13 +7,12 @@ from functools import lru_cache
 from pathlib import Path
 from threading import Lock
 
+import cv2
 import numpy as np
 from numpy.typing import NDArray
 
 from verifier.errors import FileError
 from verifier.reading.hand_decoder import Decoder
-from verifier.reading.hand_network import Network, Scores
-from verifier.reading.hand_onnx import weights
 
 WEIGHTS = Path(__file__).parent / "weights"
 _KEPT = 4  # pictures whose scores are kept
@@ -32,11 +31,17 @@ class Trust:
     sure: float
 
 
-class Looker:
-    """What the network says of pictures, any number of threads at once."""
+Scores = tuple[NDArray[np.float32], ...]
 
-    def __init__(self, network: Network) -> None:
-        self._network = network
+
+class Network:
+    """The network, run by OpenCV's own engine; any width, one picture at a time.
+
+    It computes on all cores at once, and a second copy for another thread would take its memory.
+    """
+
+    def __init__(self, path: Path) -> None:
+        self._net = cv2.dnn.readNetFromONNX(str(path), cv2.dnn.ENGINE_NEW)
         self._free = Lock()
         self._kept: dict[bytes, Scores] = {}
 
@@ -48,12 +53,15 @@ class Looker:
         """
         key = picture.tobytes()
         with self._free:
-            known = self._kept.pop(key, None)
-        known = known or self._network(picture)
-        if keep:
-            with self._free:
+            known = self._kept.pop(key, None) or self._seen(picture)
+            if keep:
                 self._kept = dict([*self._kept.items(), (key, known)][-_KEPT:])
         return known
+
+    def _seen(self, picture: NDArray[np.float32]) -> Scores:
+        self._net.setInput(np.ascontiguousarray(picture[None, None]))
+        upper, lower, columns = self._net.forward(["upper", "lower", "columns"])
+        return upper[0], lower[0], columns[0]
 
 
 def card() -> dict[str, object]:
@@ -69,7 +77,7 @@ def trust() -> Trust:
     return Trust(**held["trust"])
 
 
-def network() -> Looker:
+def network() -> Network:
     """Load the network once; raises `FileError` where the file is not the recorded one."""
     with _loading:
         return _network()
@@ -82,8 +90,8 @@ def decoder() -> Decoder:
 
 
 @lru_cache(maxsize=1)
-def _network() -> Looker:
-    return Looker(Network(weights(_recorded("reader.onnx", "sha256").read_bytes())))
+def _network() -> Network:
+    return Network(_recorded("reader.onnx", "sha256"))
 
 
 @lru_cache(maxsize=1)

@@ -1,4 +1,4 @@
-"""The trained network → an ONNX file in half precision, which `hand_network.py` reads."""
+"""The trained network → an ONNX file that OpenCV's own engine runs, in half precision."""
 
 import copy
 import datetime
