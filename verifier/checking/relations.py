@@ -267,6 +267,7 @@ class Relations(Ratios):
         relation = self._without_formulas(self._without_phrases(relation))
         if self._worked_out_below(relation):
             self.last_side = relation.sides[0]
+            self.ended = (self.line, relation.span[1], way_of(relation))
             self.judged.worsen("agrees")
             return
         sides = relation.sides
