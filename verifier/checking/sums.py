@@ -260,7 +260,7 @@ def _fits_rounded(
     ):
         return False
     sizes = [abs(f.quantity.centre) for t in known for f in t.factors]
-    worked_out = any(len(t.factors) == 1 for t in known)
+    worked_out = any(sum(f.power > 0 for f in t.factors) == 1 for t in known)  # over an arm, or not
     values = {name: ledger.values[name].quantity.centre for name in rest}
     shown = {n for n, v in values.items() if any(abs(s - abs(v)) <= _NOISE * s for s in sizes)}
     parts = {n: expected.coefficients[n] * values[n] for n in rest}
