@@ -353,6 +353,8 @@ class Results(Following):
         if truth and factor < 0 and by_truth_alone(value.scaled(-1.0), truth) and not marks:
             again = self._told_before(meaning.variable)
             value = value.scaled(-1.0) if again else value
+        if self._turned_by_equals(relation, meaning.variable, value, marks):
+            return
         sense = self._sense(marks, meaning.variable)
         self.sizes = self.sizes or (sense < 0 < value.centre * factor)
         if sense and before.centre * sense < -1e-9:
@@ -364,6 +366,25 @@ class Results(Following):
         tainted = self.judged.status in ("fault", "carried")
         if self._unit_fits(relation.sides[-1], meaning.variable):
             self._state(meaning.variable, value, tainted)
+
+    def _turned_by_equals(
+        self, relation: Relation, variable: str, value: Quantity, marks: tuple[Mark, ...]
+    ) -> bool:
+        """Blame `R_y = R = 485`, equal in size by symmetry, where R_y is drawn the other way."""
+        truth = self.figure.true.get(variable, 0.0)
+        named = len(relation.sides) > 2 and isinstance(relation.sides[1], Name)
+        if not named or marks or not truth or variable in self.said or self.alone:
+            return False
+        if not by_truth_alone(value.scaled(-1.0), truth):
+            return False
+        last = relation.sides[-1]
+        told = concluded.wrong_result(
+            variable, self._written(relation.sides[0]), value, None, truth, self.forms,
+            self._bare(last), self._written(last), self.figure,
+        )  # fmt: skip
+        self._slip(told, "result")
+        self._state(variable, value, True)
+        return True
 
     def _of_other_part(self, relation: Relation) -> bool:
         """Take `A 19 up, 6 left` as both parts of the reaction at A; False for any other value."""
