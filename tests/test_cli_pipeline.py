@@ -112,6 +112,6 @@ def test_a_doubt_that_matters_is_undecided_until_a_person_confirms():
 
 @pytest.mark.parametrize(("chance", "verdict"), [(0.0, "agrees"), (0.4, "undecided")])
 def test_what_looks_like_a_sum_and_was_taken_for_words_is_a_question(chance, verdict):
-    others = (("M(x) = 3x + 9", chance),) if chance else ()
-    texts = (("M(x) = 3x + 4", others), ("K_x = −2 kN", ()), ("K_y = 0", ()), ("L_y = 0", ()))
+    others = (("q(x) = 3x + 9", chance),) if chance else ()
+    texts = (("q(x) = 3x + 4", others), ("K_x = −2 kN", ()), ("K_y = 0", ()), ("L_y = 0", ()))
     assert check_against(open_sheet(SHEET), page(*texts)).verdict == verdict

@@ -51,7 +51,7 @@ _TOTAL = re.compile(  # `A = ΣF − B = 10 − 3.8`
     r"=\s*Σ\s?[A-Za-z]_?i?\s*(?:[-+]\s*[A-Z]_?\w{0,2}\s*)*(?==)"
 )
 _HOW = re.compile(  # `BE = 2.83 T   (2/.707)`: how the value was worked out
-    r"(?P<value>=[^=()]*\d\s?(?:[kM]?N|kips?|k|lbs?|lbf|kgf?)?\s?\(?[TC]?\)?)(?P<how>\s{2,}\([\d\s.,/*·×+−√-]+\))"
+    r"(?P<value>=[^=()]*\d\s?(?:[kM]?N|kips?|k|lbs?|lbf|kgf?)?\s?\(?[TC]?\)?)(?P<how>\s{2,}\([\d\s.,]*[/*·×+−√-][\d\s.,/*·×+−√-]*\))"
     r"(?=\s*$)"
 )
 _PICTURES = re.compile("[\U0001f300-\U0001faff\ufe0f❓❗⭐]")
