@@ -8,11 +8,13 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.quantity import Quantity
 from verifier.checking.written import Written
-from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Num, Pow, Relation
+from verifier.notation.build import undress
+from verifier.notation.tree import Add, Div, Expr, Func, Mul, Name, Num, Pow, Relation, walk
 from verifier.structure.model import Couple
 
 _FORCES, _RESULTANTS, _PULLS, _SPREAD, _COUPLES = "FP", "QWG", "STK", "qwp", "M"
 """Q, W and G may be the resultant of a spread load where there is one, S and T a bar's force."""
+_TOLD = {(1, 0): _FORCES + _RESULTANTS, (1, -1): _SPREAD, (1, 1): _COUPLES}
 _FIRST = ("", "0", "1")
 
 
@@ -38,22 +40,43 @@ def loads_ahead(written: Sequence[Written], reader: Reader) -> Iterator[tuple[st
 
 
 def _told_later(written: Sequence[Written], reader: Reader) -> Iterator[tuple[str, Found]]:
-    """Yield a load's letter that a line below its first use tells: `… − P·2 = 0,  P = 10 kN`."""
+    """Yield a load's letter that is told behind its first use: `… − P·2 = 0,  P = 10 kN`.
+
+    So are intensities, couples and what a spread load comes to: `q = 4 kN/m`, `Q = 4·2.1 = 8.4 kN`.
+    """
     used: set[str] = set()
     true = reader.figure.true.values()
-    for one in written:
-        relations = [part for part in one.line.parts if isinstance(part, Relation)]
-        for relation in relations:
-            first, last = relation.sides[0], relation.sides[-1]
-            if len(relation.sides) != 2 or not (isinstance(first, Name) and isinstance(last, Num)):
-                continue
+    for relation in (p for one in written for p in one.line.parts if isinstance(p, Relation)):
+        first, last = relation.sides[0], relation.sides[-1]
+        unit = last.unit if isinstance(last, Num) else None
+        numbers = not any(isinstance(n, Name) for side in relation.sides[1:] for n in walk(side))
+        if isinstance(first, Name) and " " in first.text:  # where Q = 8.4 kN
+            letter = first.text.split()[-1]
+            first = Name(first.span, letter, *undress(letter))
+        if unit is not None and isinstance(first, Name) and isinstance(last, Num) and numbers:
+            letters, sizes = _TOLD.get(unit.dims, ""), _sizes(reader, unit.dims)
             size = reader.quantity(last).centre
-            load = any(d.value == size for d in reader.figure.loads)
-            force = any(abs(abs(value) - size) < 1e-6 * size for value in true)
-            told = key_of(first) in used and first.base in _FORCES + _RESULTANTS
-            if told and last.unit is not None and load and not force and _is_open(first, reader):
-                yield key_of(first), Found(Quantity(size), False, 0, None, "force")
-        used |= {key_of(name) for relation in relations for name in relation.named}
+            load = any(abs(one - size) <= 1e-6 * size for one in sizes)
+            force = unit.dims == (1, 0) and any(abs(abs(v) - size) < 1e-6 * size for v in true)
+            told = key_of(first) in used and first.base in tuple(letters)
+            if told and load and not force and _is_open(first, reader):
+                kind = "force" if unit.dims == (1, 0) else "plain"
+                yield key_of(first), Found(Quantity(size), False, 0, None, kind)
+        used |= {key_of(name) for name in relation.named}
+
+
+def _sizes(reader: Reader, dims: tuple[int, int]) -> list[float]:
+    """Return the sizes of the sheet's loads that have such a unit; a spread one's total too."""
+    found = []
+    for load in () if reader.figure.structure.letters else reader.figure.structure.loads:
+        ends = reader.figure.intensities(load)
+        for acts in load.resultants():
+            if dims == (1, 1) and isinstance(acts, Couple):
+                found.append(abs(acts.moment.number({})))
+            elif dims == (1, 0) and not isinstance(acts, Couple):
+                found.append(abs(acts.size.number({})))
+        found += [abs(end) for end in ends or ()] if dims == (1, -1) else []
+    return found
 
 
 def letters_put_in(written: Sequence[Written], reader: Reader) -> Iterator[tuple[str, Found]]:

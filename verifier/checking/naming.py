@@ -232,7 +232,10 @@ def _spells(name: Name, variable: str) -> bool:
 
 
 def _axis_of(key: str) -> str:
-    """Return the axis that a name says: H and R_x lie across, V and R_y upright."""
+    """Return the axis that a name says: H, R_x and `T1 horizontal` lie across, V, R_y upright."""
+    word = key.rpartition(" ")[2].lower() if " " in key else ""
+    if word.startswith("horizontal") or word.startswith("vertical"):
+        return "x" if word[0] == "h" else "y"
     last = key[-1:]
     if key in ("H", "X") or last in "xhX":
         return "x"

@@ -316,13 +316,22 @@ class Results(Following):
             self.figure,
             derived.unit_slip(told.side, told.claim, wanted),
         )
-        self._slip(explanation, "the equation above" if known is not None else "result")
+        if self.alone and explanation.kind == "unit" and not self._measured_above():
+            self.judged.worsen("undecided")
+            self.judged.notes.append("the numbers above have no unit to hold this one against")
+        else:
+            self._slip(explanation, "the equation above" if known is not None else "result")
         self._state(told.variable, told.claim, True)
         if explanation.kind == "unit" and told.claim.centre * wanted.centre > 0:
             # 'H = 103 kN' of 103 kgf: the writer goes on with the number.
             share = wanted.centre / told.claim.centre
             right = Found(told.claim.scaled(share), False, self.line, truth, "force")
             self.ledger.set_value(told.variable, right)
+
+    def _measured_above(self) -> bool:
+        """Tell whether a number of the equations above has a unit."""
+        factors = (f for _, form in self.forms for term in form.terms for f in term.factors)
+        return any(derived.bare_unit(factor.expr) is not None for factor in factors)
 
     def _acknowledge(self, variable: str, value: Quantity, carried: bool) -> None:
         """Hold a value for right, or for rightly worked from what was wrong before."""

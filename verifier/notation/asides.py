@@ -54,6 +54,9 @@ _HOW = re.compile(  # `BE = 2.83 T   (2/.707)`: how the value was worked out
     r"(?P<value>=[^=()]*\d\s?(?:[kM]?N|kips?|k|lbs?|lbf|kgf?)?\s?\(?[TC]?\)?)(?P<how>\s{2,}\([\d\s.,]*[/*·×+−√-][\d\s.,/*·×+−√-]*\))"
     r"(?=\s*$)"
 )
+_TRIANGLE = re.compile(  # `AC = 10 ft (3-4-5)`
+    r"\(\s?(?P<a>\d{1,3})\s?[-–−:]\s?(?P<b>\d{1,3})\s?[-–−:]\s?(?P<c>\d{1,3})\b[^\d()=+]{0,20}\)"
+)
 _PICTURES = re.compile("[\U0001f300-\U0001faff\ufe0f❓❗⭐]")
 _MEASURED = re.compile(  # `AC: 8,5 cm → −8,5 kN`, in a drawing to scale
     r"^(?P<name>\s*[A-Z]\w{0,4}'?)\s?[:=]?\s*\d[\d.,]*\s?(?:cm|mm|in|Zoll)\s*"
@@ -77,6 +80,7 @@ def cleared(text: str) -> str:
     """Blank out what stands beside an equation, and put what it says in the usual signs."""
     if "(" in text:
         text = _DIGITS.sub(_blank, _PLACE.sub(_blank, text))
+        text = _TRIANGLE.sub(_sides, text)
         text = _SAID_AS.sub(lambda m: m["value"] + " " * len(m["as"]), text)
     if "|" in text:
         text = _OPERATION.sub(_blank, text)
@@ -109,6 +113,12 @@ def cleared(text: str) -> str:
     if "," in text:
         text = _NIL.sub(_listed, text)
     return _SLOPE.sub("∠", _DECOR.sub(" ", text)).replace("∓", "±")
+
+
+def _sides(match: re.Match[str]) -> str:
+    """Blank out the sides of a right triangle, which nobody takes from one another."""
+    a, b, c = sorted(int(match[side]) for side in "abc")
+    return _blank(match) if a * a + b * b == c * c else match.group()
 
 
 def _in_degrees(match: re.Match[str]) -> str:
