@@ -60,6 +60,3 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
     plain = all(number in PLAIN for number in numbers)
     told = _FORMULAS.search(text) is not None or text.lstrip().startswith("|")  # a table's cell
     return "formula" if own and plain and told else ""
-
-
-__all__ = ["PLAIN", "Kind", "no_claim"]

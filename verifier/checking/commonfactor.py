@@ -78,6 +78,3 @@ def _divided(expr: Expr, key: str) -> Expr:
                 )
             return replace(expr, factors=tuple(_divided(f, key) for f in expr.factors))
     return expr
-
-
-__all__ = ["without_common"]

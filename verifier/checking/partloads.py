@@ -68,6 +68,3 @@ def _heads(one: Written) -> bool:
     """Tell whether a line works nothing out: no more than `w = 2 kN/m` stands in it."""
     relations = [part for part in one.line.parts if isinstance(part, Relation)]
     return all(len(r.sides) == 2 and isinstance(r.sides[1], Num) for r in relations)
-
-
-__all__ = ["under_some_loads"]

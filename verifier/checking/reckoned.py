@@ -4,16 +4,15 @@
 a sign been misread, they would not agree. Numbers alone are worked out here, no statics.
 """
 
-import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from verifier.notation.tree import Add, Div, Expr, Func, Mul, Neg, Num, Pow, Relation, Span, walk
+from verifier.notation.reckoning import worked_out
+from verifier.notation.tree import Expr, Neg, Num, Relation, Span, walk
 
 _FIGURES = 3
 """A result of fewer figures may agree by chance."""
 _ROOM = 1.02
-_FUNCTIONS = {"sin": math.sin, "cos": math.cos, "tan": math.tan}
 
 
 def borne_out_by_reckoning(relation: Relation) -> Iterator[Span]:
@@ -36,38 +35,9 @@ def _is_sum(side: Expr) -> bool:
 
 def _agree(side: Expr, result: Expr) -> bool:
     number = result.inner if isinstance(result, Neg) else result
-    value = _value(side)
+    value = worked_out(side)
     if value is None or not isinstance(number, Num):
         return False
     value = -value if isinstance(result, Neg) else value
     half = (number.high - number.low) / 2
     return abs(value - number.value) <= _ROOM * half
-
-
-def _value(expr: Expr) -> float | None:
-    """Return what numbers come to, None with a name among them."""
-    try:
-        return _worked_out(expr)
-    except (ArithmeticError, ValueError):
-        return None
-
-
-def _worked_out(expr: Expr) -> float:
-    match expr:
-        case Num(value=value):
-            return value
-        case Neg(inner=inner):
-            return -_worked_out(inner)
-        case Add(terms=terms):
-            return math.fsum(sign * _worked_out(term) for sign, term in terms)
-        case Mul(factors=factors):
-            return math.prod(map(_worked_out, factors))
-        case Div(top=top, bottom=bottom):
-            return _worked_out(top) / _worked_out(bottom)
-        case Pow(base=base, exponent=Num(value=power)) if abs(power) <= 4:
-            return float(_worked_out(base) ** power)
-        case Func(name="sqrt", arg=arg):
-            return math.sqrt(_worked_out(arg))
-        case Func(name=name, arg=arg) if name in _FUNCTIONS:
-            return _FUNCTIONS[name](math.radians(_worked_out(arg)))
-    raise ValueError(expr)

@@ -127,6 +127,3 @@ def _names_before(text: str, start: int, trial: Trial, wanted: set[str]) -> Iter
         meanings = [m.variable for m in trial.names.meanings(name) if isinstance(m, Unknown)]
         if wanted & set(meanings):
             yield name
-
-
-__all__ = ["spoken"]

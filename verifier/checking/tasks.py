@@ -59,6 +59,3 @@ def _joints(lines: Sequence[Written]) -> Iterator[str]:
 def _as_words(one: Written) -> Written:
     words = tuple(Prose(part.span) for part in one.line.parts)
     return replace(one, line=replace(one.line, parts=words))
-
-
-__all__ = ["own_task"]

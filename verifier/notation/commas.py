@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from itertools import pairwise
 
 from verifier.notation.numbers import Comma
-from verifier.notation.tree import Add, Div, Expr, Line, Mul, Neg, Num, Relation
+from verifier.notation.reckoning import worked_out
+from verifier.notation.tree import Line, Num, Relation
 
 _NEAR = 5e-3
 
@@ -28,30 +29,9 @@ def comma_by_sums(lines: Iterable[Line]) -> Comma:
 def _right(relation: Relation) -> int:
     """Count the pairs of sides, numbers alone, that are the same and worked out."""
     pairs = [(one, two) for one, two in pairwise(relation.sides) if not isinstance(one, Num)]
-    values = ((_value(one), _value(two)) for one, two in pairs)
+    values = ((worked_out(one), worked_out(two)) for one, two in pairs)
     return sum(
         math.isclose(one, two, rel_tol=_NEAR)
         for one, two in values
         if one is not None and two is not None
     )
-
-
-def _value(expr: Expr) -> float | None:
-    """Return what an expression of plain numbers comes to, None for any other."""
-    match expr:
-        case Num():
-            return expr.value
-        case Neg():
-            inner = _value(expr.inner)
-            return None if inner is None else -inner
-        case Add():
-            terms = [(sign, _value(term)) for sign, term in expr.terms]
-            known = [sign * value for sign, value in terms if value is not None]
-            return sum(known) if len(known) == len(terms) else None
-        case Mul():
-            factors = [value for value in map(_value, expr.factors) if value is not None]
-            return math.prod(factors) if len(factors) == len(expr.factors) else None
-        case Div():
-            top, bottom = _value(expr.top), _value(expr.bottom)
-            return top / bottom if top is not None and bottom else None
-    return None
