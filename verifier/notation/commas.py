@@ -5,11 +5,12 @@
 
 import math
 from collections.abc import Iterable
+from dataclasses import replace
 from itertools import pairwise
 
 from verifier.notation.numbers import Comma
 from verifier.notation.reckoning import worked_out
-from verifier.notation.tree import Line, Num, Relation
+from verifier.notation.tree import Line, Num, Part, Relation
 
 _NEAR = 5e-3
 
@@ -24,6 +25,23 @@ def comma_by_sums(lines: Iterable[Line]) -> Comma:
     if decimal == thousands:
         return "open"
     return "decimal" if decimal > thousands else "thousands"
+
+
+def either(likely: Line, other: Line) -> Line:
+    """Return a line in the likelier reading of its commas, the other kept with each relation."""
+    if len(likely.parts) != len(other.parts):
+        return likely
+    pairs = zip(likely.parts, other.parts, strict=True)
+    return replace(likely, parts=tuple(_with_other(one, two) for one, two in pairs))
+
+
+def _with_other(likely: Part, other: Part) -> Part:
+    """Return a part with what the other reading of its commas makes of it."""
+    if not (isinstance(likely, Relation) and isinstance(other, Relation)):
+        return likely
+    if likely.sides == other.sides:
+        return likely
+    return replace(likely, others=(*likely.others, other))
 
 
 def _right(relation: Relation) -> int:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from verifier.notation import document, inner, labels_behind, tables
 from verifier.notation import source as sources
 from verifier.notation.bullets import counted
-from verifier.notation.commas import comma_by_sums
+from verifier.notation.commas import comma_by_sums, either
 from verifier.notation.context import Setting
 from verifier.notation.latex import Macros, looks_like, translate
 from verifier.notation.lines import read_source
@@ -155,7 +155,9 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
         told = comma_by_sums(lines)
         own = "decimal" if told == "open" and _CONTINENTAL.search(joined) else told
         setting = replace(setting, comma=own)
-        lines = tuple(_lines(shown, plain, setting, names)) if setting.comma != "open" else lines
+        if own != "open":
+            read = tuple(_lines(shown, plain, setting, names))
+            lines = read if told != "open" else tuple(map(either, read, lines))
     return labels_behind.put_first(lines)
 
 
