@@ -13,6 +13,15 @@ _MEASURE = re.compile(
     r"(?:mm|cm|m|in|ft)\s?(?:[²³]|\^\{?[23]\}?)"
     r"|\d\s?(?:[kMG]Pa|psi|psf|ksi|[kM]?N/mm2|kN/cm2)\b|\d\s?%"
 )
+_FORCE = r"(?:[kM]?N|kips?|lbf?|kgf|daN)"
+_SCALE = re.compile(  # of a force polygon: `1 cm = 2 kN`, `scale 0.5 kN/mm`
+    rf"(?<![\d.,])\d[\d.,]*\s?(?P<one>mm|cm|in)\b\s*(?:=|≙|≘|≅|:|→|->|stands? for|represents?|is"
+    rf"|entspr\w+|corresponds? to|pour|para|per|voor|na)\s*\d[\d.,]*\s?{_FORCE}(?![\w/·*])"
+    rf"|\d\s?{_FORCE}\s?(?:=|≙|≘|≅)\s*\d[\d.,]*\s?(?P<two>mm|cm|in)\b(?!\s?[·*/])"
+    rf"|(?:scale|ma(?:ß|ss)stab|[ée]chelle|scala|escala|skala|schaal|měřítko)\b[^=\d]{{0,20}}=?\s*"
+    rf"\d[\d.,]*\s?{_FORCE}\s?(?:/|per|pro|je|par|por)\s?(?P<three>mm|cm|in)\b",
+    re.IGNORECASE,
+)
 _MATERIAL = ("σ", "τ", "ε", "λ", "δ")
 _SUPPOSED = re.compile(
     r"\b(?:would|were|had it been|could have|wären?|würden?|hätten?|stünden?|serait|seraient|aurait"
@@ -38,6 +47,12 @@ _FORMULAS = re.compile(
 _SENTENCE = re.compile(r"[.!?]\s+(?=[^\W\d_])")
 _BEHIND = re.compile(r"[^,;→⇒=]{0,14}")
 PLAIN = (0.5, 1, 2, 3, 4, 5, 6, 8, 12, 16, 24, 48, 384)
+
+
+def drawing_unit(text: str) -> str:
+    """Return the unit of lengths on paper where a working gives the scale of its forces, or ''."""
+    scale = _SCALE.search(text)
+    return next((unit for unit in scale.groups() if unit), "") if scale else ""
 
 
 def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> Kind:

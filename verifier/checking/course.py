@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 from verifier.checking import derived
+from verifier.checking.beyond import drawing_unit
 from verifier.checking.cutletters import cut_letters
 from verifier.checking.figure import SENSES
 from verifier.checking.foresight import angles_ahead, angles_put_in, arms_ahead
@@ -98,6 +99,7 @@ class Course(Unclaimed):
     def _prepare(self, written: Sequence[Written]) -> None:
         """Take what the whole of a working says before its first line is judged."""
         self.withdrawn = withdrawn_parts(written)
+        self.paper = drawing_unit("\n".join(one.line.text for one in written))
         self.reader.per_length = any(_COEFFICIENTS.search(one.line.text) for one in written)
         self.ledger.locals |= dict(angles_ahead(written, self.reader, self.alone))
         self.ledger.locals |= dict(arms_ahead(written, self.reader, self.alone))

@@ -83,7 +83,7 @@ class Likenesses(Settling):
         named = [node for node in walk(value) if isinstance(node, Name)]
         if self._is_coefficient(name, value) or self._is_part_of_load(name, value):
             return True
-        if self._is_spread_total(name, value):
+        if self._is_spread_total(name, value) or self._weighs(name, relation):
             return True
         if any(self._is_force(node) and not self._in_letters(node) for node in named):
             return False
@@ -278,6 +278,21 @@ class Likenesses(Settling):
         return any(f"?{key_of(name)}" in equations for equations in known) or (
             self.context.fresh and not long and key_of(name) not in self.ledger.locals
         )
+
+    def _weighs(self, name: Name, relation: Relation) -> bool:
+        """Tell whether `W = 250 × 9.81` is a load of the sheet, though joint W has a reaction."""
+        meaning = self.reader.meaning(name)
+        known = {*self.ledger.values, *self.ledger.rows, *self.out.called}
+        if isinstance(meaning, Unknown) and (meaning.variable in known or name.sub):
+            return False
+        if self.alone or name.base not in ("F", "W", "G", "P", "Q") or len(relation.sides) < 3:
+            return False
+        try:
+            size = abs(self.reader.evaluate(relation.sides[1]).centre)
+        except NotLinear:
+            return False
+        product = isinstance(relation.sides[1], Mul)
+        return product and any(derived.same(size, load.value, 5e-3) for load in self.figure.loads)
 
     def _looks_like_length(self, name: Name, relation: Relation) -> bool:
         options = self.names.meanings(name)

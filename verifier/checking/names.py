@@ -143,7 +143,7 @@ class Dictionary:
             asked = any(item.startswith(f"pin {joint} ") for item in self.figure.structure.find)
             if joint is not None and (joint in self.figure.reactions or asked) and not found:
                 found += self._reaction(joint, "")
-            found = found or self._in_capitals(name)
+            found = found or self._in_capitals(name) or self._lone_bar(name.text)
             found += [m for m in self._bar_to(name) if m not in found]
             self._answers[place] = (*found, Local(key_of(name)))
         return self._answers[place]
@@ -158,6 +158,13 @@ class Dictionary:
             return []
         bars = [item for ends, item in self.figure.member_ends.items() if joint in ends]
         return self._item(bars[0]) if len(bars) == 1 else []
+
+    def _lone_bar(self, word: str) -> list[Meaning]:
+        """Resolve `strut` where the figure has a single bar: its force, or how long it is."""
+        if word.lower() not in _BARS or len(self.figure.member_ends) != 1:
+            return []
+        ((ends, item),) = self.figure.member_ends.items()
+        return [*self._item(item), self._distance(*sorted(ends))]
 
     def _in_capitals(self, name: Name) -> list[Meaning]:
         """Resolve a reaction whose joint is written small, `Rb` at B, where none is called b."""

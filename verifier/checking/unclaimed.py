@@ -1,5 +1,6 @@
 """What claims nothing of the figure's equilibrium is left out where it does not hold."""
 
+from verifier.checking import derived
 from verifier.checking.beyond import Kind, no_claim
 from verifier.checking.names import Local, Unknown
 from verifier.checking.relations import Relations
@@ -8,6 +9,9 @@ from verifier.notation.tree import Name, Num, Relation
 
 class Unclaimed(Relations):
     """Judges relations with regard to whether they claim anything."""
+
+    paper = ""
+    """The unit of lengths drawn to a scale of forces; '' where nothing is drawn so."""
 
     def _relation(self, relation: Relation) -> None:
         """Judge a relation; what claims nothing of the figure only where it holds."""
@@ -32,6 +36,9 @@ class Unclaimed(Relations):
         names = relation.named
         written = [n for n in relation.nodes if isinstance(n, Num) and n.text]
         numbers = [n.value for n in written if n.text not in ("π", "pi")]
+        end = derived.bare_unit(relation.sides[-1])
+        if self.paper and end is not None and end.text == self.paper:
+            return "measure"
         own = len(names) > 1 and not (self.figure.structure.letters or self.alone)
         own = own and all(isinstance(self.names.meanings(name)[0], Local) for name in names)
         return no_claim(relation, self.text, numbers, own)

@@ -7,6 +7,7 @@ from verifier.notation import build, inner, words
 from verifier.notation.context import Context
 from verifier.notation.marks import mark_at
 from verifier.notation.names import canonical, is_known
+from verifier.notation.phrased import phrased
 from verifier.notation.side_marks import SideMarks
 from verifier.notation.sides import NOTHING, either, phrase, side_by_side, split, words_between
 from verifier.notation.slips import Slip
@@ -70,6 +71,11 @@ class Chains:
                     return [Prose(source.span(start, behind[0].start)), *worked]
             if not restated and (rest := self._without_worded_sides()):
                 return [*self.before, *Chains(self.text, rest, self.end, self.ctx).read()]
+            named = phrased(self.text, self.tokens)
+            if not restated and named != self.tokens:
+                worked = Chains(self.text, named, self.end, self.ctx).read(implied)
+                if not any(isinstance(part, Unread) for part in worked):
+                    return worked
             if not restated and (self._in_words() or self._tells_loads()):
                 return [*self.before, Prose(span)]
             at = max(span[0], min(source.place(slip.at), span[1]))

@@ -13,6 +13,7 @@ from verifier.notation.tree import Part, Prose, Relation, Unread
 
 _AGAINST_ZERO = re.compile(r"(?<=\S)\s*[<>≤≥]\s*0(?![\d.,])(?=[^=<>]*$)")
 _BROKEN_OFF = re.compile(r"\s*(?:\.{3,}|…)")
+_SIDE = re.compile(r"=\s*")
 _COLUMNS = re.compile(r"\S\s{3,}(?=\S)")
 _VALUE = {"NUM", "UNIT"}
 _COMPARES = "<>≤≥≠±≪≫∝∈"
@@ -35,9 +36,7 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
         return list(found)
     if (told := _AGAINST_ZERO.search(text, start, end)) and "=" in text[start : told.start()]:
         text = text[: told.start()] + " " * len(told.group()) + text[told.end() :]
-    name = inner.named(text, start, end, ctx.lex)
-    tokens = Scanner(text, name.end if name else start, end, ctx.lex).run()
-    tokens = [name, *tokens] if name else tokens
+    tokens = _tokens(text, start, end, ctx)
     if not tokens:
         return []
     if any(token.kind == "BAD" and token.text in _COMPARES for token in tokens):
@@ -45,6 +44,18 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     if any(t.kind == "EQ" and not d for t, d in zip(tokens, depths(tokens), strict=True)):
         return Chains(text, tokens, end, ctx).read()
     return _without_equals(text, tokens, start, end, ctx)
+
+
+def _tokens(text: str, start: int, end: int, ctx: Context) -> list[Tok]:
+    """Cut a clause into tokens; an inner force told in words is one: `BM at A = BM at C = 0`."""
+    tokens: list[Tok] = []
+    at = start
+    for begins in (start, *(match.end() for match in _SIDE.finditer(text, start, end))):
+        name = inner.named(text, begins, end, ctx.lex)
+        if name is not None and begins >= at:
+            tokens += [*Scanner(text, at, begins, ctx.lex).run(), name]
+            at = name.end
+    return [*tokens, *Scanner(text, at, end, ctx.lex).run()]
 
 
 def _enclosed(text: str, start: int, end: int) -> bool:
@@ -123,6 +134,8 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
         return relations.read(implied=True)
     if not named:
         parts = relations.read(restated=True)
+        if worded and isinstance(parts[0], Unread):
+            return [Prose(span)]  # `…, vertical 3 kN up`
         return parts if ctx.follows or not isinstance(parts[0], Relation) else [Prose(span)]
     names = [i for i, t in enumerate(before) if t.kind == "NAME"]
     if names == [0] and len(before) > 1 and before[1].kind == "NUM":

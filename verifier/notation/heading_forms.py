@@ -77,11 +77,11 @@ _LIST = (
 SIDE = {
     "left": (
         r"left(?:[- ]hand)?|LHS|L\.H\.S\.?|links|linke[rsnm]?|gauche|izquierd[ao]|sinistr[aoi]"
-        r"|esquerd[ao]|lew(?:a|ą|e|y|ej|ego|ym)|левая|左"
+        r"|esquerd[ao]|esq|izq|lew(?:a|ą|e|y|ej|ego|ym)|левая|左"
     ),
     "right": (
         r"right(?:[- ]hand)?|RHS|R\.H\.S\.?|rechts|rechte[rsnm]?|droite|destr[aoi]|derech[ao]"
-        r"|direit[ao]|praw(?:a|ą|e|y|ej|ego|ym)|правая|右"
+        r"|direit[ao]|dcha|praw(?:a|ą|e|y|ej|ego|ym)|правая|右"
     ),
     "upper": r"upper|top|above|oben|oberer?|supérieure?|haut|superiore|superior|górna|上",
     "lower": r"lower|bottom|below|unten|unterer?|inférieure?|bas|inferiore|inferior|dolna|下",

@@ -41,11 +41,12 @@ _MIDDLE = (
     r"mid-?\s?span|(?:the\s)?cent(?:re|er)(?:line|\sof\s(?:the\s)?span)?|[Ff]eldmitte|(?:der\s)?Mitte"
     r"|mi-travée|mezzeria|(?:el\s)?centro"
 )
+_FROM = r"(?:of|von|van|de|du|di|da|dal|do|od|ze|fra|från|neben|from)"
 _POINT = rf"(?P<{{}}>[A-Z][a-z]?\d*'*|\d{{{{1,2}}}}|{_MIDDLE})(?![\w])"
 _AT = re.compile(
     "(?:" + "|".join(f"(?P<{kind}>{form})" for kind, form in _KINDS.items()) + "|[HRXY])"
     r"(?:\s[VQMN])?\s+(?:"
-    rf"(?P<before>{_SIDE})\s(?:of|von|de|di|od|neben|from)\s"
+    rf"(?P<before>{_SIDE})\s{_FROM}\s"
     r"|(?:at|over|above|in|bei|über|en|à|sur|a|sopra|sobre|w|nad|im|au|nel|an der|@)\s"
     r"(?:(?:the\s)?(?:point|joint|pin|support|section|Punkt|Stelle|Knoten|punto|punkcie|przekroju"
     r"|pt\.?)\s)?)"
@@ -70,7 +71,7 @@ _FIRST = re.compile(r"[VQTMNSBACEFHRXYaefnqbcmstdpПИ]")
 
 _LETTER_BEHIND = re.compile(
     "(?:" + "|".join(_KINDS.values()) + r")(?:\s[VQMN])?\s+(?:"
-    rf"{_SIDE}\s(?:of|von|de|di|od|neben|from)\s|(?:at|in|bei|en|à|a|w|im)\s)[A-Z]\d?'*"
+    rf"{_SIDE}\s{_FROM}\s|(?:at|in|bei|en|à|a|w|im)\s)[A-Z]\d?'*"
     rf"(?:\s?[,(]?\s?{_SIDE}\s?\)?)?(?P<letter>\s*:\s*(?:[VQTMN]|BM|SF)\s*)(?==)"
 )
 
@@ -109,7 +110,7 @@ def functions_of(text: str) -> frozenset[str]:
 _BEGUN = re.compile(r"(?:^|[.;:)•*-])\s*\Z")
 _VALUE_BEHIND = re.compile(
     "(?:" + "|".join(form for kind, form in _KINDS.items() if kind != "moment") + r")\s+(?:"
-    rf"{_SIDE}\s(?:of|von|de|di|od|neben|from)\s|(?:at|in|bei|en|à|a|w|im)\s)[A-Z]\d?'*"
+    rf"{_SIDE}\s{_FROM}\s|(?:at|in|bei|en|à|a|w|im)\s)[A-Z]\d?'*"
     rf"(?:\s?[,(]?\s?{_SIDE}\s?\)?)?(?P<colon>\s*:)(?=\s*[-+(]?\s?\d[\d.,\s()+*/×·-]*=)"
 )
 
@@ -176,7 +177,8 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     word = match.group().split()[0]
     if re.fullmatch(_MIDDLE, match["one"]):
         point = MIDSPAN
-    if (point not in lex.joints and point != MIDSPAN) or (len(word) == 1 and word in lex.letters):
+    own = bool(side) and not lex.bodies  # no sheet, and `V left of D` says it all
+    if (point not in lex.joints and point != MIDSPAN and not own) or (len(word) == 1 and word in lex.letters):
         return None
     if word in _OF_SUPPORTS and not side and point != MIDSPAN:
         return Tok("NAME", f"{word}_{point}", match.start(), match.end())

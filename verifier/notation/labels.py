@@ -118,7 +118,7 @@ _PART = re.compile(
 
 
 _RAISED = re.compile(
-    r"\^\s?[({]{0,2}(?:(?P<left>[LGSlgs]|links)|(?P<right>[RDPrdp]|rechts))[)}]{0,2}$"
+    r"\^\s?[({]{0,2}(?:(?P<left>[LGSlgs]|links|li\.?|esq\.?|izq\.?|sx)|(?P<right>[RDPrdp]|rechts|re\.?|dir\.?|der\.?|dx))[)}]{0,2}$"
 )
 
 

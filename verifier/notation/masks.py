@@ -21,6 +21,8 @@ _SAYS_NOTHING = re.compile(
     r"|\(\s?(?:to |correct to )?\d\s?(?:s\.?\s?f\.?|d\.?\s?p\.?|sig\.?\s?fig\w*\.?"
     r"|dec\w*\.?(?: places)?)\s?\)"
 )
+_POINT_APART = re.compile(r"(?<==)(\s*0\s+)[·•*](?=\s+[^\W\d_]\S{0,12}\s*=)")  # = 0  •  S = 20/5
+_COLON_DASH = re.compile(r"(?<=[^\s:=]):[-–—](?=\s|$)|(?<=\w\s):[-–—](?=\s|$)")  # Given :-
 _ANGLED = re.compile(r"<([TC])>")
 _SENSE_IN = re.compile(
     r"(?<=[(\[])(?P<w>Zug|Druck|[Tt]ension|[Cc]ompression|[Tt]raction|[Tt]racción|[Cc]ompresión"
@@ -45,6 +47,9 @@ _SHOUTED = re.compile(
     r"HORIZONTAL(?:LY)?|DIRECTION|CLOCKWISE|ANTICLOCKWISE|COUNTERCLOCKWISE|ASSUM(?:E|ING)|SO|HENCE|"
     r"THEREFORE|AND|FROM|CHECK|SYMMETRY|INSPECTION)\b|(?<=\+)(?:UP|DOWN|RIGHT|LEFT)\b"
 )
+_LEFTWARDS = re.compile(  # = −73.3 lb = 73.3 lb <--
+    r"(=\s*-\s?(?P<n>\d[\d.,]*)\s?(?:[^\W\d]+\s*)?=\s*(?P=n)(?:\s?[^\W\d]+)?\s*)<-{2,}(?=\s*(?:[;,.]|$))"
+)
 _LEADERS = re.compile(r"^(\s*[^\W\d]\S{0,12}\s*)([.…]{3,})(?=\s*[-+]?\d)")
 _TWO_WAYS = re.compile(
     r"^(\s*)(↑|→|↺|↻|up|right|[ac]?CW|CCW|clockwise|anticlockwise|rechts|oben)(\s*:)([^=;,:]+)[;,]\s*"
@@ -66,7 +71,8 @@ _ORDINATE = re.compile(  # y(1) = 0.25
 )
 _PART = r"\s?[-+]?\s?\d[\d.,]*(?<![.,])(?:\s?[A-Za-z]{1,2})?\s?"
 _VECTOR = re.compile(  # F_Q = (-75, -129.9) N
-    rf"(?<![\w.])[^\W\d]\w*\s*=\s*(?:\({_PART}(?:(?:,\s|;){_PART}){{1,2}}\)|\[{_PART}(?:(?:,\s|;){_PART}){{1,2}}\])"
+    rf"(?<![\w.])(?:\{{[^\W\d]\w*\}}|[^\W\d]\w*)\s*=\s*(?:\({_PART}(?:(?:,\s|;){_PART}){{1,2}}\)|\[{_PART}(?:(?:,\s|;){_PART}){{1,2}}\]"
+    rf"|[(\[{{{{]{_PART}(?:(?:,\s|;){_PART}){{2,30}}[)\]}}}}](?:\^?T)?)"
     r"(?:\s?[A-Za-z]{1,2})?(?=\s*(?:[,;.]|$))"
 )
 _PAIR = re.compile(  # OA : (−4 ; 3)/5
@@ -87,6 +93,11 @@ _WAY_GIVEN = re.compile(  # down = 2.2 sin70 = 2.07
     r"(?:^|(?<=[:,;]))\s*(?:down|up|left|right|across)\s*=(?=\s*\d[^=,;]*=\s*\d)", re.I
 )
 _POINTED = re.compile(r"\b(?:B\.\s?(?P<M>M)|S\.\s?(?P<V>F))\.?(?=\s*=)")  # `B.M. = 12 × 3`
+_SHORTENED = re.compile(r"\b(?:B\.\s?(?P<BM>M)|S\.\s?(?P<SF>F))\.?(?=\s)")  # `B.M. at C = 3`
+_DRAWN_AS = re.compile(  # 6 kN upright = 3 cm: a force and its length on paper
+    r"(?<![\w.,])\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf|daN)(?:\s[^\W\d_]{2,}){0,3}\s?[=≙≘]\s?\d[\d.,]*\s?"
+    r"(?:cm|mm|in)\b(?!\s?[·*×/])"
+)
 _COMMA_APART = re.compile(r"(\d), (\d{1,3})(?=\s*=\s*0(?![.,\d]))")  # − 20, 25 = 0
 _OVER = re.compile(  # 4 kN/m over 6 m = 24 kN
     r"(?<=\d)(?P<per>\s?(?:[kM]?N|kips?|k|lbs?|lbf)/(?:m|mm|cm|ft)|\s?plf|\s?klf)\s"
@@ -101,7 +112,7 @@ _GROWS = re.compile(
 _TURN = re.compile(r"(?<![\w↺↻])(?:A\.?C\.?W\.?|C\.?C\.?W\.?|C\.?W\.?)(?=\s+[-+]?\s?[\d(A-Z])")
 _TALLY = re.compile(rf"\s*(?:[^=:]{{1,30}}:\s*)?{_TURN.pattern}[^=]*=\s*\d[^=]*;\s*{_TURN.pattern}")
 _SET_OUT = re.compile(  # a joint in a column of its own: `A     13 + 0.6 AE = 0`
-    r"^(\s*[A-Z]\d?'?)\s(\s{2,})(?=[-+]?\s?[\w(√.][^=]*[-+][^=]*=\s*0(?![.,]?\d))"
+    r"^(\s*[A-Z]\d?'?)\s(\s{2,})(?=[-+]?\s?[\w(√.][^=]*[-+][^=]*=\s*0(?![.,]?\d)|[A-Z]\w{1,6}\s*=)"
 )
 _SIZED = re.compile(r"∥(\s?[A-Z]\w*\s?)∥")  # ‖R‖ = 113 N
 _SIZED_ARROW = re.compile(  # = −2.667 kN (↓ 2.667 kN)
@@ -152,11 +163,14 @@ def unset(text: str) -> str:
     if '"' in text:
         text = _NAMED.sub(r" \1 ", text)
     if _FRINGE.search(text):
+        text = _LEFTWARDS.sub(lambda m: f"{m[1]}←".ljust(len(m.group())), text)
         text = _ANGLED.sub(r"(\1)", text)
         text = _SAYS_NOTHING.sub(_blank, text)
         text = _SET_APART.sub(r" \1 ", text)
         if _QUOTED.match(text):
             text = text.replace('"', " ")
+    if ":" in text:
+        text = _COLON_DASH.sub(": ", text)
     if "*" in text or "`" in text or "__" in text:
         text = _LEANING.sub(r" \1 ", text)
         text = _BOLD.sub(_blank, text)
@@ -231,8 +245,11 @@ def told(text: str) -> str:
     text = _WAY_GIVEN.sub(_blank, text)
     text = _TWO_PARTS.sub(lambda m: f"{m['one']}{' ' * len(m['and'])},{m['two']}", text)
     if "=" in text:
+        text = _POINT_APART.sub(r"\1;", text)
         text = _OVER.sub(_spread, text)
     text = _POINTED.sub(lambda m: (m.lastgroup or "").ljust(len(m.group())), text)
+    text = _SHORTENED.sub(lambda m: (m.lastgroup or "").ljust(len(m.group())), text)
+    text = _DRAWN_AS.sub(_blank, text)
     text = _COMMA_APART.sub(r"\1,\2 ", text)
     if "=" in text and ("," in text or ";" in text):
         text = _VECTOR.sub(_blank, text)  # its parts are judged where they are put in

@@ -6,6 +6,7 @@ from dataclasses import replace
 from verifier.notation import units, words
 from verifier.notation.measures import Measures
 from verifier.notation.names import GREEK, canonical, is_known
+from verifier.notation.phrased import LEADS
 from verifier.notation.runs import function_at, pieces
 from verifier.notation.token_forms import INVERSE, LETTER, OF_DEGREES, SPELT_INVERSE, TOKEN, Tok
 
@@ -153,7 +154,7 @@ class Scanner(Measures):
             self.at = end
         elif inverse := SPELT_INVERSE.match(self.text, self.at, self.end):
             self.push("func", inverse.end())
-        elif word in ("x", "X", "х") and self._between():
+        elif word in ("x", "X", "х") and (self._between() or self._behind_word(end)):
             self.push("times", end)
         elif word == "x" and self._of_a_ratio(end):
             self.out[-1] = replace(self.out[-1], kind="NAME")
@@ -266,6 +267,14 @@ class Scanner(Measures):
             self.text[self.at + 1 : self.at + 2] == " " or rest[:1].isdecimal() or rest[:1] == "("
         )
         return spaced and bool(rest) and (rest[0].isalnum() or rest[0] in "(√[.-½⅓¼¾⅔")
+
+    def _behind_word(self, end: int) -> bool:
+        """Tell whether `x` stands between a word and a number of an equation: `tie force x 1.2`."""
+        last = self.out[-1] if self.out else None
+        if last is None or last.kind != "WORD" or len(last.text) < 4 or "x" in self.lex.letters:
+            return False
+        apart = last.end < self.at and bool(re.match(r"\s\d", self.text[end : self.end]))
+        return apart and last.text.lower() not in LEADS and "=" in self.text[: self.end]
 
     def _says(self, end: int) -> bool:
         """Tell whether `is` stands between a name and its value: R_A is 3.86 kN."""
