@@ -7,7 +7,7 @@ from verifier.checking import derived
 from verifier.checking.beyond import PLAIN
 from verifier.checking.following import by_truth_alone
 from verifier.checking.forms import Form, NotLinear
-from verifier.checking.names import Local, Unknown
+from verifier.checking.names import Known, Local, Unknown
 from verifier.checking.wordings import Wordings
 from verifier.notation.tree import Div, Expr, Line, Name, Num, Relation, walk
 
@@ -23,6 +23,8 @@ class Ratios(Wordings):
         Tells whether the line is of that form.
         """
         side, other = relation.sides[index : index + 2]
+        if self._by_lengths(relation, index, side, other):
+            return True
         if not isinstance(side, Div) or not isinstance(side.bottom, Name):
             side, other = other, side  # tan α = P/F
         if not isinstance(side, Div) or not isinstance(side.bottom, Name):
@@ -43,6 +45,35 @@ class Ratios(Wordings):
             return True
         self._judge_sum(relation, index, difference)
         return True
+
+    def _by_lengths(self, relation: Relation, index: int, side: Expr, other: Expr) -> bool:
+        """Judge `P/AB = T/BC`, forces in the ratio of the sides of their triangle."""
+        if not isinstance(side, Div) or not isinstance(other, Div):
+            return False
+        bottoms = [one for one in (side.bottom, other.bottom) if isinstance(one, Name)]
+        lengths = [m for name in bottoms if (m := self._length(name)) is not None]
+        if len(lengths) < 2 or any(self._length(t) for t in (side.top, other.top)):
+            return False
+        try:
+            first, second = (self.reader.form(one.top) for one in (side, other))
+        except NotLinear:
+            return False
+        terms = [
+            replace(t, coefficient=t.coefficient.scaled(1 / length.quantity.centre))
+            for form, length in zip((first, second), lengths, strict=True)
+            for t in form.terms
+        ]
+        cut = len(first.terms)
+        difference = Form(tuple(terms[:cut])).minus(Form(tuple(terms[cut:])), 1)
+        loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
+        if not (loose and not self.alone and self._settles(difference, loose)):
+            self._judge_sum(relation, index, difference)
+        return True
+
+    def _length(self, side: Expr) -> Known | None:
+        """Return the length that a name may mean, None where it means none."""
+        options = self.names.meanings(side) if isinstance(side, Name) else ()
+        return next((m for m in options if isinstance(m, Known) and m.kind == "length"), None)
 
     def _has_value(self, name: Name) -> bool:
         try:

@@ -50,10 +50,12 @@ def _tokens(text: str, start: int, end: int, ctx: Context) -> list[Tok]:
     """Cut a clause into tokens; an inner force told in words is one: `BM at A = BM at C = 0`."""
     tokens: list[Tok] = []
     at = start
-    for begins in (start, *(match.end() for match in _SIDE.finditer(text, start, end))):
-        name = inner.named(text, begins, end, ctx.lex)
-        if name is not None and begins >= at:
-            tokens += [*Scanner(text, at, begins, ctx.lex).run(), name]
+    begins = (start, *(match.end() for match in _SIDE.finditer(text, start, end)))
+    found = [name for place in begins if (name := inner.named(text, place, end, ctx.lex))]
+    found += inner.within(text, start, end, ctx.lex)
+    for name in sorted(found, key=lambda one: one.start):
+        if name.start >= at:
+            tokens += [*Scanner(text, at, name.start, ctx.lex).run(), name]
             at = name.end
     return [*tokens, *Scanner(text, at, end, ctx.lex).run()]
 

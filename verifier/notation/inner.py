@@ -1,6 +1,7 @@
 """Names of inner forces at a place: 'Shear just left of C', `V_C^-`, `Q_C,links`, 'BM at B'."""
 
 import re
+from collections.abc import Iterator
 
 from verifier.notation.names import Lexicon, canonical
 from verifier.notation.tokens import Tok
@@ -52,15 +53,16 @@ _AT = re.compile(
     r"|pt\.?)\s)?)"
     rf"{_POINT.format('one')}(?:\s?[,(]?\s?(?P<behind>{_SIDE})\s?\)?)?(?=\s*[=≈])"
 )
-_SUB = re.compile(
+_SIDED = (
     r"(?P<letter>[VQTMN])\s?_?\s?(?:\{|\((?=[A-Z]\d?[⁻⁺]\)))?"
     r"(?P<two>[A-Z]\d?'*)\}?(?:"
-    rf"[,;]\s?\{{?(?P<comma>{_LEFT}|{_RIGHT}|[lrLRgd])\}}?"
+    rf"[,;]\s?\{{?(?P<comma>{_LEFT}|{_RIGHT}|[lrLRgd])\}}?(?![\w])|_(?P<under>{_LEFT}|{_RIGHT})(?![\w])"
     rf"|\s?\^\s?[({{]{{0,2}}(?P<raised>{_LEFT}|{_RIGHT}|[-+lrLRgd])[)}}]{{0,2}}"
     rf"|(?P<sup>[⁻⁺])[)}}]?|(?P<sign>[-+])\}}|(?P<glued>{_LEFT}|{_RIGHT})\}}?"
     rf"|\s?\(\s?(?P<note>{_SIDE})(?:\s(?:of|von|de|di|od)\s(?P=two))?\s?\)|\s(?P<word>{_SIDE}))"
-    r"(?=\s*[=≈])"
 )
+_SUB = re.compile(_SIDED + r"(?=\s*[=≈])")
+_WITHIN = re.compile(rf"(?<![\w.]){_SIDED}(?=\s*(?:[-+·*×/=≈),;]|$))")  # `V_D,right = V_D,left − 6`
 _BENDING = re.compile(r"M_?\{?[fg]\}?_?\s?[({]?(?P<one>[A-Z]\d?'*)[)}]?(?=\s*[=≈])")
 """`Mf(B) = −3`, moment fléchissant; `Mg_B`, moment gnący."""
 _IS_LEFT = re.compile(rf"(?:^|\s)(?:{_LEFT})(?:\s|$)|^[-⁻lLg]$")
@@ -202,13 +204,24 @@ def _with_side(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     bending = _BENDING.match(text, start, end)
     if bending and canonical(bending["one"]) in lex.joints:
         return _token("moment", canonical(bending["one"]), "", bending)
-    match = _SUB.match(text, start, end)
+    return _sided(_SUB.match(text, start, end), lex)
+
+
+def within(text: str, start: int, end: int, lex: Lexicon) -> Iterator[Tok]:
+    """Yield the inner forces with their side that stand within sums: `V_D,left − 6`."""
+    for match in _WITHIN.finditer(text, start, end):
+        found = _sided(match, lex) if match["word"] is None else None
+        if found is not None:
+            yield found
+
+
+def _sided(match: re.Match[str] | None, lex: Lexicon) -> Tok | None:
     if match is None or match["letter"] in lex.letters:
         return None
-    own = not lex.bodies and match["comma"] is not None  # no sheet, and `V_D,li` says it all
+    own = not lex.bodies and (match["comma"] or match["under"]) is not None  # no sheet, and `V_D,li` says it all
     if canonical(match["two"]) not in lex.joints and not own:
         return None
-    said = ("comma", "raised", "sup", "sign", "glued", "note", "word")
+    said = ("comma", "under", "raised", "sup", "sign", "glued", "note", "word")
     side = next(match[group] for group in said if match[group])
     return _token(_LETTERS[match["letter"]], canonical(match["two"]), side, match)
 

@@ -6,6 +6,8 @@ Every step keeps the text as long as it was, so that places stay.
 import re
 from itertools import pairwise
 
+from verifier.notation.glosses import glossed
+
 STRUCK = re.compile(r"~~(.+?)~~")
 FORMULA = re.compile(r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(", re.I)
 _BOLD = re.compile(
@@ -81,6 +83,9 @@ _PAIR = re.compile(  # OA : (−4 ; 3)/5
 _PLACE = re.compile(  # `the line from C(0,a) to (2a, -a)`
     r"(?:(?<=\b[A-Z])|(?<=\b(?:at|to|in|en|an)\s))"
     r"\((?=[^()]*[a-z])-?\d*[a-z]?(?:/\d)?,\s?-?\d*[a-z]?(?:/\d)?\)"
+)
+_TUPLES = re.compile(  # H is at (4 cos 40°, 4 sin 40°) = (3.064, 2.571)
+    r"\([^()=,;]*\d[^()=,;]*(?:,\s|;)[^()=;]*\)\s*=\s*\([^()=,;]*\d[^()=,;]*(?:,\s|;)[^()=;]*\)"
 )
 _CROSS = re.compile(  # `r × F = 4.5 (0.67) − 0 = 3.03`: the numbers say it
     r"(?:^|(?<=[:;,]))\s*r(?:_\{?\w+\}?)?\s?[x×]\s?[A-Za-z](?:_\{?\w+\}?)?\s*=(?=[-+\d.,\s()·*×]+=)"
@@ -223,6 +228,9 @@ _TWO_PARTS = re.compile(  # `A = 3 kN to the right and 4 kN up`
 
 def told(text: str) -> str:
     """Put what a line's layout says into signs: rows of a table, leaders, both ways at once."""
+    if "(" in text:
+        text = glossed(text)
+        text = _TUPLES.sub(_blank, text)
     if "(" in text and ":" in text:
         text = _aside(text)
     if "∫" in text:

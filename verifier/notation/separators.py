@@ -12,7 +12,7 @@ from verifier.notation.words import UNIT_WORDS
 
 _BREAK = re.compile(
     r"(?P<open>[(\[{])|(?P<close>[)\]}])|(?P<hard><=>|;|∴|∵|⇒|=>|⟹|:(?!=))|(?P<arrow>→"
-    r"|-+>)|(?P<comma>,(?!(?:links|rechts|li|re|left|right|sx|dx|izq|der|[lrLRgd])\s?=)(?=\s|[^\W\d]|$))"
+    r"|-+>)|(?P<comma>,(?!(?:links|rechts|li|re|left|right|sx|dx|izq|der|[lrLRgd])\s?[-+=·*/)])(?=\s|[^\W\d]|$))"
     r"|(?P<wide>\t\s*|\s{3,}|(?:(?<==0)|(?<==\s0))\s+(?=[^\W\d_]\S{0,12}\s*=))|(?P<stop>\.\s+(?=[^\W\d_])|(?<=[a-zß-ÿ]{2})\.\s{2,}(?=[\d(+-]))"
     r"|(?P<word>(?<![\w_])(?:and so|and hence|and|so that|so|hence|thus|therefore"
     r"|giving|which gives|gives|yielding|yields|whence|from which|i\.e\.|ie|then|THAT_IS|"
