@@ -180,7 +180,9 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     if re.fullmatch(_MIDDLE, match["one"]):
         point = MIDSPAN
     own = bool(side) and not lex.bodies  # no sheet, and `V left of D` says it all
-    if (point not in lex.joints and point != MIDSPAN and not own) or (len(word) == 1 and word in lex.letters):
+    if point not in lex.joints and point != MIDSPAN and not own:
+        return None
+    if len(word) == 1 and word in lex.letters:
         return None
     if word in _OF_SUPPORTS and not side and point != MIDSPAN:
         return Tok("NAME", f"{word}_{point}", match.start(), match.end())
@@ -218,7 +220,8 @@ def within(text: str, start: int, end: int, lex: Lexicon) -> Iterator[Tok]:
 def _sided(match: re.Match[str] | None, lex: Lexicon) -> Tok | None:
     if match is None or match["letter"] in lex.letters:
         return None
-    own = not lex.bodies and (match["comma"] or match["under"]) is not None  # no sheet, and `V_D,li` says it all
+    told = match["comma"] or match["under"]
+    own = not lex.bodies and told is not None  # no sheet, and `V_D,li` says it all
     if canonical(match["two"]) not in lex.joints and not own:
         return None
     said = ("comma", "under", "raised", "sup", "sign", "glued", "note", "word")

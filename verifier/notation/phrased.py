@@ -3,15 +3,7 @@
 from collections.abc import Iterator
 
 from verifier.notation.token_forms import Tok
-
-LEADS = frozenset(
-    """so hence thus therefore then and now or also with where giving gives taking since because
-    also somit daher dann und mit donc ainsi alors et avec quindi dunque luego entonces y con
-    więc zatem stąd dus tedy logo portanto""".split()
-)
-_WITHIN = frozenset(
-    "at of in on from to bei von im am des der de du di del della en à a w na van em no".split()
-)
+from verifier.notation.words import LEADS, WITHIN
 
 
 def phrased(text: str, tokens: list[Tok]) -> list[Tok]:
@@ -55,7 +47,7 @@ def _is_phrase(run: list[Tok]) -> bool:
     if not run or all(token.kind == "NAME" for token in run):
         return False
     last = run[-1]
-    words = [t for t in run if len(t.text) > 2 and t.text.lower() not in _WITHIN]
-    if last.kind == "NAME" and not (len(run) > 2 and run[-2].text.lower() in _WITHIN):
+    words = [t for t in run if len(t.text) > 2 and t.text.lower() not in WITHIN]
+    if last.kind == "NAME" and not (len(run) > 2 and run[-2].text.lower() in WITHIN):
         return False
     return any(token.kind == "WORD" for token in words)

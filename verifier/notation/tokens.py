@@ -6,7 +6,6 @@ from dataclasses import replace
 from verifier.notation import units, words
 from verifier.notation.measures import Measures
 from verifier.notation.names import GREEK, canonical, is_known
-from verifier.notation.phrased import LEADS
 from verifier.notation.runs import function_at, pieces
 from verifier.notation.token_forms import INVERSE, LETTER, OF_DEGREES, SPELT_INVERSE, TOKEN, Tok
 
@@ -274,7 +273,7 @@ class Scanner(Measures):
         if last is None or last.kind != "WORD" or len(last.text) < 4 or "x" in self.lex.letters:
             return False
         apart = last.end < self.at and bool(re.match(r"\s\d", self.text[end : self.end]))
-        return apart and last.text.lower() not in LEADS and "=" in self.text[: self.end]
+        return apart and last.text.lower() not in words.LEADS and "=" in self.text[: self.end]
 
     def _says(self, end: int) -> bool:
         """Tell whether `is` stands between a name and its value: R_A is 3.86 kN."""

@@ -45,6 +45,20 @@ UNIT_WORDS = frozenset(
 )
 
 # Small words that are never names.
+LEADS = frozenset(
+    _words(
+        """
+    so hence thus therefore then and now or also with where giving gives taking since because
+    somit daher dann und mit donc ainsi alors et avec quindi dunque luego entonces y con więc
+    zatem stąd dus tedy logo portanto
+    """
+    )
+)
+"""Words that lead on to an equation."""
+WITHIN = frozenset(
+    _words("at of in on from to bei von im am des der de du di del della en à a w na van em no")
+)
+"""Words that join the parts of a name: `reaction at B`."""
 STOP = frozenset(
     _words(
         """
