@@ -236,6 +236,14 @@ def test_a_line_that_does_not_fit_is_asked_about_where_every_result_is_right():
     assert "every result is right" in result.lines[0].note
 
 
+def test_what_is_told_of_another_matter_under_the_same_name_is_asked_about():
+    lines = ["ΣM_A: 6 B_y − 9·2 = 0", "B_y = 18/6 = 3 kN", "A_y = 9 − 3 = 6 kN", "A_x = 0"]
+    result = judged(*[(line, None, ()) for line in (*lines, "Other crew: B_y = 9·4 = 36 kN")])
+    assert (result.verdict, result.lines[-1].status) == ("undecided", "undecided")
+    wrong = judged(*[(line, None, ()) for line in (*lines[2:], "Other crew: B_y = 9·4 = 36 kN")])
+    assert wrong.verdict == "fault"
+
+
 def test_a_line_that_does_not_fit_is_a_fault_where_a_result_is_wrong():
     lines = [
         "As levers on the sketch, ΣM_A: 6 B_y − 9·2 + 4 = 0",

@@ -1,7 +1,7 @@
 """The benefit of the doubt: lines that do not fit, in a working whose every result is right."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from verifier import units
 from verifier.checking.answers import comes_to
@@ -10,7 +10,8 @@ from verifier.checking.quantity import Quantity
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.findings import Answer, Finding
-from verifier.notation.tree import Prose
+from verifier.notation.reckoning import worked_out
+from verifier.notation.tree import Name, Prose, Relation
 
 _WEAK = {"missing-force", "extra-force", "algebra", "arithmetic", "magnitude"}
 """What a line not understood looks like. The other kinds name one mistake in one term."""
@@ -31,8 +32,8 @@ def in_question(
 
     All that is asked for is answered rightly and no force is given a wrong value. A line that then
     seems to lack a force or to come to something else was likelier not understood than wrong,
-    where it has words without a meaning here, comes to something else by far or is unlike the sum
-    in several terms; of a picture it was likelier misread.
+    where it has words without a meaning here, comes to something else by far or differs in several
+    things; of a picture it was likelier misread.
     """
     lines = {one.line.number: one for one in written}
     weak = [
@@ -43,7 +44,10 @@ def in_question(
         or _strange_unit(fault)
         or _unlike_its_sum(fault, faults)
     ]
-    return weak if weak and _ends_right(figure, outcome, answers) else []
+    if not weak or _ends_right(figure, outcome, answers):
+        return weak
+    sizes = [fault for fault in weak if fault.kind != "algebra"]  # that may be a sign
+    return sizes if sizes and _all_told(figure, answers, written) else []
 
 
 def asked(fault: Finding) -> str:
@@ -65,10 +69,9 @@ def _is_unclear(one: Written) -> bool:
 
 
 def _unlike_its_sum(fault: Finding, faults: Sequence[Finding]) -> bool:
-    """Tell whether a line lacks one force of its sum and has something else as well."""
+    """Tell whether a line lacks a force of its sum, or has one too many, and more is odd in it."""
     here = [one for one in faults if one.line == fault.line]
-    odd = any(one.kind in ("missing-force", "extra-force") for one in here)
-    return odd and len(here) > 1 and all(one.kind in _WEAK for one in here)
+    return len(here) > 1 and any(one.kind in ("missing-force", "extra-force") for one in here)
 
 
 def _far(fault: Finding) -> bool:
@@ -94,6 +97,33 @@ def _ends_right(figure: Figure, outcome: Outcome, answers: Sequence[Answer]) -> 
         and all(one.status == "agrees" or _is_right(figure, one) for one in answers)
         and all(comes_to(figure, n, f.quantity, figure.true[n], f.coarse) for n, f in stated)
     )
+
+
+def _all_told(figure: Figure, answers: Sequence[Answer], written: Sequence[Written]) -> bool:
+    """Tell whether the numbers told as results hold all that is asked for, in either sense.
+
+    This does not hang on what the names were taken for: a line that was not understood leads
+    astray what follows from it.
+    """
+    told = [number for _, number in set(_results(written))]
+    for one in answers:
+        if not isinstance(one.value, float) or (one.value == 0 and one.written):
+            return False
+        name, size = figure.variable(one.item)[0], abs(one.value)
+        near = [number for number in told if comes_to(figure, name, Quantity(number), size)]
+        if one.value != 0 and not near:
+            return False
+        if one.value != 0:
+            told.remove(near[0])
+    return bool(answers)
+
+
+def _results(written: Sequence[Written]) -> Iterator[tuple[str, float]]:
+    """Yield the size of what equations end in, with the name that it is told for, if any."""
+    for relation in (p for one in written for p in one.line.parts if isinstance(p, Relation)):
+        first, number = relation.sides[0], worked_out(relation.sides[-1])
+        if number is not None and len(relation.sides) > 1:
+            yield first.text if isinstance(first, Name) else "", abs(number)
 
 
 def _is_right(figure: Figure, answer: Answer) -> bool:
