@@ -67,6 +67,19 @@ def test_an_open_root_is_closed():
     assert text([("√", MAIN, 4), ("9", MAIN, 9)]).text == "√(9)"
 
 
+def _line(signs: str) -> list[tuple[str, int, int]]:
+    return [(sign, MAIN, 4 * at) for at, sign in enumerate(signs)]
+
+
+def test_an_open_root_holds_the_number_behind_it_and_no_bracket_around_it():
+    assert text(_line("(7/√74)T=3")).text == "(7/√(74))T = 3"
+    assert text(_line("√74T")).text == "√(74)T"
+    assert text(_line("(√9+7)T")).text == "(√(9+7))T"
+    assert text(_line("√16+9=5")).text == "√(16+9) = 5"
+    assert text(_line("√(16+9)T")).text == "√((16+9))T"
+    assert text(_line("√16+9⟧T")).text == "√(16+9)T"
+
+
 def test_a_cross_between_numbers_is_a_product_and_a_letter_stays_one():
     product = text([("3", MAIN, 2), ("x", MAIN, 8), ("4", MAIN, 14)])
     name = text([("3", MAIN, 2), ("x", MAIN, 8), ("=", MAIN, 14), ("4", MAIN, 20)])

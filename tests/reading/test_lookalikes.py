@@ -8,7 +8,11 @@ from verifier.reading.lines import ReadLine
 from verifier.reading.lookalikes import unlike, ways
 from verifier.reading.mixed import mixed
 
-NAMES = Names(joints=frozenset("ACDG"), letters=frozenset({"a", "b", "w", "L", "W"}))
+NAMES = Names(
+    joints=frozenset("ACDG"),
+    members=frozenset({("A", "C")}),
+    letters=frozenset({"a", "b", "w", "L", "W"}),
+)
 
 
 @pytest.mark.parametrize(
@@ -79,12 +83,20 @@ def test_a_letter_that_the_sheet_has_stays() -> None:
         ("cL = 2", "CL = 2"),
         ("0 = M sin 26°", "0 = W sin 26°"),
         ("M = 9,3·16,9-42,4", "M = 9,3·16,9-4·2,4"),
+        ("FAB×(1.2/1.3)-FACx(1.4/2.3) = 0", "FAB×(1.2/1.3)-FAC×(1.4/2.3) = 0"),
+        ("F_{CA}x(1.4/2.3) = 0", "F_{CA}×(1.4/2.3) = 0"),
+        ("T = (2.4/2.(83)+2(5) = 3", "T = (2.4/2.683)+2(5) = 3"),
+        ("T = (2.4/2(83)·5 = 3", "T = (2.4/2683)·5 = 3"),
     ],
 )
 def test_a_look_alike_of_the_sheet_is_a_reading(read: str, meant: str) -> None:
     found = dict(ways(read, NAMES))
     assert meant in found
     assert sum(found.values()) == pytest.approx(1)
+
+
+def test_a_component_with_its_arm_and_a_product_in_brackets_stay() -> None:
+    assert ways("RAx(2.5)+F_{DG}x(2) = 3(5)", NAMES) == [("RAx(2.5)+F_{DG}x(2) = 3(5)", 1.0)]
 
 
 def test_what_a_hand_writes_alike_is_taken_alike() -> None:

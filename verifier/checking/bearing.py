@@ -80,16 +80,23 @@ def independent(
 
     A length or angle of the figure, a unit and what numbers come to rest on no line before.
     """
-    kinds = {s.explanation.kind for s in outcome.slips if s.line == line and not s.remark}
+    said = _said_of(outcome, line)
     _, one = _found(trial, line)
-    if not kinds <= _BY_ITSELF or one.chance() < READ_SURELY:
+    if not {kind for kind, _ in said} <= _BY_ITSELF or one.chance() < READ_SURELY:
         return False
     before = [number for number in doubtful if number < line]
     blank = [
         replace(other, line=_blank(other.line), others=()) if other.line.number in before else other
         for other in trial.written
     ]
-    return trial.like(blank).skim(choice).lines[line].status == "fault"
+    left = trial.like(blank).run(choice)
+    return left.lines[line].status == "fault" and _said_of(left, line) == said
+
+
+def _said_of(outcome: Outcome, line: int) -> set[tuple[str, str]]:
+    """Return what kinds of faults a line has, each with what is expected in its place."""
+    own = (slip.explanation for slip in outcome.slips if slip.line == line and not slip.remark)
+    return {(one.kind, one.expected) for one in own}
 
 
 def says_less(trial: Trial, one: Written, other: Line) -> bool:
@@ -158,7 +165,7 @@ def renamed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Trial, Choi
     """Return the pass with a name read otherwise in several lines, where that explains them."""
     count: Counter[tuple[str, str]] = Counter()
     for one in trial.written:
-        count.update({change for change, _ in _names_otherwise(one)})
+        count.update({change for change, _, _ in _names_otherwise(one)})
     for change, times in count.most_common(_MOST_NAMES):
         if times < 2 or not outcome.cost:
             break
@@ -176,8 +183,8 @@ def renamed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Trial, Choi
     return trial, choice, outcome
 
 
-def _names_otherwise(one: Written) -> list[tuple[tuple[str, str], Line]]:
-    """Return what single name other readings of a line have in the place of another one."""
+def _names_otherwise(one: Written) -> list[tuple[tuple[str, str], Line, int]]:
+    """Return what single name other readings have for another one, and at how many places."""
     found = []
     for other, chance in one.others:
         if chance < _NAMED * one.chance() or any(isinstance(p, Unread) for p in other.parts):
@@ -185,14 +192,14 @@ def _names_otherwise(one: Written) -> list[tuple[tuple[str, str], Line]]:
         places = differing(one.line.text, other.text)
         names = {("".join(own), "".join(said)) for own, said in places}
         if len(names) == 1 and all(part[:1].isalpha() for pair in names for part in pair):
-            found.append((names.pop(), other))
+            found.append((names.pop(), other, len(places)))
     return found
 
 
 def _saying(one: Written, change: tuple[str, str]) -> Written:
     """Return a line with a name read otherwise, where one of its readings has it so."""
-    ways = [other for own, other in _names_otherwise(one) if own == change]
-    return replace(one, line=ways[0]) if ways else one
+    ways = [(places, other) for own, other, places in _names_otherwise(one) if own == change]
+    return replace(one, line=max(ways, key=lambda way: way[0])[1]) if ways else one
 
 
 def _found(trial: Trial, line: int) -> tuple[int, Written]:

@@ -61,6 +61,14 @@ def swaps(text: str, other: str) -> frozenset[tuple[str, str]]:
     return frozenset((one, two) for one, two in zip(text, other, strict=True) if one != two)
 
 
+def of_signs(line: Line, other: Line) -> bool:
+    """Tell whether two readings differ in plus and minus alone."""
+    places = differing(line.text, other.text)
+    return bool(places) and all(
+        _SIGNS.fullmatch(token) for pair in places for part in pair for token in part
+    )
+
+
 def differing(text: str, other: str) -> list[tuple[list[str], list[str]]]:
     """Return the tokens in which two readings differ, place by place."""
     one, two = _TOKENS.findall(text), _TOKENS.findall(other)

@@ -38,6 +38,8 @@ Counted with the weights of 2026-11-30 on 30 pages of the fitting hands, 6 of 41
 of which another reading was known were none of those known; of the others 7 of 2,033 were misread
 (of the other hands 2 of 500 and 6 of 2,598). These are six times as much.
 """
+_WHOLE_TERM = 0.2
+"""A reader passes over no whole term, and hardly reads a sum as the one that lacks a term."""
 LOST_POINT = 0.5
 """How likely a reader lost the point between two factors where they explain a number."""
 
@@ -60,6 +62,7 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
         part = doubts[begin:end] if start < end else doubts
         whole = 1 - math.prod(1 - doubt for doubt in part)
         whole = min(whole, 1.0 if one.certainties else _most(one, doubts))
+        whole *= _WHOLE_TERM if slip.explanation.kind == "missing-force" else 1.0
         return 1 - (1 - whole) * (1 - _begun(one, written))
     turned = all(text[start + at] in _SIGNS for event in events for at in event)
     found = math.prod(max(doubts[start + at] for at in event) for event in events)
@@ -145,8 +148,11 @@ def _left(one: Written) -> float:
     """Return how likely a line is none of its known readings, where no sign is sure by itself."""
     if one.confidence is None or one.certainties:
         return 0.0
-    left = 1 - one.confidence - sum(chance for _, chance in one.others)
-    return max(_UNKNOWN * (1 - one.confidence), left)
+    doubt = 1 - one.confidence
+    left = doubt - sum(chance for _, chance in one.others)
+    # Where its readings say the same, what else it may be lies in how that is dressed as well.
+    apart = (1 - min(1.0, one.chance())) / doubt if doubt else 1.0
+    return apart * max(_UNKNOWN * doubt, left)
 
 
 def _open(one: Written) -> list[float]:

@@ -54,7 +54,7 @@ LEAD = re.compile(
         r"|portanto|logo|então|assim|dus|daaruit volgt|tedy|dakle|slijedi|alltså"
         r"|czyli|oraz|z tego|yields|yielding|whence|from which|отсюда|откуда|тогда"
         rf"|следовательно|(?:{YIELDS})(?=\s*:?\s*\S{{1,12}}\s*=)"
-        r"|得|所以|因此|故|由此)(?![\w'])(?!\s*[=≈])[\s,:]*)+"
+        r"|得|所以|因此|故|由此)(?:(?![\w'])|(?<=\.[a-z]\.)(?=\d))(?!\s*[=≈])[\s,:]*)+"
     ),
     re.I,
 )

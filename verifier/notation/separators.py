@@ -19,7 +19,7 @@ _BREAK = re.compile(
     r"where|with|because|since|or|und|also|daraus folgt|daraus|folgt|donc|d'où|et"
     r"|soit|ainsi|alors|somit|folglich|daher|quindi|da cui|dunque|pertanto|perciò|luego|entonces|"
     r"por (?:lo )?tanto|de donde|de modo que|así que|więc|stąd|skąd|zatem|czyli|oraz|отсюда"
-    r"|откуда|dus|tedy|dakle|также|и)(?![\w_'])"
+    r"|откуда|dus|tedy|dakle|также|и)(?:(?![\w_'])|(?<=\.[a-z]\.)(?=\d))"
     rf"|(?<![\w_])(?:{YIELDS})(?![\w_'])\s*:?(?=\s*\S{{1,12}}\s*=)"
     r"|(?<=\s)&(?=\s+[^\W\d]\S{0,12}\s*=)"
     r"|(?<=[)A-Za-z°]\s)[yei](?=\s+[A-Z\d√(][^=;]{0,30}=))".replace("THAT_IS", THAT_IS)

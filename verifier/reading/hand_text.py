@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from itertools import takewhile
 
 from verifier.reading.hand_beam import Path
 from verifier.reading.hand_tokens import (
@@ -31,6 +32,9 @@ class Written:
     part: tuple[int, ...]
 
 
+_OF_NUMBERS = frozenset("0123456789.,")
+_GOES_ON = _OF_NUMBERS | {"", "+", "-", " "}
+_RELATIONS = frozenset("=≈<>≤≥⇒→∴;:")
 _SPELT = {CIRCLED_T: "(T)", CIRCLED_C: "(C)", STRUCK: "~~…~~", ROOT_END: ")", "√": "√(", "*": "*"}
 
 
@@ -86,7 +90,7 @@ def written(order: list[Placed]) -> Written:
             part.append(where)
 
     state, script, roots, around = 0, 0, 0, 0  # roots open in this part, and around a fraction
-    for token, column, under in order:
+    for token, column, under in _with_root_ends(order):
         now = 2 if under else 1 if token.level >= TOP else 0
         level = token.level % TOP
         if level != script or now != state:
@@ -119,6 +123,43 @@ def written(order: list[Placed]) -> Written:
     put(")" if state else "", None, state)
     put(")" * around, None, 0)
     return _tidied("".join(text), columns, part)
+
+
+def _with_root_ends(order: list[Placed]) -> list[Placed]:
+    """Return tokens with an end for each root whose bar was not seen to end, where it must end.
+
+    It holds no bracket that closes what was opened before it and no relation; a number behind it
+    it holds alone, unless that is added to.
+    """
+    out = list(order)
+    for at in reversed([i for i, one in enumerate(order) if one[0].sign == "√"]):
+        end = _root_end(out, at)
+        if end is not None:
+            out.insert(end, (Token(ROOT_END, out[at][0].level), out[end - 1][1], out[at][2]))
+    return out
+
+
+def _root_end(order: list[Placed], at: int) -> int | None:
+    """Return before which token the root at a place must end; None where it does, or may go on."""
+    root, _, under = order[at]
+    inner = list(
+        takewhile(
+            lambda one: one[2] == under and (one[0].level >= TOP) == (root.level >= TOP),
+            order[at + 1 :],
+        )
+    )
+    signs = [one[0].sign if one[0].level == root.level else "" for one in inner]
+    if signs.count(ROOT_END) > signs.count("√"):
+        return None
+    depth = 0
+    for i, sign in enumerate(signs):
+        depth += (sign == "(") - (sign == ")")
+        number = i > 0 and all(one in _OF_NUMBERS for one in signs[:i])
+        if i and (depth < 0 or sign in _RELATIONS or (number and sign not in _GOES_ON)):
+            return at + 1 + i
+        if signs[0] == "(" and depth == 0:
+            return at + 2 + i
+    return None
 
 
 def _tidied(text: str, columns: list[int | None], part: list[int]) -> Written:

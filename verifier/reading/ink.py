@@ -13,6 +13,7 @@ Mask = NDArray[np.bool_]
 
 MOST_BLOBS = 20_000
 _FAINT_BAR = 160  # a bar as thin as a hair is printed grey …
+_FINE = 900  # long side of a picture in which strokes still show
 _RUN = 16  # … but it is as long as this, in pixels
 
 
@@ -56,7 +57,18 @@ def even(grey: Pixels) -> Pixels:
 def _is_light_on_dark(grey: Pixels) -> bool:
     small = cv2.resize(grey, (64, 64), interpolation=cv2.INTER_AREA)
     middle = float(np.median(small))
-    return middle < 110 and float(grey.max()) - middle > 1.5 * (middle - float(grey.min()))
+    if not (middle < 110 and float(grey.max()) - middle > 1.5 * (middle - float(grey.min()))):
+        return False
+    # Of a page that lies half in the shade that may be said as well: its strokes tell.
+    part = max(1.0, max(grey.shape) / _FINE)
+    size = (max(8, round(grey.shape[1] / part)), max(8, round(grey.shape[0] / part)))
+    fine = cv2.resize(grey, size, interpolation=cv2.INTER_AREA)
+    near = np.ones((9, 9), np.uint8)
+    light, dark = (
+        float(cv2.morphologyEx(fine, way, near).mean())
+        for way in (cv2.MORPH_TOPHAT, cv2.MORPH_BLACKHAT)
+    )
+    return light > dark
 
 
 def threshold(evened: Pixels) -> int:

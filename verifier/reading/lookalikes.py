@@ -49,6 +49,9 @@ _EDGE = re.compile(r"^\s*[1lI](?=\s?\|[^|]*\|)|(?<=\|\s)[1lI]\s*$")  # of a tabl
 _TWO = re.compile(r"(?<![\w}.,])[zZ](?=([A-Za-z])(?![a-z_]))")  # 3P·a+3P·za
 _FEET = re.compile(r"(?<=\d)(\s?)f_?\{?[TtIl]\}?(?=[)\]\s=,;]|$)")  # (2.4 f_{T})
 _TIMES = re.compile(r"(?<=[A-Z]{2})x (?=\(\d)|(?<=\}) ?x (?=\(\d)")  # FLPx (2.5/4.717)
+_BAR_TIMES = re.compile(r"([A-Z])_?\{?([A-Z])\}? ?x(?=\(\d)")  # FACx(1.45/2.304)
+_IN_NUMBER = re.compile(r"(?<=\d[.,])\((?=\d)")  # 2.(83
+_IN_FIGURES = re.compile(r"(?<=\d)\((?=\d)")
 _TENSION = re.compile(r"(?<=[\dNbfps\]])(\s?[(\[])F(?=[)\]]$)")  # 61.7 kN (F)
 _STROKES = re.compile(r"(?<![\w.,])1\)(?=[A-Z]\s?=)")  # 1)L = 974: a D in two strokes
 _WITH_INDEX = re.compile(r"(?<![\w}])(\d[\d.,]*?)?([0125-9])_\{([^{}]+)\}")
@@ -64,8 +67,8 @@ _SAME_SHAPE = "cosuvwxzkp"
 _ALIKE = ("MWNH", "UV", "RK", "PD")
 _SINGLE = re.compile(r"(?<![A-Za-z_{\]])([A-Za-z])(?![a-z_'²\d]|N|gf)")
 _MOST_PRODUCTS = 6
-_IS_PRODUCT, _IS_LETTER, _IS_OFFERED, _IS_CASE, _IS_INDEX, _IS_TIMES = (
-    0.04, 0.15, 0.25, 0.6, 0.7, 0.5,
+_IS_PRODUCT, _IS_LETTER, _IS_OFFERED, _IS_CASE, _IS_INDEX, _IS_TIMES, _IS_FIGURE = (
+    0.04, 0.15, 0.25, 0.6, 0.7, 0.5, 0.9,
 )  # fmt: skip
 
 
@@ -128,6 +131,7 @@ def ways(text: str, names: Names) -> list[tuple[str, float]]:
     for change, share in (
         (_with_x, _IS_INDEX), (_lettered, _IS_INDEX), (_cased, _IS_CASE), (_named, _IS_LETTER),
         (_offered, _IS_OFFERED), (_parted, _IS_PRODUCT), (_times, _IS_TIMES),
+        (_figured, _IS_FIGURE),
     ):  # fmt: skip
         more: list[tuple[str, float]] = []
         for one, own in found:
@@ -152,9 +156,25 @@ def _with_x(text: str, names: Names) -> list[str]:
 
 
 def _times(text: str, names: Names) -> list[str]:
-    """Return a product for `FLPx (2.5/4.717)`."""
+    """Return a product for `FLPx (2.5/4.717)`, and for `FACx(1.45/2.304)` where AC is a bar."""
+
+    def product(found: re.Match[str]) -> str:
+        ends = found[1], found[2]
+        return f"{found[0][:-1]}×" if {ends, ends[::-1]} & names.members else found[0]
+
+    return [_BAR_TIMES.sub(product, _TIMES.sub("×", text))]
+
+
+def _figured(text: str, names: Names) -> list[str]:
+    """Return figures for a bracket within a number: 2.683 for `2.(83`, none of which opens so."""
     del names
-    return [_TIMES.sub("×", text)]
+    ways = []
+    for figure in "61":
+        way = _IN_NUMBER.sub(figure, text)
+        if way.count("(") > way.count(")"):
+            way = _IN_FIGURES.sub(figure, way, count=1)
+        ways.append(way)
+    return ways
 
 
 def _lettered(text: str, names: Names) -> list[str]:

@@ -50,12 +50,12 @@ def mixed(line: ReadLine) -> list[tuple[str, float]]:
                 more = odds * line.confidence - known.get(text, 0.0)
                 if more >= _WORTH * line.confidence:
                     found[text] = max(found.get(text, 0.0), more)
-    ranked = sorted(found.items(), key=lambda way: (-way[1], way[0]))
+    ranked = sorted(found.items(), key=lambda way: -way[1])  # of equal ones what changes less
     kept = dict(islice(ranked, _MOST))
     for text, odds in _throughout(line):
         if (more := odds * line.confidence - known.get(text, 0.0)) >= _WORTH * line.confidence:
             kept[text] = max(found.get(text, 0.0), more)
-    return sorted(kept.items(), key=lambda way: (-way[1], way[0]))
+    return sorted(kept.items(), key=lambda way: -way[1])
 
 
 def _throughout(line: ReadLine) -> list[tuple[str, float]]:

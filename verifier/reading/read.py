@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Literal
 
 from verifier.notation.tree import Names
 from verifier.reading import (
+    lacking,
+    letter_size,
     lost_point,
     memory,
     page,
@@ -200,7 +202,7 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     ] or [None] * len(lines)
     asked = _to_ask(hand, standing, len(lines), kind)
     if not asked:
-        return _finished(lines, by_print, hand)
+        return _finished(lines, by_print, hand, names)
     from verifier.reading import handwritten
 
     by_hand = [
@@ -211,7 +213,7 @@ def _read_page(sheet: _Sheet, names: Names, kind: Kind) -> list[ReadLine]:
     for i, own in zip(asked, by_hand, strict=True):
         needed = 0.0 if hand.print_ else _SURE
         found[i] = own if kind == "hand" else _surer(by_print[i], own, standing[i], needed)
-    return _finished(lines, found, hand)
+    return _finished(lines, found, hand, names)
 
 
 def _hand(sheet: _Sheet, names: Names, kind: Kind, known: "Known") -> Hand:
@@ -221,10 +223,11 @@ def _hand(sheet: _Sheet, names: Names, kind: Kind, known: "Known") -> Hand:
 
 
 def _finished(
-    lines: Sequence[PageLine], found: Sequence[ReadLine | None], hand: Hand
+    lines: Sequence[PageLine], found: Sequence[ReadLine | None], hand: Hand, names: Names
 ) -> list[ReadLine]:
     written = [None if line and _RULE.fullmatch(line.text) else line for line in found]
-    settled = recurring.settled(lost_point.offered(written))
+    settled = recurring.settled(lost_point.offered(letter_size.agreed(written, names)))
+    settled = lacking.offered(settled)
     return _set_in(lines, [hand.tempered(line) for line in settled])
 
 

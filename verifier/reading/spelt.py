@@ -15,7 +15,7 @@ _SLASH = re.compile(r"(?<=[)\]])[1lI|](?=sin|cos|tan|[(√])")
 _FACTOR = re.compile(r"(?<![\d.,])(\d[\d.,]*)1(?=sin|cos|tan|√)")
 _AS_SLASH = 0.3  # how likely the last 1 of a figure before a function is a slash
 _ROOT = re.compile(r"(?<![\w)}])[vr](?=\((?:\d|\())")
-_TWICE = re.compile(r"(?<![\d.])(\d+)\.(\d+)\.(\d+)(?![\d.])")
+_TWICE = re.compile(r"(?<![\d.,])(\d+)(?P<sign>[.,])(\d+)(?P=sign)(\d{1,2}|\d{4,})(?![\d.,])")
 _PARTED = re.compile(r"(?<=\d)\s*;\s*(?=\d[\d.,]*\s*=)")
 _AS_MINUS, _AS_DOT = 0.5, 0.3
 _THOUSANDS = re.compile(r"([=+]\s?\d{1,3})/(\d{3}(?:[.,]\d+)?\s?\[?(?:k?N|lb|kgf))")
@@ -48,6 +48,10 @@ _COMMA_AS_ONE = re.compile(  # V·2 = 2.81 giving V = 1.4
 )
 _NO_OPENING = re.compile(r"(?<=\d)\s?((?:[kM]?N|[kM]?Nm|[kM]?N·m|lbf?|kips?|kgf)\])")
 _MOST = 24  # other readings of a line
+_BEFORE_TAG = re.compile(  # = 0 n (6): points on the way to an equation's number
+    r"(?<==\s0)\s?(?:[nmuwi:+∴.↺]{1,3}\s?)(?=\(\w{1,3}\)$)"
+)
+_LETTERS_ADDED = re.compile(r"\([a-z](?:[t+][a-z])+\)")  # (atbtc)
 _ROUNDED = re.compile(
     r"((?:^|[⇒→∴:;])\s*[^\W\d]\w*'?(?:_\{\w+\})?\s*)[+*÷](\s*(\d+[.,]\d+)\s*≈\s*(\d+(?:[.,]\d+)?))"
     r"(?![\d.,]*\d)"
@@ -109,13 +113,13 @@ def _with_times(text: str) -> list[tuple[str, float]]:
     twice = _TWICE.search(text)
     if twice is None:
         return [(text, 1.0)]
-    first, middle, last = twice.groups()
+    first, sign, middle, last = twice.groups()
     inside = [
-        f"{first}.{middle[:at]}·{middle[at:]}.{last}"
+        f"{first}{sign}{middle[:at]}·{middle[at:]}{sign}{last}"
         for at in range(1, len(middle))
         if middle[at] != "0"
     ]
-    products = [f"{first}·{middle}.{last}", f"{first}.{middle}·{last}", *inside]
+    products = [f"{first}·{middle}{sign}{last}", f"{first}{sign}{middle}·{last}", *inside]
     return [
         (text[: twice.start()] + product + text[twice.end() :], 1 / len(products))
         for product in products
@@ -168,6 +172,9 @@ def spelt(text: str, names: Names) -> str:
     if text.count("(") > text.count(")"):
         text = _OPEN.sub(r"\1)", text)
     known = names.letters | names.joints | names.extra
+    text = _BEFORE_TAG.sub(" ", text)
+    if "t" not in known:
+        text = _LETTERS_ADDED.sub(lambda found: found[0].replace("t", "+"), text)
     if text.count("]") > text.count("["):
         text = _NO_OPENING.sub(r" [\1", text, count=1)
     text = wording.worded(text, names)
