@@ -1,5 +1,6 @@
 """The straight road: givens and a working in, a result out. The Python way in as well."""
 
+import re
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
     from verifier.checking.written import Written
     from verifier.findings import Finding, Result
     from verifier.notation.tree import Line, Names
-    from verifier.reading.lines import Reading
+    from verifier.reading.lines import Reading, ReadLine
     from verifier.statics.solution import NoSolution, Solution
     from verifier.structure.model import Structure
 
@@ -22,6 +23,7 @@ __all__ = [
 
 DOUBT = ("⟦", "⟧")
 """The brackets of a doubtful place in a reading that was printed as text."""
+_CLAIM = re.compile(r"[\d=≈]")
 _WORTH_WHOLE = 3e-3  # of the first reading's chance: for less no page is read again
 
 
@@ -255,8 +257,11 @@ def _other_readings(
 
     read = reading.lines[number - 1]
     if whole[number].parts == read_line(read.text, number, names).parts:
-        for text, chance in (*read.alternatives, *mixed(read)):
-            yield read_line(text, number, names), chance
+        known: dict[str, Line] = {}
+        for text, chance in (*read.alternatives, *(mixed(read) if _claims(read) else ())):
+            if text not in known:
+                known[text] = read_line(text, number, names)
+            yield known[text], chance
         return
     for place in (number - 1, number) if number > 1 else (number,):
         least = _WORTH_WHOLE * reading.lines[place - 1].confidence
@@ -264,6 +269,11 @@ def _other_readings(
             if chance >= least:
                 changed = [*rows[: place - 1], " ".join(text.split("\n")), *rows[place:]]
                 yield _lines_of(changed, names)[number], chance
+
+
+def _claims(read: "ReadLine") -> bool:
+    """Tell whether a line may say anything that is judged: it has a figure or an equals sign."""
+    return any(_CLAIM.search(text) for text in (read.text, *(way for way, _ in read.alternatives)))
 
 
 def why_not(solution: "Solution | NoSolution") -> str:

@@ -4,6 +4,7 @@ A line from which others follow says what they went on with; a name that every l
 was written otherwise. Nothing here makes a line right: it tells which reading was written.
 """
 
+import re
 from collections import Counter
 from collections.abc import Collection, Sequence
 from dataclasses import replace
@@ -27,6 +28,7 @@ _OF_BARS = frozenset({"tension", "compression"})
 _BY_ITSELF = frozenset({"geometry", "arithmetic", "unit"})
 _TELLING = 0.1  # of the first reading's chance: such a one may show what a line is about
 _A_LINE = 5.0  # what a reading must save for it, where the first one is at fault as well
+_NAME = re.compile(r"(?!.*[a-z]{3})[^\W\d_]")  # no word
 _NAMED, _MOST_NAMES = 0.03, 3  # a name's other reading counts from this share of the first's on
 
 
@@ -191,7 +193,7 @@ def _names_otherwise(one: Written) -> list[tuple[tuple[str, str], Line, int]]:
             continue
         places = differing(one.line.text, other.text)
         names = {("".join(own), "".join(said)) for own, said in places}
-        if len(names) == 1 and all(part[:1].isalpha() for pair in names for part in pair):
+        if len(names) == 1 and all(_NAME.match(part) for pair in names for part in pair):
             found.append((names.pop(), other, len(places)))
     return found
 

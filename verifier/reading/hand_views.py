@@ -129,9 +129,12 @@ def _moved(path: Path, scale: float, end: int) -> Path:
 
 
 def clear(found: list[Scored]) -> bool:
-    """Return whether the likeliest reading leaves no doubt."""
-    lead = found[0].score - found[1].score if len(found) > 1 else _CLEAR_LEAD
-    return found[0].ink > _CLEAR_INK and lead >= _CLEAR_LEAD
+    """Return whether the likeliest reading leaves no doubt but how its words are spelt."""
+    said = [_WORD.sub("", one.reading.text) for one in found]
+    alike = [one.ink for one, text in zip(found, said, strict=True) if text == said[0]]
+    other = next((one for one, text in zip(found, said, strict=True) if text != said[0]), None)
+    lead = found[0].score - other.score if other else _CLEAR_LEAD
+    return _together(alike) > _CLEAR_INK and lead >= _CLEAR_LEAD
 
 
 def second(picture: Picture) -> tuple[Picture, float]:
@@ -152,6 +155,7 @@ def second(picture: Picture) -> tuple[Picture, float]:
     return np.asarray(view, np.float32), larger
 
 
+_WORD = re.compile(r"(?<![A-Za-z_{])[A-Za-z][a-z]{3,}(?![A-Za-z_])")
 _LOWERED = re.compile(r"(?<=[A-Za-zΣ])_\{([A-Za-z0-9]+)\}(?![A-Za-z0-9])")
 
 

@@ -16,6 +16,7 @@ from verifier.notation import read_line
 from verifier.notation.tree import Names, Unread
 from verifier.reading import printed
 from verifier.reading.lines import ReadLine
+from verifier.reading.page import PageLine
 from verifier.reading.printed import Seen
 from verifier.reading.printing import Glyph, Lattice
 
@@ -32,6 +33,8 @@ _EVEN = 0.05
 _EVENNESS = 60.0  # … and for differences as large as a capital …
 _MOST_EVEN = 2.0  # … of which no more counts
 _FULL = 24  # glyphs that recur from which evenness counts in full
+_GLANCED, _TELLING, _UNEVEN = 5, 16, 0.065
+_MAY_BE_EVEN, _FEW = 0.05, 8
 _READ_BOTH = 2.4  # with less than this, lines are read both ways …
 _LINES = 3
 _MOST_READ = 2.5
@@ -70,6 +73,19 @@ def told(
     if abs(nats) < _READ_BOTH:
         nats += _read_both(seen, names, known)
     return Hand(nats > 0, abs(nats) >= _SURE)
+
+
+def is_uneven(lines: Sequence[PageLine]) -> bool:
+    """Tell whether the longest lines have glyphs as uneven as no print has, so as to be by hand."""
+    longest = sorted(lines, key=lambda line: -line.pixels.shape[1])[:_GLANCED]
+    count, uneven = unevenness(printed.glyphs_of(longest))
+    return count >= _TELLING and uneven >= _UNEVEN
+
+
+def may_be_print(line: Lattice) -> bool:
+    """Tell whether a long line of a page by hand has even glyphs, many of which recur."""
+    count, uneven = unevenness([line])
+    return uneven < _MAY_BE_EVEN and count >= _FEW
 
 
 def _evenness(lines: Sequence[Lattice]) -> float:

@@ -1,6 +1,6 @@
 """The reader of print: glyphs and Tesseract together, repaired by what can be written."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 
@@ -53,15 +53,35 @@ def glyphs_of(lines: Sequence[PageLine]) -> list[Lattice]:
     return printing.lattices([(_level(one), one.letter, one.baseline) for one in lines])
 
 
-def look(lines: Sequence[PageLine]) -> list[Seen]:
-    """Let both readers of print look at lines, at the same time."""
+def look(
+    lines: Sequence[PageLine], may_be_print: Callable[[Lattice], bool] | None = None
+) -> list[Seen]:
+    """Let both readers of print look at lines, at the same time.
+
+    Where told what `may_be_print`, Tesseract sees no other lines.
+    """
     every = [part for line in lines for part in fractions.every(line)]
+    if may_be_print is not None:
+        return _looked(lines, every, may_be_print)
     with ThreadPoolExecutor(1) as aside:
         asked = aside.submit(tesseract.read_lines, [_level(one) for one in every])
         glyphs = glyphs_of(every)
         letters = asked.result()
     seen = (
         Seen(line, own, tuple(said)) for line, own, said in zip(every, glyphs, letters, strict=True)
+    )
+    return [_nested(seen) for _ in lines]
+
+
+def _looked(
+    lines: Sequence[PageLine], every: Sequence[PageLine], may_be_print: Callable[[Lattice], bool]
+) -> list[Seen]:
+    glyphs = glyphs_of(every)
+    which = [i for i, own in enumerate(glyphs) if may_be_print(own)]
+    letters = dict(zip(which, tesseract.read_lines([_level(every[i]) for i in which]), strict=True))
+    seen = (
+        Seen(line, own, tuple(letters.get(i, ())))
+        for i, (line, own) in enumerate(zip(every, glyphs, strict=True))
     )
     return [_nested(seen) for _ in lines]
 

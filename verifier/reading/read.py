@@ -24,6 +24,7 @@ from verifier.reading.ink import Pixels
 from verifier.reading.lines import Reading, ReadLine
 from verifier.reading.page import Page, PageLine
 from verifier.reading.print_or_hand import Hand
+from verifier.reading.printing import Lattice
 
 if TYPE_CHECKING:
     from verifier.reading.handwritten import Known
@@ -141,11 +142,17 @@ def _is_noise(found: list[ReadLine]) -> bool:
 
 def _right_way_up(photo: Pixels, flat: Page, names: Names, kind: Kind) -> _Sheet:
     """Turn a page that stands on its head: it reads more surely the right way up."""
+    own = None
+    if kind == "auto" and flat.lines and print_or_hand.is_uneven(flat.lines):
+        own = _by_hand(flat, names)
+        if _stands_upright(own, flat):
+            return _Sheet(flat, tuple(printed.look(flat.lines, _may_be_print)))
     sheet = _look(flat, kind)
     if not flat.lines or sheet.agreement >= _PRINT:
         return sheet
-    own = 0.0 if kind == "print" else _by_hand(flat, names)
-    if own >= _SURE or own + _lean(flat) >= _UPRIGHT:
+    if own is None:
+        own = 0.0 if kind == "print" else _by_hand(flat, names)
+    if _stands_upright(own, flat):
         return sheet
     other = _look(page.turned(photo, flat), kind)
     if len(other.page.lines) > MOST_LINES or not other.page.lines:
@@ -156,6 +163,16 @@ def _right_way_up(photo: Pixels, flat: Page, names: Names, kind: Kind) -> _Sheet
     if kind == "print":
         return other if other.agreement > sheet.agreement + 0.05 + lean else sheet
     return other if _by_hand(other.page, names) > own + 0.05 + lean else sheet
+
+
+def _stands_upright(by_hand: float, flat: Page) -> bool:
+    """Whether a page reads so surely as handwriting that it stands the right way up."""
+    return by_hand >= _SURE or by_hand + _lean(flat) >= _UPRIGHT
+
+
+def _may_be_print(line: Lattice) -> bool:
+    """Whether a line of a page by hand is worth a look by Tesseract."""
+    return line.count >= _FEW_GLYPHS and print_or_hand.may_be_print(line)
 
 
 def _lean(flat: Page) -> float:
