@@ -135,3 +135,34 @@ def test_a_length_of_the_figure_rests_on_no_line_before():
 def test_a_moment_s_unit_read_otherwise_is_no_question():
     moment = _line("M_S = 2.70·2.4 = 6.48 kN·m", 0.4, ("M_S = 2.70·2.4 = 6.48 kN/m", 0.3))
     assert _verdict(*RIGHT, moment) == ("agrees", "")
+
+
+def test_a_number_that_is_repeated_is_read_anew_wherever_it_stands():
+    result = _line("R_L = 5.10 kN", 0.6, ("R_L = 5.40 kN", 0.2))
+    again = _line("R_L = 5.10 kN; K_x = 0", 0.6, ("R_L = 5.40 kN; K_x = 0", 0.2))
+    assert _verdict(RIGHT[0], result, RIGHT[2], again) == ("agrees", "")
+
+
+@pytest.mark.parametrize(("chance", "verdict"), [(0.02, "fault"), (0.08, "undecided")])
+def test_a_sign_that_is_hardly_another_one_is_the_writer_s(chance, verdict):
+    wrong = "ΣM_K = 0: R_L·3.6 + 8.1·2.4 = 0"
+    line = _line(wrong, 0.9, (wrong.replace("+", "-"), chance))
+    assert _verdict(line, *RIGHT[1:])[0] == verdict
+
+
+def test_what_differs_in_its_dress_alone_makes_no_term_that_lacks_doubtful():
+    wrong = "ΣM_K = 0: R_L·3.6 = 0 ∴ R_L = 0 kN"
+    dressed = _line(wrong, 0.5, (wrong.replace(" ∴ ", "  ∴ "), 0.36))
+    assert _verdict(dressed, "K_x = 0") == ("fault", "missing-force")
+    assert _verdict(_line(wrong, 0.5, (wrong.replace("3", "8"), 0.3)), "K_x = 0")[0] == "undecided"
+
+
+def test_a_result_that_is_at_odds_with_a_doubtful_line_alone_is_no_fault_by_itself():
+    sums = _line("ΣM_K = 0: R_L·3.6 = 19.14 - 1.1", 0.3)
+    assert _verdict(sums, _line("R_L = 5.90 kN", 0.98), "K_x = 0")[0] == "undecided"
+
+
+def test_scraps_beside_a_text_are_no_lines_that_a_result_hangs_on():
+    scrap = ReadLine("1v]^V", 1, (0, 0, 9, 9), 0.5, (), (), "hand")
+    wrong = _line("R_L = (8.1·1.2)/3.6 = 2.70 kN", 0.99)
+    assert _verdict(scrap, wrong, "K_x = 0") == ("fault", "lever-arm")
