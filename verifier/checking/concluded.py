@@ -46,10 +46,10 @@ def wrong_result(
         )
     key = f"result {variable}"
     if unit is not None:
-        message = f"{name} is {tidy(wanted)} in the sheet's units; the unit written is another."
         turns = variable.endswith(" moment") or variable.startswith("moment ")
         sheet = figure.structure
         measure = f"{sheet.force_unit} {sheet.length_unit}" if turns else sheet.force_unit
+        message = f"{name} is {tidy(wanted)} {measure}; with its unit, {written} is another size."
         return Explanation("unit", unit, f"{tidy(wanted)} {measure}", message, 0.9, key=key)
     if known is None:
         kind = "sense" if same(claim.centre, -wanted) else "arithmetic"

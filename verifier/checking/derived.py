@@ -278,6 +278,13 @@ def _one_changed(
             0.95,
             key=f"worked out {written}",
         )
+    if len(factors) == 1 and (place := unit_slip(factors[0].expr, term.coefficient, Quantity(wanted))):
+        message = (
+            f"The equation above gives {words(abs(wanted))} in the units used so far; with its unit, "
+            f"{written} is another size."
+        )
+        key = f"unit above {written}"
+        return Explanation("unit", place, words(abs(wanted)), message, 0.9, key=key)
     if len(factors) == 1:
         return Explanation(
             "magnitude",

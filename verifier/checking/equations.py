@@ -13,12 +13,7 @@ from verifier.checking.ledger import Found
 from verifier.checking.names import Unknown
 from verifier.checking.quantity import Quantity
 from verifier.checking.sums import Expected, Fit
-from verifier.notation.tree import (
-    Expr,
-    Name,
-    Relation,
-    walk,
-)
+from verifier.notation.tree import Expr, Name, Relation
 
 
 class Equations(Blaming):
@@ -47,17 +42,13 @@ class Equations(Blaming):
         self._learn(difference, True)
 
     def _keep_unit(self, relation: Relation, difference: Form) -> None:
-        """Note the unit of an own name that stands alone beside quantities of one unit."""
+        """Note the unit of own names that stand alone beside quantities of one unit."""
         written = [unit for unit in relation.units if unit.kind != "angle"]
-        own = [
-            t
-            for t in difference.terms
-            if t.variable.startswith("?")
-            and not t.factors[1:]
-            and not any(getattr(n, "unit", None) for f in t.factors for n in walk(f.expr))
-        ]
-        if len(own) == 1 and len({unit.dims for unit in written}) == 1 and len(written) > 1:
-            self.dims.setdefault(own[0].variable, (written[0].dims, written[0].text))
+        if len({unit.dims for unit in written}) != 1 or len(written) < 2:
+            return
+        for term in difference.terms:
+            if term.variable.startswith("?") and not term.factors:
+                self.dims.setdefault(term.variable, (written[0].dims, written[0].text))
 
     def _judge_sum(self, relation: Relation, index: int, difference: Form) -> None:
         if self.alone:

@@ -31,6 +31,7 @@ _ON_BODY = re.compile(
     r"(?:the |den? |die |la |le |el |il )?\w",
     re.IGNORECASE,
 )
+_FORCES_ONLY = frozenset(("tension", "compression", "left", "right", "up", "down"))
 _SENTENCE, _NEAR_BY = re.compile(r"[;.]\s"), 60
 
 _LOADS = re.compile(
@@ -194,12 +195,13 @@ class Following(Equations):
         self._slip(told[0], best.expected.where)
         return True
 
-    def _unit_fits(self, side: Expr, variable: str) -> bool:
+    def _unit_fits(self, side: Expr, variable: str, marks: tuple[Mark, ...] = ()) -> bool:
         """Hold a result's unit against what the item is measured in; tell whether it fits."""
         number = derived.bare_number(side)
         unit = getattr(number, "unit", None)
         turns = variable.endswith(" moment") or variable.startswith("moment ")
-        if variable.startswith("?"):
+        own = variable.startswith("?")
+        if own and not (unit is not None and self._is_force_by(marks)):
             return self._own_unit_fits(number, variable)
         if unit is None or unit.dims == ((1, 1) if turns else (1, 0)):
             return True
@@ -210,7 +212,7 @@ class Following(Equations):
         if unit.kind == "angle":
             self.judged.worsen("agrees")
             return False  # `PA: 63.4°` says which way the bar lies
-        name = self.out.called.get(variable, variable)
+        name = self.out.called.get(variable, variable[own:])
         what = "a moment, a force times a length" if turns else "a force"
         wanted = self.figure.structure.force_unit
         wanted += f" {self.figure.structure.length_unit}" if turns else ""
@@ -226,6 +228,12 @@ class Following(Equations):
             "result",
         )
         return False
+
+    def _is_force_by(self, marks: tuple[Mark, ...]) -> bool:
+        """Tell whether a value is a force's by its label, or by the sum of forces it stands in."""
+        label = self.context.label if self.context.fresh else None
+        summed = self.alone and label is not None and label.axis != "moment"
+        return summed or any(mark.meaning in _FORCES_ONLY for mark in marks)
 
     def _own_unit_fits(self, number: Expr, variable: str) -> bool:
         """Hold the unit of an own name's value against the one unit of its equation."""

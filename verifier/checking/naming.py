@@ -26,10 +26,18 @@ class Naming(Pricing):
 
     def _alias(self, choice: Choice, loose: set[str]) -> Choice:
         """Find what the writer's own force names stand for, in the order of their first use."""
-        order = self._first_use()
         loose = loose - self.hints.lengths
         choice = self.cheapest(choice, [self._by_letter(choice, loose)])
-        choice = self._settled(choice, loose)
+        found = self._aliased(self._settled(choice, loose), loose)
+        opened = self._opened(choice, loose) if self.skim(found).cost else None
+        if opened is not None:
+            other = self._aliased(opened, loose | self.skim(opened).loose - self.hints.lengths)
+            found = self.cheapest(found, [other])
+        return found
+
+    def _aliased(self, choice: Choice, loose: set[str]) -> Choice:
+        """Give names to the forces that have none, while that costs less."""
+        order = self._first_use()
         named = dict(choice.aliases)  # at first these are but turned, until all have a name
         for _ in range(_MOST_SWEEPS):
             before = choice
@@ -43,6 +51,27 @@ class Naming(Pricing):
                 break
             named = {}
         return self._paired(choice, loose)
+
+    def _opened(self, choice: Choice, loose: set[str]) -> Choice | None:
+        """Return the one open name with the meaning under which its first lines are right.
+
+        Where R is but a number of the writer's own, X of `X = 0.6 R = 2.37` is another; as soon as
+        R is a force, X has to be one as well.
+        """
+        key = next(iter(loose), "")
+        if len(loose) != 1 or key in dict(choice.aliases):
+            return None
+        for other in self._named(choice, key):
+            end = min(self._use_of(self.skim(other).loose), default=0)
+            if end and self.before(choice, end) and not self.before(other, end):
+                return other
+        return None
+
+    def _use_of(self, keys: set[str]) -> list[int]:
+        """Return the places of the lines in which names first stand."""
+        first = self._first_use()
+        numbers = [one.line.number for one in self.written]
+        return [numbers.index(first[key]) for key in keys if key in first]
 
     def _fitting(self, choice: Choice, key: str) -> list[Choice]:
         """Return the names for a force under which the first lines that have it fare best."""

@@ -7,7 +7,7 @@ from verifier.checking import concluded, derived
 from verifier.checking.following import Following, by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
-from verifier.checking.names import ACROSS_OR_UP, Unknown, key_of
+from verifier.checking.names import ACROSS_OR_UP, Local, Unknown, key_of
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import Slip, close
 from verifier.notation.tree import (
@@ -111,7 +111,7 @@ class Results(Following):
         if zero is not None and not value.centre and truth is not None:
             self._zero_claim(variable, truth, replace(zero, span=self._bare(relation.sides[-1])))
             return
-        if not self._unit_fits(relation.sides[index + 1], variable):
+        if not self._unit_fits(relation.sides[index + 1], variable, marks):
             return
         sense, own = self._sense(marks, variable), value.scaled(1 / factor)
         told = self.ledger.reduce({variable: 1.0}, ZERO)
@@ -345,6 +345,8 @@ class Results(Following):
         if not isinstance(first, Name) or not (self._plain(last) or _fraction(last)):
             return
         meaning = self.reader.meaning(first)
+        if self.alone and isinstance(meaning, Local) and len(relation.sides) > 2:
+            self._unit_fits(last, f"?{meaning.key}", relation.marks[-1] if relation.marks else ())
         if not isinstance(meaning, Unknown) or (len(relation.sides) == 2 and self.claimed):
             return
         factor = meaning.factor * self.reader.sense(meaning.variable)

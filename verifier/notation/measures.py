@@ -23,6 +23,14 @@ _WORD_AFTER = re.compile(
 )
 
 
+_CLAUSE = re.compile(r"[;,:]\s|[⇒→∴⟹⟶]|=>|->|\b(?:and|und|et|e|y|so|thus|hence)\b")
+_BEGUN = re.compile(r"[=≈]\s*[-+−–]?\s*$")
+_ENDED = re.compile(r"\s*(?:$|[^\s\w=≈+*/·×−–.^-])")
+_EQUATED = re.compile(r"\s*[=≈](?!\s*[-−–]?[\d.,]+\s?k)")
+_ADDED = re.compile(r"\s*[-+−–]\s*[\w(]")
+_LED = re.compile(r"[\w)]\s*[-+−–]\s*$")
+
+
 class Measures:
     """A stretch of plain text, cut from `at` on, with what is cut already in `out`."""
 
@@ -114,6 +122,8 @@ class Measures:
             return False
         if text == "k" and spaced and _OUT_OF_PAGE.search(self.text):
             return True
+        if text == "N" and self.out and "N" in self.lex.letters:
+            return self._times_force(match.end(), spaced)
         if not spaced and text in ("m", "N") and any(t.kind == "UNIT" for t in self.out):
             return any(t.text == "°" for t in self.out if t.kind == "UNIT")
         after = self.text[match.end() : match.end() + 2].lstrip()[:1]
@@ -127,6 +137,22 @@ class Measures:
             return False
         own = text == "N" and self.lex.force != "N"
         return own or not spaced or text not in ("m", "N", "kN", "ft")
+
+    def _times_force(self, end: int, spaced: bool) -> bool:
+        """Tell whether a number stands before a force N and not before a newton.
+
+        `X = 0.6N = 237.1 N`: what is set equal to something more, or stands in a sum, holds the
+        force; what a chain ends with is a value, and so is what N itself comes to.
+        """
+        clause = _CLAUSE.split(self.text[: self.out[-1].start])[-1]
+        after = self.text[end : self.end]
+        begun, ended = bool(_BEGUN.search(clause)), bool(_ENDED.match(after))
+        if self.lex.force != "N":
+            chain = clause.count("=") > 1 or re.match(r"\s*N\s*=", clause)
+            return not (begun and ended and chain)
+        if spaced or self.text[end : end + 1] in ("·", "/", "m"):
+            return False
+        return bool(_EQUATED.match(after) or _ADDED.match(after) or _LED.search(clause))
 
     def _unit_follows(self) -> bool:
         match = units.PATTERN.match(

@@ -61,6 +61,7 @@ _LAST_STEP = re.compile(
 _SIDE = re.compile(r"[-+]?\s?(?:[\w½√({]|[.,]\d)[^=:;≈]*")
 _LONG_WORD = re.compile(r"[^\W\d_]{5,}|(?<![\w_])(?!sin|cos|tan|sen|sqrt)[a-zà-ÿ]{3,}(?![\w_])")
 _FORCE_N = re.compile(r"(?m)(?:^|[;:,•*∴⇒])[ \t]*N\s*[=≈]")  # N is a force here, not a newton
+_TURNED_N = re.compile(r"(?m)(?:^|[;:,∴⇒=+]\s|[-−–]\s)[ \t]*N\s?(?:[·*×]\s?\d|\(\d)")
 _DASHED = re.compile(r"\s*[-–]\s+\S")
 _DASHED_WORD = re.compile(r"\s*[-–]\s+(?:[^\W\d_]{4,}|Σ|[(\[]?[↑→↓←↺↻]|[A-Z]\d?[↺↻])")
 _POINTED_WORD = re.compile(r"\s*([*·◦▪■□◆►▶▸‣])\s+(?:[^\W\d_]|Σ|[(\[]?[↑→↓←↺↻])")
@@ -118,7 +119,7 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     sums that run over lines, and what LaTeX defines. A sum that breaks off at an operator is read
     with the line that completes it: the first line is words, and the second holds it as `above`.
     """
-    if names.units[0] != "N" and _FORCE_N.search(text):
+    if _FORCE_N.search(text) or _TURNED_N.search(text):
         names = replace(names, extra=names.extra | {"N"})
     if names.units[0] == "N" and _IN_KIPS.search(text):  # no sheet: K is a kip here
         names = replace(names, units=("kip", "ft"))
