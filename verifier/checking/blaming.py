@@ -37,6 +37,8 @@ _BETWEEN = 0.3
 """What it costs to take a line for a sum of the piece between two cuts of a body."""
 
 
+_OTHER_PART = 0.25
+"""What it costs to take the part of a section that its heading does not name."""
 _ROUNDED = 2e-3
 
 
@@ -258,7 +260,9 @@ class Blaming(Drawing):
     ) -> tuple[Diagnosis | None, Diagnosis | None]:
         label = self.context.label if self.context.fresh else None
         sums = [(expected, 0.0) for expected in self.around.interrupted(self.context, form)]
-        sums += [(expected, 0.0) for expected in (*strict, *self.around.across(self.context, form))]
+        other = {body.name for body in self.context.bodies[1:] if self.context.sided}
+        sums += [(e, _OTHER_PART * (e.body.name in other)) for e in strict]
+        sums += [(expected, 0.0) for expected in self.around.across(self.context, form)]
         away = _NOT_HEADED if self.context.bodies else _ELSEWHERE if strict else 0.0
         sums += [(e, away) for e in self.around.elsewhere(self.context, form)]
         if label is None:

@@ -69,8 +69,15 @@ def wrong_result(
     message = f"The equation above gives {name} = {tidy(wanted)}, not {written}."
     larger = abs(claim.centre) > abs(wanted)
     lost = bool(figure.structure.letters) and larger and whole_factor(claim.centre, wanted)
+    lost = lost and _has_factor(forms, abs(claim.centre / wanted))
     kind = "algebra" if lost else "arithmetic"
     return Explanation(kind, span, tidy(wanted), message, 1.0, key=key)
+
+
+def _has_factor(forms: Sequence[tuple[int, Form]], share: float) -> bool:
+    """Tell whether a number of the equations above is what a result is too large by."""
+    factors = (f for _, form in forms for term in form.terms for f in term.factors)
+    return any(same(abs(f.quantity.centre), share, 1e-6) for f in factors)
 
 
 def _rearranged(variable: str, claim: Quantity, form: Form, tidy: Words) -> str:

@@ -25,11 +25,13 @@ _SIDES = {"left": 0, "lower": 0, "right": 1, "upper": 1}
 class Context:
     """Where in the working a line stands: the free bodies of the heading and the sum's label.
 
-    `cut` are those of the last section, which a heading below may only interrupt.
+    `cut` are those of the last section, which a heading below may only interrupt; `sided` tells
+    whether that section says which part is meant.
     """
 
     bodies: tuple[FreeBody, ...] = ()
     cut: tuple[FreeBody, ...] = ()
+    sided: bool = False
     label: SumLabel | None = None
     fresh: bool = False
     signs: dict[str, float] = field(default_factory=dict)

@@ -225,6 +225,7 @@ class Course(Unclaimed):
                 if bodies or part.kind in ("joint", "body", "section", "whole", "reactions"):
                     self.context.bodies = bodies
                     self.context.cut = bodies if part.kind == "section" else self.context.cut
+                    self.context.sided = part.kind == "section" and bool(part.side)
                     self.reader.inner = frozenset(
                         self.figure.variable(action.item)[0]
                         for index, body in enumerate(bodies)

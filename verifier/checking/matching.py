@@ -14,15 +14,18 @@ _MOST_FACTORS = 6
 _MOST_PAIRS = 20
 
 
-def _kin(term: Term, one: Contribution) -> bool:
-    """Tell whether a term names the very size of a known force, or is that force's variable."""
+def _kin(term: Term, one: Contribution, most: int = _MOST_FACTORS) -> bool:
+    """Tell whether a term names the very size of a known force, or is that force's variable.
+
+    Its size may be a product of up to `most` factors of the term.
+    """
     if one.variable:
         return term.variable == one.variable
     size = abs(one.action.value or 0.0)
     sizes = [abs(f.effect.centre) for f in term.factors if f.quantity.centre][:_MOST_FACTORS]
     return any(
         abs(math.prod(part) - size) <= 1e-3 * size
-        for count in range(1, len(sizes) + 1)
+        for count in range(1, min(len(sizes), most) + 1)
         for part in combinations(sizes, count)
     )
 
@@ -46,11 +49,11 @@ def strike_equal(
 ) -> tuple[list[Term], list[Contribution]]:
     """Take out what agrees: term for contribution, then one for the sum of two of the other."""
     terms, ones = list(terms), list(ones)
-    for strict in (True, False):
+    for most in (1, _MOST_FACTORS, 0):
         for term in list(terms):
             equal = [one for one in ones if agrees(term, scale * one.amount, _found(one))]
-            match = [one for one in equal if _kin(term, one)]
-            if equal and not match and not strict and not any(_kin(term, one) for one in ones):
+            match = [one for one in equal if _kin(term, one, most or _MOST_FACTORS)]
+            if equal and not match and not most and not any(_kin(term, one) for one in ones):
                 match = equal
             if match:
                 terms.remove(term)

@@ -14,6 +14,7 @@ from verifier.checking.ledger import Ledger
 from verifier.checking.matching import LEFT_OUT, agrees, assign, strike_equal
 from verifier.checking.quantity import ZERO
 from verifier.checking.segments import is_face
+from verifier.checking.stray import why_extra
 from verifier.checking.sums import Contribution, Expected
 from verifier.checking.variants import variants
 from verifier.notation.tree import Span
@@ -333,8 +334,7 @@ class Pairing:
             "extra-force",
             term.span,
             "no such term",
-            f"Nothing that acts on the {expected.body.name} accounts for «{text}» in this sum "
-            f"({expected.axis.words}).",
+            why_extra(term, text, expected, self.figure, self.ledger.values),
             LEFT_OUT,
             key=f"extra {text}",
         )

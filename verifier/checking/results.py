@@ -4,10 +4,12 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from verifier.checking import concluded, derived
+from verifier.checking.faults import Explanation
 from verifier.checking.following import Following, by_truth_alone
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.names import ACROSS_OR_UP, Local, Unknown, key_of
+from verifier.checking.omitted import Told, omitted
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import Slip, close
 from verifier.notation.tree import (
@@ -316,6 +318,8 @@ class Results(Following):
             self.figure,
             derived.unit_slip(told.side, told.claim, wanted),
         )
+        if known is None and explanation.kind == "arithmetic":
+            explanation = self._without_one(told) or explanation
         if self.alone and explanation.kind == "unit" and not self._measured_above():
             self.judged.worsen("undecided")
             self.judged.notes.append("the numbers above have no unit to hold this one against")
@@ -327,6 +331,21 @@ class Results(Following):
             share = wanted.centre / told.claim.centre
             right = Found(told.claim.scaled(share), False, self.line, truth, "force")
             self.ledger.set_value(told.variable, right)
+
+    def _without_one(self, told: Claimed) -> Explanation | None:
+        """Return which force a value that no equation leads to leaves out of its sum, if one."""
+        form = self._difference(told.relation, told.index)
+        if form is None or self.alone or not self.explains:
+            return None
+        headed = told.index == 0 and (self.context.bodies or self.context.fresh)
+        sums = self.around.strict(self.context, form) if headed else []
+        name = self.out.called.get(told.variable, told.variable)
+        claims = (told.labelled,) if told.labelled else (told.own, told.own.scaled(-1.0))
+        value = Told(
+            told.variable, name, claims, self._bare(told.side), self._written(told.side),
+            self.figure,
+        )  # fmt: skip
+        return omitted(value, sums or self.around.wide(form), self.ledger.values)
 
     def _measured_above(self) -> bool:
         """Tell whether a number of the equations above has a unit."""
