@@ -11,7 +11,7 @@ from verifier.checking.figure import Figure
 from verifier.checking.state import Outcome, Slip
 
 _KINDS = {"shear at ": "shear", "moment at ": "bending moment", "axial at ": "axial force"}
-_ZERO = 0.03
+_ZERO = 0.01
 _SAID = re.compile(
     r"sag|hog|[↺↻↑↓←→]|clockwise|\bc?cw\b|\btop\b|bottom|upward|downward|tens|compr|positiv|negativ"
     r"|oben|unten|uhrzeiger|durchh|\bzug|druck|haut|\bbas\b|horaire|arriba|abajo|horario|antihor"
@@ -36,7 +36,6 @@ def changed(
     first: dict[tuple[str, str, float], tuple[str, float]] = {}
     told: set[tuple[str, str, float]] = set()
     slips = []
-    scale = max((abs(value) for value in figure.true.values()), default=0.0)
     for variable, found in sorted(outcome.stated.items(), key=lambda item: item[1].line):
         kind = next((kind for kind in _KINDS if variable.startswith(kind)), None)
         place = outcome.places.get(variable)
@@ -45,7 +44,7 @@ def changed(
         if _SAID.search(texts.get(place[0], "")):
             continue
         run = _run(figure, variable.removeprefix(kind))
-        if run is None or abs(found.quantity.centre) <= _ZERO * scale:
+        if run is None or abs(found.quantity.centre) <= _ZERO * figure.scale(variable):
             continue
         key = (kind, *run)
         sense = senses.get(variable, 1.0)

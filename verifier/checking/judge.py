@@ -249,13 +249,24 @@ def _findings(
         if slip.remark and not strict:
             remarks.append(finding_of(slip, texts[slip.line], ()))
         else:
-            grouped.setdefault(slip.explanation.key or str(index), []).append(slip)
+            grouped.setdefault(_same_slip(slip) or str(index), []).append(slip)
     faults = []
     for same in grouped.values():
         repeats = tuple(sorted({slip.line for slip in same[1:]} - {same[0].line}))
         faults.append(finding_of(same[0], texts[same[0].line], repeats))
     faults.sort(key=lambda f: (f.line, f.columns))
     return faults, remarks
+
+
+def _same_slip(slip: Slip) -> str:
+    """Return what the repeats of one slip share: a force drawn the wrong way on one free body.
+
+    So do the terms of which the same is to be said: a load's total that is wrong in two sums.
+    """
+    told = slip.explanation
+    if told.kind == "sign" and told.slip.startswith("sense of "):
+        return f"{told.slip} on {slip.where.partition(', ')[0]}"
+    return f"{told.kind} {told.message}" if told.kind == "magnitude" else told.key
 
 
 def _line(

@@ -58,8 +58,10 @@ class Naming(Pricing):
         Where R is but a number of the writer's own, X of `X = 0.6 R = 2.37` is another; as soon as
         R is a force, X has to be one as well.
         """
-        key = next(iter(loose), "")
-        if len(loose) != 1 or key in dict(choice.aliases):
+        at_joints = {n.text for n in self._names_of(self.skim(choice))} & self.figure.points.keys()
+        keys = loose or at_joints  # T for a cable's pull, where T is a joint as well
+        key = next(iter(keys), "")
+        if len(keys) != 1 or key in dict(choice.aliases):
             return None
         for other in self._named(choice, key):
             end = min(self._use_of(self.skim(other).loose), default=0)

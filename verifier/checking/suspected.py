@@ -63,13 +63,14 @@ class Suspected(State):
     def _may_be_wrong(self, found: Found, factor: Factor) -> bool:
         """Tell whether a wrong use of an angle may come of how it was defined.
 
-        One that is said to stand to the wall is no slope; a number is put in as it is meant.
+        One that is said to stand to the wall is no slope; a number is put in as it is meant, unless
+        its definition is at fault anyway.
         """
         said = self.texts.get(found.line, "")
         if _UPRIGHT.search(said):
             return False
         named = isinstance(factor.expr, Func) and isinstance(factor.expr.arg, Name)
-        return named or _LEVEL.search(said) is not None
+        return named or found.tainted or _LEVEL.search(said) is not None
 
 
 def _inside(expr: Expr, explanation: Explanation) -> bool:

@@ -25,6 +25,7 @@ _A_LINE, _TWO_LINES = 5.0, 25.0
 _SAID_SO = 10.0
 _MOST_RENAMED = 4
 _FINALISTS = 10
+_TWO_FAULTS = 20.0
 _MANY_BAD, _FEW_FINALISTS = 25.0, 3
 """With three bad lines and more on a picture, the explanation of misread ones tells nothing."""
 _DRAWN_DOWN = 0.5
@@ -139,7 +140,20 @@ class Trial(Naming):
             found = self.cheapest(found, [self._flip(named)])
         if keys and self.skim(found).cost:
             found = self._renamed(found, keys)
-        return found
+        return self._flipped_anew(found) if self.skim(found).cost > _TWO_FAULTS else found
+
+    def _flipped_anew(self, choice: Choice) -> Choice:
+        """Turn senses again from the next best passes, where the best has several lines at fault.
+
+        Senses that hang together may each make things worse alone.
+        """
+        tried = [c for c in self.skimmed if c != choice and not self.skimmed[c].cut]
+        tried = [c for c in tried if c.aliases == choice.aliases]
+        tried.sort(key=self.price)
+        for one in tried[:_MOST_TURNED]:
+            if self.skim(choice).cost > _TWO_FAULTS:
+                choice = self.cheapest(choice, [self._flip(one)])
+        return choice
 
     @cached_property
     def _is_picture(self) -> bool:

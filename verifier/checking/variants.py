@@ -71,9 +71,15 @@ def _trapezium(one: Contribution, expected: Expected) -> Iterable[Contribution]:
     low = min(first, last, key=abs)
     share = 2 * low / (first + last)
     thick = 2 / 3 if abs(last) > abs(first) else 1 / 3
-    for part, along in ((share, 0.5), (1 - share, thick)):
+    label = one.action.label or one.action.item
+    for part, along, ends, sort in (
+        (share, 0.5, (low, low), "even"),
+        (1 - share, thick, (first - low, last - low), "triangular"),
+    ):
         at = (x1 + along * (x2 - x1), y1 + along * (y2 - y1))
-        action = replace(one.action, at=at, value=size * part)
+        own = (x1, y1, ends[0], x2, y2, ends[1])
+        said = f"the {sort} part of {label}"
+        action = replace(one.action, at=at, value=size * part, spread=own, label=said)
         about = expected.axis.about
         unit = action.moment(about) if about else action.component(expected.axis.direction)
         yield Contribution(action, one.variable, unit * size * part)
