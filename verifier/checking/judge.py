@@ -14,7 +14,7 @@ from verifier.checking.choice import Choice
 from verifier.checking.conventions import changed
 from verifier.checking.decimals import with_commas, writes_commas
 from verifier.checking.figure import Figure
-from verifier.checking.lettered import bar_lettered
+from verifier.checking.lettered import against_its_label, bar_lettered
 from verifier.checking.loadgroups import parted
 from verifier.checking.nameless import told_without_name
 from verifier.checking.names import Dictionary
@@ -64,6 +64,7 @@ def judge(
         written = own_task(written, figure, Dictionary(figure))
         trial = trial_of(figure, written)
     choice = letter_named(trial, bar_lettered(trial, trial.best()))
+    choice = against_its_label(trial, choice)
     trial, choice = spoken(trial, choice)
     known = solution if isinstance(solution, Solution) else None
     outcome = certain(trial, choice, trial.run(choice))

@@ -347,8 +347,8 @@ class State:
                 "sense",
                 mark.span,
                 right,
-                f"{name} comes to {say(self.figure, claim.centre)} with its positive sense, "
-                f"which is {right}, not {mark.meaning}.",
+                f"{name} comes to {say(self.figure, abs(claim.centre))} ({right}) by the working up to "
+                f"here; «{self.text[slice(*mark.span)]}» says the opposite.",
                 1.0,
                 key=f"sense {variable}",
             ),

@@ -12,6 +12,7 @@ from verifier.notation.heading_forms import (
     SIDES,
     side_of,
 )
+from verifier.notation.marks import mark_at
 from verifier.notation.names import Lexicon, canonical
 from verifier.notation.source import Source
 from verifier.notation.tree import Heading
@@ -47,6 +48,8 @@ def heading_at(
         names = _names(match.groupdict().get("n") or "", kind)
         if kind == "body" and names and _is_word(names[0], lex):
             continue
+        if kind == "body" and names and lex.pair(names[0]) and _is_claimed(text, stop, end):
+            continue
         if (
             kind == "joint"
             and len(names) == 1
@@ -68,6 +71,12 @@ def _is_word(name: str, lex: Lexicon) -> bool:
     if lex.pair(name) or name in lex.joints or name.lower() in map(str.lower, lex.bodies):
         return False
     return name[:1].islower() and ((len(name) > 1 and not lex.bare) or name in _COMMON)
+
+
+def _is_claimed(text: str, stop: int, end: int) -> bool:
+    """Tell whether a bar's name is followed by what is said of it: `bar PT is in compression`."""
+    mark = None if text[stop : stop + 2].strip()[:1] == ":" else mark_at(text, stop, end)
+    return mark is not None and mark.meaning in ("tension", "compression")
 
 
 _COMMON = (

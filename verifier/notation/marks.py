@@ -79,9 +79,13 @@ _MARK = re.compile(
     r"(?:\s(?:gerichtet|wirkend|direction)(?![\w']))?(?P<last>)(?:[,;]?\s?[+-](?=\s?[)\]]))?\s*(?P<close>[)\]}]?)"
 )
 _BEFORE = re.compile(
-    r"[\s,;:–-]*(?:(?:(?:the|die|der|das|la|le|el|il|lo)\s+|l')?(?:member|bar|rod|force|reaction|Stab"
-    r"|Kraft|barre|effort|force|réaction|barra|fuerza|reacción|asta|forza|reazione|pręt|siła)"
-    r"\s+(?:is|acts|est|agit|ist|wirkt|è|agisce|es|está|actúa|jest|działa)\s+)?(?:(?:and|so|i\.e\.?,?|acting|acts|is|on|d\.h\.|hence|thus|member|bar|barr[ea]|asta|pręt|Stab|стержень"
+    r"[\s,;:–-]*(?:(?:(?:and|so|hence|thus|therefore|also|somit|donc|quindi|luego|więc)\s+)?"
+    r"(?:(?:(?:the|die|der|das|la|le|el|il|lo)\s+|l')?(?:member|bar|rod|force|reaction|Stab"
+    r"|Kraft|barre|effort|force|réaction|barra|fuerza|reacción|asta|forza|reazione|pręt|siła"
+    r"|stay|cable|rope|tie|strut|link|wire|chain|Seil|Strebe|hauban|câble|tirant|fune|cavo)"
+    r"|it|this|es|sie|er|il|elle)"
+    r"\s+(?:is|acts|pulls|points|must be|est|agit|ist|wirkt|zeigt|wird|è|agisce|es|está|actúa|jest"
+    r"|działa)\s+)?(?:(?:and|so|i\.e\.?,?|acting|acts|is|on|d\.h\.|hence|thus|member|bar|barr[ea]|asta|pręt|Stab|стержень"
     r"|directed|pointing|dirigée?|orientée?|dirett[ao]|dirigid[ao]|gerichtet|skierowan[aey]"
     r"|zwrócon[aey]|(?:en |de )?sentido|(?:in |di )?senso|(?:dans le )?sens)\s+)*"
 )

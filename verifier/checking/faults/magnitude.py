@@ -245,7 +245,7 @@ def plant(relation: Relation, text: str, moment: bool, figure: Figure) -> Plant 
 
 KIND = FaultKind(
     "magnitude",
-    "a load or an earlier value is miscopied",
+    "a load, or a value found before, goes in with the wrong size",
     "The force is the right one, at the right place, but its size is another load's, has its "
     "digits "
     "swapped or a power of ten lost; or the resultant of a spread load is taken too large or too "
