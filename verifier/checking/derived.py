@@ -278,10 +278,12 @@ def _one_changed(
             0.95,
             key=f"worked out {written}",
         )
-    if len(factors) == 1 and (place := unit_slip(factors[0].expr, term.coefficient, Quantity(wanted))):
+    alone = factors[0].expr if len(factors) == 1 else term.name
+    place = unit_slip(alone, term.coefficient, Quantity(wanted)) if alone is not None else None
+    if place is not None:
         message = (
-            f"The equation above gives {words(abs(wanted))} in the units used so far; with its unit, "
-            f"{written} is another size."
+            f"The equation above gives {words(abs(wanted))} in the units used so far; with its "
+            f"unit, {written} is another size."
         )
         key = f"unit above {written}"
         return Explanation("unit", place, words(abs(wanted)), message, 0.9, key=key)

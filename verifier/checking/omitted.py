@@ -47,14 +47,12 @@ def omitted(
             f"{told.name} = {told.written} is what comes out ({sum_}) without {words}, which acts "
             f"on the {expected.body.name} as well."
             if times == 1
-            else f"{told.name} = {told.written} is what comes out ({sum_}) with the sign of {words} "
-            "the other way round."
+            else f"{told.name} = {told.written} is what comes out ({sum_}) with the sign of "
+            f"{words} the other way round."
         )
         kind = "missing-force" if times == 1 else "sign"
         size = say(told.figure, wanted)
-        return Explanation(
-            kind, told.span, size, message, _COST, key=f"result {told.variable}"
-        )
+        return Explanation(kind, told.span, size, message, _COST, key=f"result {told.variable}")
     return None
 
 

@@ -347,8 +347,8 @@ class State:
                 "sense",
                 mark.span,
                 right,
-                f"{name} comes to {say(self.figure, abs(claim.centre))} ({right}) by the working up to "
-                f"here; «{self.text[slice(*mark.span)]}» says the opposite.",
+                f"{name} comes to {say(self.figure, abs(claim.centre))} ({right}) by the working "
+                f"up to here; «{self.text[slice(*mark.span)]}» says the opposite.",
                 1.0,
                 key=f"sense {variable}",
             ),

@@ -91,7 +91,7 @@ def _fault_card(result: Result, fault: Finding, say: Words) -> Markup:
     if is_a_term(fault):
         rows.append((say("check.fault.wrote"), fault.text.strip()))
     if fault.expected:
-        rows.append((say("check.fault.wants"), fault.expected))
+        rows.append((say("check.fault.wants"), say.phrase(fault.expected)))
     if fault.where:
         rows.append((say("check.fault.at"), where(fault, say)))
     for number, sentence in enumerate(why(fault, say)):

@@ -201,7 +201,9 @@ def _found(result: Result, say: Words) -> Markup | None:
                     say("check.fault.title", line=fault.line, kind=kind_name(fault.kind, say)),
                     f" ({where(fault, say)}): " if fault.where else ": ",
                     tag("code", fault.text),
-                    say("record.wanted", expected=fault.expected) if fault.expected else "",
+                    say("record.wanted", expected=say.phrase(fault.expected))
+                    if fault.expected
+                    else "",
                     f". {' '.join(why(fault, say))}",
                 )
                 for fault in result.faults

@@ -72,7 +72,7 @@ def _fault(paper: Paper, result: Result, fault: Finding, say: Words) -> None:
     if is_a_term(fault):
         paper.pair(say("check.fault.wrote"), fault.text.strip(), _LABELS + 1)
     if fault.expected:
-        paper.pair(say("check.fault.wants"), fault.expected, _LABELS + 1, style="right")
+        paper.pair(say("check.fault.wants"), say.phrase(fault.expected), _LABELS + 1, style="right")
     if fault.where:
         paper.pair(say("check.fault.at"), where(fault, say), _LABELS + 1)
     for number, sentence in enumerate(why(fault, say)):
