@@ -14,6 +14,7 @@ from verifier.checking.othershare import other_share
 from verifier.checking.pairing import Diagnosis, Manner
 from verifier.checking.sine_rule import odd_angle
 from verifier.checking.state import Slip
+from verifier.checking.stated_place import given_above, instead
 from verifier.checking.sums import Expected
 from verifier.checking.termwise import put_in
 from verifier.findings import Certainty
@@ -45,8 +46,11 @@ _ROUNDED = 2e-3
 class Blaming(Drawing):
     """Explains equations that do not hold."""
 
-    def _implied(self, form: Form) -> bool | None:
-        """Return None where a line does not follow from the working, else whether from a fault."""
+    def _implied(self, form: Form, slack: float = 0.0) -> bool | None:
+        """Return None where a line does not follow from the working, else whether from a fault.
+
+        `slack` is how far it may be off beyond what its numbers stand for.
+        """
         coefficients = {n: q.centre for n, q in form.coefficients.items()}
         told = self.ledger.reduce(coefficients, form.constant.scaled(-1.0))
         rest = told.rest
@@ -54,7 +58,7 @@ class Blaming(Drawing):
             return None
         spread = sum(q.radius * abs(self._value(n)) for n, q in form.coefficients.items())
         noise = 1e-9 * max([form.size, *(abs(c * self._value(n)) for n, c in coefficients.items())])
-        if abs(rest.centre) > rest.radius + told.coarse + spread + noise:
+        if abs(rest.centre) > rest.radius + told.coarse + spread + noise + slack:
             return None
         return told.tainted and not self._true(form)
 
@@ -122,6 +126,7 @@ class Blaming(Drawing):
         if explained is None and best is not None and best.cost > _FAR_FETCHED:
             explained = self._does_not_follow(relation, index, form)
         above = self._blamed_above(relation, index, form, strict, best)
+        above = above or self._placed_above(form, best)
         if above:
             self.judged.worsen("carried")
         elif explained is not None and (best is None or explained.cost <= best.cost):
@@ -218,6 +223,21 @@ class Blaming(Drawing):
             return False
         for line, explanation in placed:
             self._blame_above(Slip(line, explanation, other.expected.where))
+        return True
+
+    def _placed_above(self, form: Form, best: Diagnosis | None) -> bool:
+        """Tell of a wrong arm at the sentence above that gives it already."""
+        if best is None or len(best.explanations) != 1 or not best.expected.moment:
+            return False
+        (told,) = best.explanations
+        point = best.expected.axis.words.removeprefix("moments about ")
+        place = given_above(told, form, self.texts, self.line, point)
+        if place is None or place[0] not in self.out.lines:
+            return False
+        line, span = place
+        wanted = instead(self.text[slice(*told.span)], told.expected)
+        above = replace(told, span=span, expected=wanted)
+        self._blame_above(Slip(line, above, best.expected.where))
         return True
 
     def _from_above(self, relation: Relation, index: int, form: Form) -> Explanation | None:

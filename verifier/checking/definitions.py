@@ -15,7 +15,6 @@ from verifier.checking.quantity import Quantity
 from verifier.checking.state import close
 from verifier.notation.tree import (
     Expr,
-    Func,
     Name,
     Num,
     Relation,
@@ -195,7 +194,7 @@ class Definitions(Likenesses):
         target = truth if truth is not None else values[0].centre
         if before is not None and before.tainted and before.line == self.line:
             wrong, target = True, before.truth if before.truth is not None else target
-        inverse = isinstance(relation.sides[1], Func) and relation.sides[1].name in derived.INVERSES
+        inverse = derived.is_angle(relation.sides[1])
         turned = before is not None and before.kind == "angle"
         if turned and not wrong:
             self._widen_ratios(key_of(name), last)

@@ -12,7 +12,20 @@ from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import Ledger, half_width
 from verifier.checking.quantity import Quantity
-from verifier.notation.tree import Div, Expr, Name, Neg, Num, Relation, Span, Unit, walk
+from verifier.notation.tree import (
+    Add,
+    Div,
+    Expr,
+    Func,
+    Mul,
+    Name,
+    Neg,
+    Num,
+    Relation,
+    Span,
+    Unit,
+    walk,
+)
 
 _NEAR = 2e-3
 _LESS_THAN_ONE = 0.99
@@ -31,6 +44,22 @@ def bare_number(expr: Expr) -> Expr:
 def bare_unit(side: Expr) -> Unit | None:
     """Return the first unit written in an expression, None where it has none."""
     return next((u for node in walk(side) if (u := getattr(node, "unit", None)) is not None), None)
+
+
+def is_angle(side: Expr) -> bool:
+    """Tell whether an expression is an angle worked out: an inverse function, or half of one."""
+    match side:
+        case Func():
+            return side.name in INVERSES
+        case Neg():
+            return is_angle(side.inner)
+        case Div():
+            return is_angle(side.top)
+        case Mul():
+            return any(map(is_angle, side.factors))
+        case Add():
+            return any(is_angle(term) for _, term in side.terms)
+    return False
 
 
 def loosest(expr: Expr) -> float:

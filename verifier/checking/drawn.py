@@ -3,7 +3,7 @@
 import math
 import re
 
-from verifier.checking.derived import INVERSES, same
+from verifier.checking.derived import is_angle, same
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.figure import Figure
@@ -51,10 +51,12 @@ def true_value(
         shown = [p for p in known.parts if abs(abs(value.centre) - p) <= value.radius + 1e-9 * p]
         return shown[0] if shown else known.quantity.centre
     side = relation.sides[1]
-    if not (isinstance(side, Func) and side.name in INVERSES):
+    if not is_angle(side):
         return None
     if key_of(name) in distrust:
         return distrust[key_of(name)]
+    if not isinstance(side, Func):
+        return None
     degrees = abs(value.centre)
     if any(abs(d.value - degrees) <= max(0.06, value.radius) for d in figure.angles):
         return None

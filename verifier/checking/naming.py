@@ -64,6 +64,8 @@ class Naming(Pricing):
         if len(keys) != 1 or key in dict(choice.aliases):
             return None
         for other in self._named(choice, key):
+            if not loose and "-" not in dict(other.aliases)[key][0]:
+                continue
             end = min(self._use_of(self.skim(other).loose), default=0)
             if end and self.before(choice, end) and not self.before(other, end):
                 return other

@@ -21,6 +21,10 @@ _LEVEL = re.compile(
 )
 
 
+_NEAR = 0.06
+"""Degrees by which a rounded angle may be off."""
+
+
 class Suspected(State):
     """Notes which definitions of angles the faults below may come of."""
 
@@ -64,13 +68,14 @@ class Suspected(State):
         """Tell whether a wrong use of an angle may come of how it was defined.
 
         One that is said to stand to the wall is no slope; a number is put in as it is meant, unless
-        its definition is at fault anyway.
+        its definition is at fault anyway or no angle of the figure is of that size.
         """
         said = self.texts.get(found.line, "")
         if _UPRIGHT.search(said):
             return False
         named = isinstance(factor.expr, Func) and isinstance(factor.expr.arg, Name)
-        return named or found.tainted or _LEVEL.search(said) is not None
+        strange = not any(abs(a - found.quantity.centre) < _NEAR for a in self.figure.drawn_angles)
+        return named or found.tainted or strange or _LEVEL.search(said) is not None
 
 
 def _inside(expr: Expr, explanation: Explanation) -> bool:

@@ -17,6 +17,11 @@ _POSITIVE = re.compile(r"\+\s?(?:ve\b|[↑→↓←↺↻])|[↑→↓←↺↻]
 _SMALL = ("a", "e", "i", "k", "o", "s", "u", "v", "w", "y", "z", "à", "è", "é", "ó")
 
 
+_UNIT_BEHIND = re.compile(
+    r"(?<=[↑↓→←↺↻])\s*[\[(]?\s?(?:k?N|MN|kips?|k|lbf?|lbs|kgf)(?:\s?[·.*-]?\s?(?:m|ft))?\s?[\])]?\s*$"
+)
+
+
 class SideMarks:
     """Takes the marks from the sides of one clause; words that say nothing go to `after`."""
 
@@ -34,6 +39,9 @@ class SideMarks:
         if german:
             return side, (german,)
         start, end = side[0].start, side[-1].end
+        united = _UNIT_BEHIND.search(self.text, start, end) if index == most else None
+        if united and len(kept := [t for t in side if t.start < united.start()]) > 1:
+            side, end = kept, kept[-1].end  # 21.33 ↑ (kN)
         said: list[Mark] = []
         if index == most:
             side, leans_at = self._before_lean(side)

@@ -1,0 +1,66 @@
+"""A wrong arm that a sentence above gives already: `resultant 6 kN, 1.0 m from A`."""
+
+import re
+from collections.abc import Mapping
+from os.path import commonprefix
+
+from verifier.checking.faults import Explanation
+from verifier.checking.forms import Form
+from verifier.notation.tree import Num, Span
+
+_UNITS = r"(?:\s?(?:m|mm|cm|ft|in))"
+_FROM = (
+    r"(?:\s*(?:to the (?:left|right)|(?:links|rechts))?\s*"
+    r"(?:from|of|von|de|du|da|od|des?|di|del)\s+(?:end |point |the |Punkt |joint |support )?"
+)
+_FAR = re.compile(
+    r"\b(?:resultant|total|acts?|acting|abstand|wirkt|angreif\w*|résultante|risultante|resultante"
+    r"|wypadkowa|centroid|schwerpunkt|at|in|à|a)\b",
+    re.IGNORECASE,
+)
+
+
+def given_above(
+    told: Explanation, form: Form, texts: Mapping[int, str], line: int, point: str
+) -> tuple[int, Span] | None:
+    """Return where a sentence above gives the wrong arm of a term, None where none does.
+
+    The sentence says how far from the moment point a load acts.
+    """
+    if told.kind != "lever-arm" or not point:
+        return None
+    arms = [
+        factor.expr.text
+        for term in form.terms
+        for factor in term.factors
+        if _within(term.span, told.span) and isinstance(factor.expr, Num) and factor.expr.text
+    ]
+    for number in sorted((n for n in texts if n < line), reverse=True):
+        for arm in arms:
+            place = _said(arm, point, texts[number])
+            if place is not None:
+                return number, place
+    return None
+
+
+def _within(inner: Span, outer: Span) -> bool:
+    return outer[0] <= inner[0] and inner[1] <= outer[1]
+
+
+def _said(arm: str, point: str, text: str) -> Span | None:
+    """Return where a text gives a distance from a point: `1,0 m von A`, `Abstand von A: 1,0 m`."""
+    name = rf"{re.escape(point)}(?![\w])"
+    number = rf"(?P<n>(?<![\d.,]){re.escape(arm)}){_UNITS}"
+    for pattern in (rf"{number}{_FROM}{name})", rf"{_FROM}{name})\s*[:=]?\s*{number}"):
+        match = re.search(pattern, text)
+        if match is not None and _FAR.search(text[: match.end()]):
+            return match.span("n")
+    return None
+
+
+def instead(written: str, wanted: str) -> str:
+    """Return the number in which a term differs from what it should be: the 2 of 6(1) and 6(2)."""
+    before = len(commonprefix((written, wanted)))
+    after = len(commonprefix((written[before:][::-1], wanted[before:][::-1])))
+    part = wanted[before : len(wanted) - after]
+    return part if re.fullmatch(r"[\d.,]+", part) else wanted
