@@ -235,22 +235,27 @@ def _loads_used(relations: Sequence[Relation], figure: Figure) -> tuple[int, int
     numbers = sorted(
         abs(number.value) for r in relations for side in r.sides for number in _outside(side)
     )
-    loads = {datum.value for datum in figure.loads}
+    loads = {datum.value: (datum.value,) for datum in figure.loads}
     for load in figure.structure.loads:
         sizes = {size for size in figure.intensities(load) if size}
         if sizes:
             letters = figure.structure.letters
             forces = (part for part in load.resultants() if isinstance(part, Force))
-            loads -= {abs(force.size.number(letters)) for force in forces}
-            loads.add(max(sizes))
+            totals = {abs(force.size.number(letters)) for force in forces}
+            loads = {size: told for size, told in loads.items() if size not in totals}
+            loads[max(sizes)] = (max(sizes), sum(totals))  # 0.8 over 500, or 400 in all
     near = [
-        size
-        for size in loads
+        told
+        for told in loads.values()
         if any(
             nearest(numbers, size * unit, _NEAR * size * unit) is not None
+            for size in told
             for unit in (*_UNITS, *_KILOGRAMS)
         )
     ]
+    total = sum(datum.value for datum in figure.loads if datum.kind == "load")
+    if total and nearest(numbers, total, _NEAR * total) is not None:
+        return len(loads), len(loads)  # all of them in one number
     return len(near), len(loads)
 
 

@@ -3,7 +3,8 @@
 import re
 from typing import Literal
 
-from verifier.notation.tree import Name, Relation
+from verifier.checking.derived import bare_number
+from verifier.notation.tree import Name, Num, Relation
 
 Kind = Literal["", "measure", "supposed", "formula"]
 """Why a relation is no claim: it measures something else, is supposed, or is a formula alone."""
@@ -28,6 +29,15 @@ _SUPPOSED = re.compile(
     r"|sería[n]?|fuera[n]?|sarebbe(?:ro)?|fosse(?:ro)?|byłoby|byłaby|gdyby|seriam?|zou(?:den)?)\b",
     re.IGNORECASE,
 )
+_POLITE = re.compile(  # `we would get 6 B = …`: said of the task itself
+    r"\b(?:we|one|you|I|man|wir) (?:would|could|würden?|hätten?) (?:then |also |dann )?"
+    r"(?:get|have|obtain|find|write|erhalten|bekommen|finden)\b",
+    re.IGNORECASE,
+)
+_IF = re.compile(
+    r"\b(?:if|without|instead|had|otherwise|wenn|ohne|falls|sonst|si|sans|sin|se|senza|gdyby|bez)\b",
+    re.IGNORECASE,
+)
 _ROUGHLY = re.compile(
     r"\b(?:roughly|at a guess|rough estimate|estimated?|first guess|rule of thumb|ballpark|grob"
     r"|ungefähr|überschlägig|Schätzung|geschätzt|à peu près|grosso modo|a ojo|aproximadamente|circa"
@@ -44,7 +54,9 @@ _FORMULAS = re.compile(
     r"|formules?|fórmulas?|formul[ae]|wz[oó]r\w*)\b",
     re.IGNORECASE,
 )
-_SENTENCE = re.compile(r"[.!?]\s+(?=[^\W\d_])")
+_SENTENCE = re.compile(r"[.!?;]\s+(?=[^\W\d_])")
+_ROUGH = 2
+"""Significant figures of an estimate, at most."""
 _BEHIND = re.compile(r"[^,;→⇒=]{0,14}")
 PLAIN = (0.5, 1, 2, 3, 4, 5, 6, 8, 12, 16, 24, 48, 384)
 
@@ -70,8 +82,16 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
     begins = max((at for at in breaks if at <= start), default=0)
     ends = min((at for at in breaks if at > start), default=len(text))
     sentence = text[begins:ends]
-    if _SUPPOSED.search(sentence) or _ROUGHLY.search(sentence) or _ANOTHER.search(text):
+    supposed = _SUPPOSED.search(sentence) and (_IF.search(sentence) or not _POLITE.search(sentence))
+    rough = _ROUGHLY.search(sentence) and _is_rough(relation)
+    if supposed or rough or _ANOTHER.search(text):
         return "supposed"
     plain = all(number in PLAIN for number in numbers)
     told = _FORMULAS.search(text) is not None or text.lstrip().startswith("|")  # a table's cell
     return "formula" if own and plain and told else ""
+
+
+def _is_rough(relation: Relation) -> bool:
+    """Tell whether what a relation comes to is told with few figures, as an estimate is."""
+    last = bare_number(relation.sides[-1])
+    return isinstance(last, Num) and last.digits <= _ROUGH

@@ -294,6 +294,9 @@ class Blaming(Drawing):
         if any(inner <= expected.coefficients.keys() for expected, _ in sums):
             # M_E acts on a piece cut at E alone, whatever the heading says
             sums = [one for one in sums if inner <= one[0].coefficients.keys()]
+        if label is None:  # a sum in which none of its forces has a part is not what is meant
+            near = [one for one in sums if form.coefficients.keys() & one[0].coefficients.keys()]
+            sums = near or sums
         asked = self._asked(relation, index, sums)
         self.pairing.drawn = frozenset(self.drawn)
         found = self.pairing.diagnose(form, asked.values(), _AS_GOOD)

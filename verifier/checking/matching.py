@@ -1,6 +1,7 @@
 """Which written term is which expected one: what agrees is struck, what is left is assigned."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 
@@ -9,7 +10,7 @@ from verifier.checking.sums import Contribution
 
 LEFT_OUT = 1.5
 """What a term, or a contribution, costs that stays without a partner."""
-_MOST_SPLIT = 12
+_MOST_SPLIT, _FEW = 12, 6
 _MOST_FACTORS = 6
 _MOST_PAIRS = 20
 
@@ -61,10 +62,10 @@ def strike_equal(
     if max(len(terms), len(ones)) > _MOST_SPLIT:
         return terms, ones
     for term in list(terms):
-        for a, b in combinations(ones, 2):
-            if a.amount * b.amount > 0 and agrees(term, scale * (a.amount + b.amount)):
+        for some in _sums_of(ones):
+            if agrees(term, scale * sum(one.amount for one in some)):
                 terms.remove(term)
-                ones = [one for one in ones if one is not a and one is not b]
+                ones = [one for one in ones if not any(one is each for each in some)]
                 break
     for one in list(ones):
         for first, second in combinations(terms, 2):
@@ -74,6 +75,15 @@ def strike_equal(
                 terms = [t for t in terms if t is not first and t is not second]
                 break
     return terms, _twins_against(terms, ones, scale)
+
+
+def _sums_of(ones: list[Contribution]) -> Iterator[tuple[Contribution, ...]]:
+    """Yield two and more contributions that one number may stand for: those that act alike."""
+    most = len(ones) if len(ones) <= _FEW and not any(one.variable for one in ones) else 2
+    for count in range(2, most + 1):
+        for some in combinations(ones, count):
+            if all(one.amount * some[0].amount > 0 for one in some):
+                yield some
 
 
 def _twins_against(terms: list[Term], ones: list[Contribution], scale: float) -> list[Contribution]:

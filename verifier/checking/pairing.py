@@ -16,7 +16,7 @@ from verifier.checking.quantity import ZERO
 from verifier.checking.segments import is_face
 from verifier.checking.stray import why_extra
 from verifier.checking.sums import Contribution, Expected
-from verifier.checking.variants import variants
+from verifier.checking.variants import loads_together, variants
 from verifier.notation.tree import Span
 
 _UNLIKE = 2.6
@@ -123,7 +123,7 @@ class Pairing:
 
         Where a force stands with its own share alone, others equal to it may be missing beside it.
         """
-        for variant in variants(expected):
+        for variant in (*variants(expected), *loads_together(form, expected)):
             wanted = self._wanted(form, variant)
             yield variant, wanted
             alone = _alone(form, variant)

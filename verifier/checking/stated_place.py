@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Mapping
-from os.path import commonprefix
 
 from verifier.checking.faults import Explanation
 from verifier.checking.forms import Form
@@ -60,7 +59,6 @@ def _said(arm: str, point: str, text: str) -> Span | None:
 
 def instead(written: str, wanted: str) -> str:
     """Return the number in which a term differs from what it should be: the 2 of 6(1) and 6(2)."""
-    before = len(commonprefix((written, wanted)))
-    after = len(commonprefix((written[before:][::-1], wanted[before:][::-1])))
-    part = wanted[before : len(wanted) - after]
-    return part if re.fullmatch(r"[\d.,]+", part) else wanted
+    was, should = (re.findall(r"\d[\d.,]*", text) for text in (written, wanted))
+    odd = [new for old, new in zip(was, should, strict=False) if old != new]
+    return odd[0] if len(was) == len(should) and len(odd) == 1 else wanted

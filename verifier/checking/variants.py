@@ -2,8 +2,13 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import combinations
 
+from verifier.checking.derived import same
+from verifier.checking.forms import Form
 from verifier.checking.sums import Contribution, Expected
+
+_MANY, _SAME = 6, 1e-3
 
 
 def variants(expected: Expected) -> Iterable[Expected]:
@@ -83,3 +88,24 @@ def _trapezium(one: Contribution, expected: Expected) -> Iterable[Contribution]:
         about = expected.axis.about
         unit = action.moment(about) if about else action.component(expected.axis.direction)
         yield Contribution(action, one.variable, unit * size * part)
+
+
+def loads_together(form: Form, expected: Expected) -> Iterator[Expected]:
+    """Yield a sum of forces with all its loads in one number, where a line has one for several."""
+    loads = [c for c in expected.contributions if c.action.kind == "load" and c.amount]
+    plain = [term for term in form.terms if not term.variable and term.coefficient.centre]
+    total = sum(one.amount for one in loads)
+    if expected.moment or len(loads) < 2 or len(plain) >= len(loads):
+        return
+    if any(one.amount * total <= 0 for one in loads) or len(loads) > _MANY:
+        return
+    sums = [sum(c.amount for c in s) for n in range(2, len(loads)) for s in combinations(loads, n)]
+    sizes = [abs(term.coefficient.centre) for term in plain]
+    if any(same(abs(part), size, _SAME) for part in sums for size in sizes):
+        return  # some of them: the others are left out
+    axis = expected.axis.direction
+    along = axis if total > 0 else (-axis[0], -axis[1])
+    label = "the sum of the loads"
+    action = replace(loads[0].action, along=along, value=abs(total), label=label, spread=None)
+    rest = tuple(c for c in expected.contributions if c not in loads)
+    yield replace(expected, contributions=(*rest, Contribution(action, "", total)))

@@ -38,6 +38,16 @@ _ASKED = re.compile(  # `For which x is R_A = 3 R_B?`
     re.IGNORECASE,
 )
 _TOLD_ASIDE = re.compile(r"\((?P<told>\s?[^\W\d]\w?\s?=\s?-?\d[\d.,]*\s?°[^()=]{0,20})\)")
+_TOLD_BEHIND = re.compile(  # `S sin β·6 = 240·8 (β = 36.87° to the mast)`
+    r"(?<=[\w)])(?P<gap>\s+)\((?P<lead>(?:\s?(?:with|where|for|mit|wobei|für|avec|où|con|dove|gdzie)\s)?)"
+    r"(?P<told>\s?[αβγδεθφψω]\s?=\s?\d[\d.,]*\s?°)(?P<rest>[^()=]{0,30})\)(?=[\s.;,]*$)"
+)
+_ABOUT_SO = re.compile(  # `= circa 17,3 kN`
+    r"(?<==)\s*(?:circa|cca|ca\.?|approx\.?|approximately|aprox\.?|aproximadamente|about|roughly|etwa"
+    r"|rund|ungefähr|environ|env\.|około|ok\.)\s+(?=[-+−]?\s?[\d(])",
+    re.IGNORECASE,
+)
+_COMPOUND = re.compile(r"(?<=[a-zäöüß]{3})-(?=[A-ZÄÖÜ][a-zäöüß]{3})")  # Abspannseil-Winkel
 _MINUTES = re.compile(
     r"(?P<deg>\d{1,3})\s?°\s?(?P<min>[0-5]?\d)\s?['′](?:\s?(?P<sec>[0-5]?\d)\s?(?:''|\"|″))?"
 )
@@ -91,6 +101,7 @@ def cleared(text: str) -> str:
     if "°" in text:
         text = _MINUTES.sub(_in_degrees, text)
     if "=" in text:
+        text = _ABOUT_SO.sub(_blank, _COMPOUND.sub(" ", text))
         text = _REMARK.sub(lambda m: "=".rjust(len(m.group())), text)
         text = _HOW.sub(lambda m: m["value"] + " " * len(m["how"]), text)
         text = _TOTAL.sub(_blank, _INDEXED.sub(_blank, text))
@@ -98,6 +109,8 @@ def cleared(text: str) -> str:
         text = _ASKED.sub(_blank, text)
     if "(" in text and "=" not in _TOLD_ASIDE.sub("", text):
         text = _TOLD_ASIDE.sub(lambda m: f";{m['told']};", text)  # `OA (α = 126.9°) and OB`
+    elif "(" in text:
+        text = _TOLD_BEHIND.sub(_behind, text)
     if ":" in text and _RATIOS.fullmatch(text):
         return text.replace(":", "/")  # 90 : 0.75 = S_AB : 1
     text = _MEASURED.sub(lambda m: m["name"] + "=".rjust(len(m.group()) - len(m["name"])), text)
@@ -113,6 +126,12 @@ def cleared(text: str) -> str:
     if "," in text:
         text = _NIL.sub(_listed, text)
     return _SLOPE.sub("∠", _DECOR.sub(" ", text)).replace("∓", "±")
+
+
+def _behind(match: re.Match[str]) -> str:
+    """Put an angle told in brackets behind its equation as a statement of its own."""
+    told = f"{match['gap']};{' ' * len(match['lead'])}{match['told']}"
+    return told.ljust(len(match.group()))
 
 
 def _sides(match: re.Match[str]) -> str:
