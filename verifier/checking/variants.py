@@ -99,8 +99,9 @@ def loads_together(form: Form, expected: Expected) -> Iterator[Expected]:
         return
     if any(one.amount * total <= 0 for one in loads) or len(loads) > _MANY:
         return
-    sums = [sum(c.amount for c in s) for n in range(2, len(loads)) for s in combinations(loads, n)]
+    sums = [sum(c.amount for c in s) for n in range(1, len(loads)) for s in combinations(loads, n)]
     sizes = [abs(term.coefficient.centre) for term in plain]
+    sizes += [abs(f.quantity.centre) for term in plain for f in term.factors]
     if any(same(abs(part), size, _SAME) for part in sums for size in sizes):
         return  # some of them: the others are left out
     axis = expected.axis.direction
