@@ -35,7 +35,8 @@ _POLITE = re.compile(  # `we would get 6 B = …`: said of the task itself
     re.IGNORECASE,
 )
 _IF = re.compile(
-    r"\b(?:if|without|instead|had|otherwise|wenn|ohne|falls|sonst|si|sans|sin|se|senza|gdyby|bez)\b",
+    r"\b(?:if|with|without|instead|had|otherwise|wenn|mit|ohne|falls|sonst|si|avec|sans|con|sin|se"
+    r"|senza|gdyby|z|bez)\b",
     re.IGNORECASE,
 )
 _ROUGHLY = re.compile(
