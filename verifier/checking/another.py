@@ -235,7 +235,7 @@ def _loads_used(relations: Sequence[Relation], figure: Figure) -> tuple[int, int
     numbers = sorted(
         abs(number.value) for r in relations for side in r.sides for number in _outside(side)
     )
-    loads = {datum.value: (datum.value,) for datum in figure.loads}
+    loads: dict[float, tuple[float, ...]] = {d.value: (d.value,) for d in figure.loads}
     for load in figure.structure.loads:
         sizes = {size for size in figure.intensities(load) if size}
         if sizes:

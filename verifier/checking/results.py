@@ -228,11 +228,25 @@ class Results(Following):
         wanted = told.known.centre if told.known is not None else told.truth
         if not sense or wanted is None or not value > 0 > wanted * sense or self.signed:
             return False
-        if not derived.same(abs(told.own.centre), abs(wanted), 0.01):
+        if not derived.same(abs(told.own.centre), abs(wanted), 0.01) or self._only_worked_out(told):
             return False
         self._sense_fault(told.marks, variable, Quantity(wanted))
         self._state(variable, Quantity(sense * abs(wanted)), True)
         return True
+
+    def _only_worked_out(self, told: Claimed) -> bool:
+        """Tell whether a line works out what the line above has solved for: its minus is lost.
+
+        `K_H = (−36.6) cos 45°, K_H = 25.9 →`: the arrow goes with the value, which is wrong.
+        """
+        arrows = all(mark.meaning not in ("tension", "compression") for mark in told.marks)
+        form = self.forms[-1][1] if arrows and self.forms and told.known is not None else None
+        if form is None or told.variable in self.out.stated or not form.present:
+            return False
+        left = [term for term in form.terms if not term.side and term.coefficient.centre]
+        right = [term for term in form.terms if term.side and term.coefficient.centre]
+        solved = len(left) == 1 and left[0].variable == told.variable and not left[0].factors
+        return solved and len(right) == 1 and not right[0].variable
 
     def _taken_as_given(self, told: Claimed) -> bool:
         if told.known is not None or told.truth is not None:
