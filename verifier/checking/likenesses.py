@@ -92,11 +92,16 @@ class Likenesses(Settling):
         return self._looks_like_length(name, relation)
 
     def _of_simple_beam(self, value: Expr) -> bool:
-        """Tell whether a moment is worked out where nothing bends: the beam beside a cable."""
+        """Tell whether the loads' moment about a point is worked out: nothing is fixed or asked for.
+
+        So is that of the beam beside a cable, where nothing bends.
+        """
         label = self.context.label if self.context.fresh else None
         numbers = not any(isinstance(node, Name) for node in walk(value))
         at = label is not None and label.axis == "moment"
-        return at and numbers and not self.figure.structure.bodies
+        turned = [*self.figure.true, *self.figure.structure.find]
+        free = not any("moment" in item for item in turned)
+        return at and numbers and (free or not self.figure.structure.bodies)
 
     def _is_own(self, text: str) -> bool:
         """Tell whether a writing is the writer's own name, none of the sheet's."""

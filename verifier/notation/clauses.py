@@ -145,7 +145,7 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
             return Chains(text, _said(tokens), end, ctx).read()  # a row of results: `P_V   0.0`
         if len(tokens) > len(before) and all(t.kind in ("NUM", "UNIT") for t in before[1:]):
             return Chains(text, _said(tokens), end, ctx).read()
-        if _places(before, ctx) or _is_word(before[0].text, ctx):
+        if _places(before, ctx) or _is_word(before[0].text, ctx) or _counts(before[0].text, ctx):
             return [Prose(span)]
         at = ctx.source.place(before[1].start)
         return [Unread(span, at, "no = between the two sides", "missing =")]
@@ -171,6 +171,12 @@ def _is_word(text: str, ctx: Context) -> bool:
     """Tell whether what stands before a number is a small word, as in `sum 28`."""
     small = len(text) > 2 and text.isalpha() and text.islower()
     return small and not is_known(canonical(text), ctx.lex) and not ctx.lex.bare
+
+
+def _counts(text: str, ctx: Context) -> bool:
+    """Tell whether a word with a capital stands before what it counts: `Net 266 Nm`."""
+    word = (text in ("Net", "Sum", "Tot") or len(text) > 3) and text.isalpha()
+    return word and text[1:].islower() and not is_known(canonical(text), ctx.lex)
 
 
 def _ours(tokens: list[Tok], ctx: Context) -> bool:

@@ -46,9 +46,10 @@ _ONLY_MARKS = re.compile(
 )
 _VALUE = re.compile(r"\s*[-+]?\d[\d.,]*\s*[^\s\d+*/×·=(-]?\w*")
 _GRADIENT = re.compile(r"\s*\d[\d.,]*\s(?:in|zu|sur|su|en|na)\s\d")  # BE: 2.5 in 3
-_RUN = re.compile(  # PR: 0.3 across and 0.4 down
+RUN = re.compile(  # PR: 0.3 across and 0.4 down
     r"\s*\d[\d.,]*\s?(?:mm|cm|m|ft)?\s(?:across|along|down|up|out|over|long|high|wide|horizontal)\b"
 )
+_TWO_JOINTS = re.compile(r"[A-Z]\d?'?[A-Z]\d?'?")
 _UNITED = re.compile(
     r"(?<![\w.,])\d[\d.,]*\s?(?:k?Nm?|kips?|lbs?|cm|mm|m|ft|in)\b(?:\s?[·*]?\s?m\b)?\s*(?:$|\s{3})"
 )
@@ -176,9 +177,14 @@ def _says(before: str, after: str, lex: Lexicon) -> bool:
         _DRESSED.fullmatch(before) or _QUANTITY.search(before)
     )
     value = _VALUE.match(after) and not _GRADIENT.match(after)
-    if value and _RUN.match(after) and lex.pair(canonical(before.strip())) is not None:
+    if value and RUN.match(after) and _of_bar(before.strip(), lex):
         return False
     return named and bool(value) and "=" not in after.partition(";")[0]
+
+
+def _of_bar(text: str, lex: Lexicon) -> bool:
+    """Tell whether a writing names a bar of the sheet, or may where there is none."""
+    return lex.pair(canonical(text)) is not None or bool(lex.bare and _TWO_JOINTS.fullmatch(text))
 
 
 def _divides(before: str, after: str) -> bool:

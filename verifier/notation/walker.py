@@ -11,7 +11,7 @@ from verifier.notation.headings import heading_at
 from verifier.notation.labels import Found, label_at
 from verifier.notation.names import Lexicon, canonical, is_known
 from verifier.notation.references import cite_at
-from verifier.notation.separators import clause_end, only_marks
+from verifier.notation.separators import RUN, clause_end, only_marks
 from verifier.notation.source import Source
 from verifier.notation.tree import (
     Heading,
@@ -380,8 +380,8 @@ class LineReader:
         """Take `Member AB: 3 kN (T)` as `AB = 3 kN (T)`."""
         name = self.text[self.at : stop].split()[-1]
         rest = self.text[stop : self.end].partition(";")[0]
-        if self.lex.pair(canonical(name)) is None or "=" in rest:
-            return False
+        if self.lex.pair(canonical(name)) is None or "=" in rest or RUN.match(rest.lstrip(" :")):
+            return False  # `jib AC: 4 across, 3 up`
         told = re.match(r"\s*:\s*", rest)
         if told and only_marks(rest.partition(",")[0][told.end() :]):
             place = self.text.index(":", stop)

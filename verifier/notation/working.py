@@ -31,12 +31,13 @@ _CITED = re.compile(
     re.I,
 )
 _OWN_N = re.compile(
-    r"(?<![\d.,\])]\s)(?<![\w.,])N\s*=\s*[-+(√\w]|(?<![\w.])N\s?(?:cos|sin|sen)(?![^\W\d_])"
+    r"(?<![\d.,\])][ \t])(?<![\w.,])N\s*=\s*[-+(√\w]|(?<![\w.])N\s?(?:cos|sin|sen)(?![^\W\d_])"
     r"|(?<![\w.,]\s)(?<![\w.,])N\s+(?:hacia|verso|nach|vers|up|down|posit|w\s(?:gór|dół|lewo|prawo))"
 )
 _OWN_T = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)\s*t\s*=\s*[-+(√\d]")  # t is no tonne here
 _IN_KIPS = re.compile(r"\d\s?(?:FT-K|K-FT|KIP-FT|K-IN|IN-K)(?![\w])")
 _IN_NEWTONS = re.compile(r"\d\s?N(?![\w·])")
+_N_IN_KN = re.compile(r"(?<![\d.,\])][ \t])(?<![\w.,])N\s*[=≈][^\n;:⇒→∴]*?\d\s?kN(?![\w·])")
 _OWN_O = re.compile(
     r"(?m)(?<![\w.,])O\s?=\s?-?\s?(?:[A-Z](?:\w|_\{?\w+\}?)*(?=\s*(?:$|[,;:⇒→(]))|\d)"
     r"|(?<![\w.,])O\s?(?:[·*×]\s?|\()\d|(?<![\d.,])\d[\d.,]*\s?[·*×]?\s?O(?![\w.,])"
@@ -132,6 +133,7 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
     joined = "\n".join(texts)
     newtons = names.units[0] == "N" and not (names.letters and not _IN_NEWTONS.search(joined))
+    newtons = newtons and not _N_IN_KN.search(joined)
     if not newtons and _OWN_N.search(joined):
         names = replace(names, extra=names.extra | {"N"})
     if names.units[0] not in ("t", "Ton") and _OWN_T.search(joined):
