@@ -32,6 +32,8 @@ def certain(trial: Trial, choice: Choice, outcome: Outcome) -> Outcome:
     ]
     far = [answer for answer in differing if _is_far(answer, trial.figure)]
     wrong = [trial.figure.variable(answer.item)[0] for answer in far]
+    guessed = {v for key, (v, _) in choice.aliases if " " in key and trial.lines_with(key) < 2}
+    wrong = [variable for variable in wrong if variable not in guessed]
     if differing and not wrong:
         return _rounded(trial, outcome, differing)
     if not wrong or any(j.status == "unread" for j in outcome.lines.values()):

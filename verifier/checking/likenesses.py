@@ -76,6 +76,8 @@ class Likenesses(Settling):
             return False
         if isinstance(meaning, Local) and name.base == "M" and self._of_simple_beam(value):
             return True
+        if self._about_another(meaning, value):
+            return True
         if self._is_resultant(value) and not self._looks_like_length(name, relation):
             return True
         if self._names_a_load(name, relation, meaning) or self._is_total_load(name, value):
@@ -92,7 +94,7 @@ class Likenesses(Settling):
         return self._looks_like_length(name, relation)
 
     def _of_simple_beam(self, value: Expr) -> bool:
-        """Tell whether the loads' moment about a point is worked out: nothing is fixed or asked for.
+        """Tell whether the loads turn so about a point where no moment is fixed or asked for.
 
         So is that of the beam beside a cable, where nothing bends.
         """
@@ -102,6 +104,20 @@ class Likenesses(Settling):
         turned = [*self.figure.true, *self.figure.structure.find]
         free = not any("moment" in item for item in turned)
         return at and numbers and (free or not self.figure.structure.bodies)
+
+    def _about_another(self, meaning: Meaning, value: Expr) -> bool:
+        """Tell whether `about A: M_S = 2000·0.8` is a moment about A, though a joint is called S.
+
+        What bends at S is no moment about another point.
+        """
+        label = self.context.label if self.context.fresh else None
+        inside = meaning.variable if isinstance(meaning, Unknown) else ""
+        if label is None or label.axis != "moment" or not inside.startswith("moment at "):
+            return False
+        point, asked = self.around.joint(label.about), self.figure.structure.find
+        at = inside.removeprefix("moment at ").partition(",")[0]
+        numbers = not any(isinstance(node, Name) for node in walk(value))
+        return point is not None and point != at and numbers and f"moment at {at}" not in asked
 
     def _is_own(self, text: str) -> bool:
         """Tell whether a writing is the writer's own name, none of the sheet's."""

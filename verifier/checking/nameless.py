@@ -26,7 +26,7 @@ def told_without_name(
     where such a value is that of a single item without an answer, in its own sense.
     """
     found = list(answers)
-    told = (*_told(figure, written, outcome), *_in_words(figure, written))
+    told = (*_told(figure, written, outcome), *_in_words(figure, written, outcome))
     for size, meaning in told if any(one.status == "missing" for one in answers) else ():
         fits = [
             index
@@ -143,15 +143,23 @@ _LOADS = re.compile(
 )
 
 
-def _in_words(figure: Figure, written: Sequence[Written]) -> Iterator[tuple[float, str]]:
-    """Yield forces with their senses from lines of words that speak of no load."""
+def _in_words(
+    figure: Figure, written: Sequence[Written], outcome: Outcome
+) -> Iterator[tuple[float, str]]:
+    """Yield forces with their senses from words that speak of no load, in lines or beside sums."""
     kilos = figure.structure.force_unit == "kgf"
     for one in written:
         text = one.line.text
         parts = one.line.parts
         reckons = "=" in text and any(isinstance(part, Relation) for part in parts)
         unread = any(isinstance(part, Unread) for part in parts)
-        if reckons or unread or _LOADS.search(text):
+        wrong = reckons and outcome.lines[one.line.number].status in ("fault", "undecided")
+        if wrong or unread or _LOADS.search(text):
+            continue
+        for part in parts if reckons and text == one.line.whole else ():
+            start, end = part.span if isinstance(part, Relation) else (0, 0)
+            text = text[:start] + " " * (end - start) + text[end:]
+        if reckons and "=" in text:
             continue
         yield from _turns(figure, text)
         for match in _FORCE.finditer(text):

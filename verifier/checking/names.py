@@ -30,7 +30,10 @@ _PART_WORDS = frozenset(
 _PULLS_TO = ("F", "T", "S", "N", "P", "Z")
 _SMALL = re.compile(r"([RVHM])_?([a-z])([xy]?)")
 _BARS = frozenset(
-    ("link", "strut", "tie", "cable", "rope", "guy", "stay", "bar", "rod", "chain", "member")
+    (
+        *("link", "strut", "tie", "cable", "rope", "guy", "stay", "bar", "rod", "chain", "member"),
+        *("prop", "brace", "wire"),
+    )
 )
 _PULLS = frozenset(("force", "tension", "pull", "push", "thrust", "compression"))
 _PULL_OF_BAR = re.compile(

@@ -1,6 +1,7 @@
 """The search for what the writer's own names of forces stand for."""
 
 import math
+import re
 from collections.abc import Iterator
 
 from verifier.checking.choice import Choice, called
@@ -10,6 +11,11 @@ from verifier.checking.pricing import PUSHED, Pricing
 from verifier.checking.written import Written
 from verifier.notation.tree import Name, Relation
 
+_LOAD = re.compile(  # words for what is given, never for what is sought
+    r"\b(?:loads?|weights?|udl|last|gewicht|eigengewicht|charge|poids|carga|peso|carico|obciążenie"
+    r"|ciężar|belasting|gewicht|last|zatížení|tíha)\b",
+    re.IGNORECASE,
+)
 MOST_NAMINGS = 300
 _MOST_ALIASES, _MOST_TWICE = 14, 4
 _MOST_SWEEPS, _MOST_FITTING = 3, 4
@@ -26,12 +32,12 @@ class Naming(Pricing):
 
     def _alias(self, choice: Choice, loose: set[str]) -> Choice:
         """Find what the writer's own force names stand for, in the order of their first use."""
-        loose = loose - self.hints.lengths
+        loose = self._unloaded(loose)
         choice = self.cheapest(choice, [self._by_letter(choice, loose)])
         found = self._aliased(self._settled(choice, loose), loose)
         opened = self._opened(choice, loose) if self.skim(found).cost else None
         if opened is not None:
-            other = self._aliased(opened, loose | self.skim(opened).loose - self.hints.lengths)
+            other = self._aliased(opened, loose | self._unloaded(self.skim(opened).loose))
             found = self.cheapest(found, [other])
         return found
 
@@ -41,7 +47,7 @@ class Naming(Pricing):
         named = dict(choice.aliases)  # at first these are but turned, until all have a name
         for _ in range(_MOST_SWEEPS):
             before = choice
-            loose = loose | self.skim(choice).loose - self.hints.lengths
+            loose = loose | self._unloaded(self.skim(choice).loose)
             for key in sorted(loose, key=lambda key: (order.get(key, 0), not self._axis(key), key)):
                 if self.price(choice) > _NOTHING and not self._fits_well(choice, key):
                     turned = [_turned(choice, key)] if key in named else self._fitting(choice, key)
@@ -77,6 +83,10 @@ class Naming(Pricing):
         numbers = [one.line.number for one in self.written]
         return [numbers.index(first[key]) for key in keys if key in first]
 
+    def _unloaded(self, keys: set[str]) -> set[str]:
+        """Return the names that may stand for forces: no lengths, and none that says a load."""
+        return {key for key in keys - self.hints.lengths if not _LOAD.search(key)}
+
     def _fitting(self, choice: Choice, key: str) -> list[Choice]:
         """Return the names for a force under which the first lines that have it fare best."""
         others = list(self._named(choice, key))
@@ -85,6 +95,10 @@ class Naming(Pricing):
         costs = {o: self.before(o, end) + PUSHED * self.pushed(o) for o in others if end}
         most = min(costs.values(), default=0.0) + _FAR_BEHIND
         return [other for other in others if costs.get(other, 0.0) <= most]
+
+    def lines_with(self, key: str) -> int:
+        """Return in how many lines of the working a name stands in an equation."""
+        return sum(_stands_in(key, one) for one in self.written)
 
     def _fits_well(self, choice: Choice, key: str) -> bool:
         """Tell whether a name has a meaning under which no line with it is at fault or open."""

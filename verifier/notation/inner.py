@@ -112,8 +112,8 @@ def functions_of(text: str) -> frozenset[str]:
 _BEGUN = re.compile(r"(?:^|[.;:)•*-])\s*\Z")
 _VALUE_BEHIND = re.compile(
     "(?:" + "|".join(form for kind, form in _KINDS.items() if kind != "moment") + r")\s+(?:"
-    rf"{_SIDE}\s{_FROM}\s|(?:at|in|bei|en|à|a|w|im)\s)[A-Z]\d?'*"
-    rf"(?:\s?[,(]?\s?{_SIDE}\s?\)?)?(?P<colon>\s*:)(?=\s*[-+(]?\s?\d[\d.,\s()+*/×·-]*=)"
+    rf"{_SIDE}\s{_FROM}\s|(?:at|over|above|in|bei|über|en|à|sur|a|sopra|sobre|w|nad|im)\s)[A-Z]\d?'*"
+    rf"(?:\s?[,(]?\s?{_SIDE}\s?\)?)?(?P<colon>\s*:)(?=\s*[-+(]?\s?\d[\d.,\s()+*/×·x-]*=)"
 )
 
 

@@ -84,6 +84,12 @@ _PLACE = re.compile(  # `the line from C(0,a) to (2a, -a)`
     r"(?:(?<=\b[A-Z])|(?<=\b(?:at|to|in|en|an)\s))"
     r"\((?=[^()]*[a-z])-?\d*[a-z]?(?:/\d)?,\s?-?\d*[a-z]?(?:/\d)?\)"
 )
+_PANEL = re.compile(  # `V in panel 2 = 13 − 15 = −2`: what is worked out there has no name here
+    r"((?:^|(?<=[,;:]))\s*(?:[^=,;:]{0,30}\s)?(?:in|im|dans|en|nel|w|em)\s(?:the\s|la\s|le\s|el\s|il\s)?"
+    r"(?:panel|bay|span|part|stretch|field|[Ff]eld|[Aa]bschnitt|panneau|travée|tronçon|tramo|vano|campo"
+    r"|campata|tratto|przedziale|polu|przęśle|vak)\s\(?(?:\d{1,2}|I{1,3}|IV|V)\)?\s*)=(?=\s*[-+−]?[\d(])"
+)
+_ABOVE = re.compile(r"(?<=[VMQN]\sat\s)([A-Z]\d?)/[A-Z]\d?(?=\s*=)")  # `M at B/F`: F is above B
 _TUPLES = re.compile(  # H is at (4 cos 40°, 4 sin 40°) = (3.064, 2.571)
     r"\([^()=,;]*\d[^()=,;]*(?:,\s|;)[^()=;]*\)\s*=\s*\([^()=,;]*\d[^()=,;]*(?:,\s|;)[^()=;]*\)"
 )
@@ -91,7 +97,8 @@ _CROSS = re.compile(  # `r × F = 4.5 (0.67) − 0 = 3.03`: the numbers say it
     r"(?:^|(?<=[:;,]))\s*r(?:_\{?\w+\}?)?\s?[x×]\s?[A-Za-z](?:_\{?\w+\}?)?\s*=(?=[-+\d.,\s()·*×]+=)"
 )
 _COLUMNS = re.compile(  # `load C   +75   −260   0.6   0.4   −260·0.6 − 75·0.4 = −186`
-    r"^\s*[^\W\d][\w ]{0,30}?(?:\s{2,}[-+]?[\w.,]{1,8}){2,}\s{2,}"
+    r"^\s*(?:\d[\d.,]*\s?(?:k?N|kips?|lbf?|kgf)|[^\W\d][\w ]{0,30}?)"
+    r"(?:\s{2,}[-+]?[\w.,]{1,8}){2,}\s{2,}"
     r"(?=[-+\d(][^=]*=\s*[-+]?\d[\d.,]*\s*$)"
 )
 _WAY_GIVEN = re.compile(  # down = 2.2 sin70 = 2.07
@@ -253,6 +260,8 @@ def told(text: str) -> str:
     text = _WAY_GIVEN.sub(_blank, text)
     text = _TWO_PARTS.sub(lambda m: f"{m['one']}{' ' * len(m['and'])},{m['two']}", text)
     if "=" in text:
+        text = _PANEL.sub(r"\1:", text)
+        text = _ABOVE.sub(lambda m: m[1].ljust(len(m.group())), text)
         text = _POINT_APART.sub(r"\1;", text)
         text = _OVER.sub(_spread, text)
     text = _POINTED.sub(lambda m: (m.lastgroup or "").ljust(len(m.group())), text)

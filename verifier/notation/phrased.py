@@ -14,9 +14,9 @@ def phrased(text: str, tokens: list[Tok]) -> list[Tok]:
     out = list(tokens)
     for start, end in reversed(list(_runs(out))):
         first, last = out[start], out[end - 1]
-        out[start:end] = [
-            Tok("NAME", text[first.start : last.end], first.start, last.end),
-        ]
+        name = Tok("NAME", text[first.start : last.end], first.start, last.end)
+        told = out[start - 1].kind in ("NUM", "UNIT") if start else False
+        out[start:end] = [] if told else [name]  # `7 kN/m mean × 5`
     return out
 
 

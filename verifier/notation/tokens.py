@@ -30,6 +30,9 @@ _PARTLY = re.compile(
 _LYING = re.compile(r"\s+-?\s?\d[\d.,]*\s?(?:mm?|cm|ft|in)(?![\w·*])")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?|\d{{1,2}}(?=\s*[=:≈]))(?![\w])")
 _NUMBERED = re.compile(r"(\d{1,2})\s?-\s?(\d{1,2})(?=\s*(?:[=:≈]\s*(-?\d+(?![.,]?\d))?|$))")
+_PART_AT = re.compile(
+    r"(?P<joint>\d{1,2})_?[xyXYhvHV](?=\s*=\s*[-+−]?\s?[\d.,]+(?!\s?[\w·*×(]*[A-Z]))"
+)
 _BAR_NUMBERED = re.compile(r"[SNF]\d{1,2}-\d{1,2}\s*=(?!\s*0(?![.,\d]))")  # N1-4 = −8 kN
 _BRACKETED_UNIT = re.compile(r"\s?[\[(]\s?(?P<unit>[^\W\d][\w·.*-]{0,5})\s?[\])]")
 _DIRECTIONS = ("i", "j", "k")
@@ -61,6 +64,10 @@ class Scanner(Measures):
 
     def _num(self, match: re.Match[str]) -> None:
         """Take `1-5 = −17 kN` as a bar's name where the sheet numbers its joints; else a number."""
+        part = _PART_AT.match(self.text, self.at, self.end)
+        if part and not self.out and part["joint"] in self.lex.joints:
+            self.push("name", part.end())  # 2x = 10.7, the reaction at joint 2
+            return
         bar = _NUMBERED.match(self.text, self.at, self.end)
         first = not self.out or self.out[-1].kind in ("EQ", "WORD")
         if bar and bar[3] and int(bar[1]) - int(bar[2]) == int(bar[3]):
