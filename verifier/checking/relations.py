@@ -324,6 +324,10 @@ class Relations(Ratios):
         told = line == self.line and _WITH.fullmatch(self.text[end : relation.span[0]])
         return bool(told) and len(relation.sides) == 2 and isinstance(relation.sides[1], Num)
 
+    def _each_pair(self, relation: Relation) -> None:
+        for index in range(len(relation.sides) - 1):
+            self._pair(relation, index)
+
     def _pair(self, relation: Relation, index: int) -> None:
         if self._ratio(relation, index):
             return

@@ -16,6 +16,7 @@ _TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
 _GAP = re.compile(r"[  ]{0,3}")
 _BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
 _OUT_OF_PAGE = re.compile(r"[A-Z]\w?\s?k(?![\w])[^=]*[-+=]")  # `4 B k − 20 k = 0`: vectors
+_SHARED = re.compile(r"(?<!\w)N\s?[·*]?\s?(?:sin|cos|sen)(?![^\W\d_])[^=]*=\s*$")
 _METRIC = ("N", "kN", "MN", "daN", "kgf")
 _WORD_AFTER = re.compile(
     r"\s+(?:the\s)?(?:[A-Z]?[a-z]{3,}|[A-Z]\d?(?:[A-Z]\d?)?(?![\w=])|\d{1,2}\s?-\s?\d"
@@ -149,6 +150,8 @@ class Measures:
         begun, ended = bool(_BEGUN.search(clause)), bool(_ENDED.match(after))
         if self.lex.force != "N":
             chain = clause.count("=") > 1 or re.match(r"\s*N\s*=", clause)
+            if not spaced and _SHARED.search(clause):
+                return True  # N_x = N sin 30° = 0.5N
             return not (begun and ended and chain)
         if spaced or self.text[end : end + 1] in ("·", "/", "m"):
             return False

@@ -133,7 +133,8 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
     joined = "\n".join(texts)
     newtons = names.units[0] == "N" and not (names.letters and not _IN_NEWTONS.search(joined))
-    newtons = newtons and not _N_IN_KN.search(joined)
+    if newtons and _N_IN_KN.search(joined):  # N is a force, and measured in kilonewtons
+        newtons, names = False, replace(names, units=("kN", names.units[1]))
     if not newtons and _OWN_N.search(joined):
         names = replace(names, extra=names.extra | {"N"})
     if names.units[0] not in ("t", "Ton") and _OWN_T.search(joined):
