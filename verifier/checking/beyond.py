@@ -1,6 +1,7 @@
 """Relations that claim nothing of the figure's statics: stresses and areas, what-ifs, guesses."""
 
 import re
+from functools import lru_cache
 from typing import Literal
 
 from verifier.checking.derived import bare_number
@@ -73,23 +74,33 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
 
     `numbers` are those written in it, `own` tells whether all its names are the writer's own.
     """
-    start, end = relation.span
-    behind = _BEHIND.match(text, end)
-    last = text[relation.sides[-1].span[0] : behind.end() if behind else end]
     first = relation.sides[0]
-    if _MEASURE.search(last) or (isinstance(first, Name) and first.base[:1] in _MATERIAL):
+    kind, roughly = _said(text, *relation.span, relation.sides[-1].span[0])
+    if kind == "measure" or (isinstance(first, Name) and first.base[:1] in _MATERIAL):
         return "measure"
+    if kind == "supposed" or (roughly and _is_rough(relation)):
+        return "supposed"
+    return kind if own and all(number in PLAIN for number in numbers) else ""
+
+
+@lru_cache(maxsize=1024)
+def _said(text: str, start: int, end: int, last: int) -> tuple[Kind, bool]:
+    """Tell by a line's words and units what a relation in it may be, and whether it is a guess.
+
+    Every pass over a working asks the same again.
+    """
+    behind = _BEHIND.match(text, end)
+    if _MEASURE.search(text[last : behind.end() if behind else end]):
+        return "measure", False
     breaks = [match.end() for match in _SENTENCE.finditer(text)]
     begins = max((at for at in breaks if at <= start), default=0)
     ends = min((at for at in breaks if at > start), default=len(text))
     sentence = text[begins:ends]
     supposed = _SUPPOSED.search(sentence) and (_IF.search(sentence) or not _POLITE.search(sentence))
-    rough = _ROUGHLY.search(sentence) and _is_rough(relation)
-    if supposed or rough or _ANOTHER.search(text):
-        return "supposed"
-    plain = all(number in PLAIN for number in numbers)
+    if supposed or _ANOTHER.search(text):
+        return "supposed", False
     told = _FORMULAS.search(text) is not None or text.lstrip().startswith("|")  # a table's cell
-    return "formula" if own and plain and told else ""
+    return "formula" if told else "", _ROUGHLY.search(sentence) is not None
 
 
 def _is_rough(relation: Relation) -> bool:
