@@ -1,7 +1,9 @@
 """The straight road: givens and a working in, a result out. The Python way in as well."""
 
+import gc
 import re
 from collections.abc import Collection, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -83,17 +85,30 @@ def check_against(
         written, notes = _written(working, names_used(written))
     _must_be_lines(confirmed, written)
     written = tuple(_settled(one) if one.line.number in confirmed else one for one in written)
-    result = judge(
-        sheet.structure if sheet else None,
-        sheet.solution if sheet and sheet.solution else None,
-        written,
-        working=_label(working, "working"),
-        given=sheet.label if sheet else None,
-        strict_rounding=strict_rounding,
-    )
+    with _uncollected():
+        result = judge(
+            sheet.structure if sheet else None,
+            sheet.solution if sheet and sheet.solution else None,
+            written,
+            working=_label(working, "working"),
+            given=sheet.label if sheet else None,
+            strict_rounding=strict_rounding,
+        )
     known = sheet.solution.notes if sheet and not isinstance(sheet.solution, NoSolution) else ()
     cautions = (*known, *result.cautions)
     return replace(_placed(result, written), notes=(*result.notes, *notes), cautions=cautions)
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """Put off the search for cycles: judging makes few, and spent a tenth of its time on it."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _must_be_lines(confirmed: Collection[int], written: "Sequence[Written]") -> None:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property, reduce
 
 from verifier.checking.figure import Figure
@@ -96,8 +96,8 @@ class Form:
     def minus(self, other: "Form", side: int) -> "Form":
         """Return this form less another one that stands on side `side`."""
         moved = tuple(
-            replace(term, coefficient=term.coefficient.scaled(-1.0), side=side)
-            for term in other.terms
+            Term(t.span, t.sign, t.coefficient.scaled(-1.0), t.variable, t.factors, side, t.name)
+            for t in other.terms
         )
         return Form(self.terms + moved)
 
@@ -123,14 +123,18 @@ class Reader:
         self.loose = False
         self.line = 0
         self.asked: dict[str, int] = {}
+        self.met: dict[tuple[str, str, str], tuple[str, float] | None] | None = None
         self.instead: tuple[tuple[float, float], ...] = ()
 
     def form(self, expr: Expr) -> Form:
         """Return an expression as a form; raises `NotLinear` where that cannot be."""
+        self.met = {}
         try:
             return Form(tuple(self._expand(expr, 1, ())))
         except (ZeroDivisionError, OverflowError, ValueError) as error:
             raise NotLinear(str(error)) from None
+        finally:
+            self.met = None
 
     def evaluate(self, expr: Expr) -> Quantity:
         """Return a number: names at the working's values; raises `NotLinear` without one."""
@@ -266,6 +270,15 @@ class Reader:
         return any(isinstance(n, Name) and self._variable(n) is not None for n in walk(expr))
 
     def _variable(self, name: Name) -> tuple[str, float] | None:
+        """Return the force that a name stands for, asked once while a form is made."""
+        if self.met is None:
+            return self._stands_for(name)
+        place = (name.base, name.sub, name.text)
+        if place not in self.met:
+            self.met[place] = self._stands_for(name)
+        return self.met[place]
+
+    def _stands_for(self, name: Name) -> tuple[str, float] | None:
         match self.meaning(name):
             case Unknown(variable, factor):
                 return variable, factor * self.sense(variable)

@@ -10,7 +10,7 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, NotLinear, Reader, Term
-from verifier.checking.stretches import stretches
+from verifier.checking.stretches import Ends, stretches
 from verifier.notation.tree import Add, Div, Expr, Mul, Name, Num, Relation, Span, walk
 
 _NEAR = 1e-3
@@ -37,7 +37,7 @@ class Spread:
 
     words: str
     value: float
-    ends: tuple[float, float, float, float, float, float]
+    ends: Ends
 
 
 class Resultants:
@@ -50,6 +50,7 @@ class Resultants:
             for a in figure.bodies.whole().actions
             if a.spread is not None and a.value
         ]
+        self.found: dict[tuple[Ends, tuple[float, float]], list[tuple[float, float]]] = {}
         self.totals: list[Total] = []
         self.others: list[float] = []
         spread = {load.value for load in self.loads}
@@ -62,7 +63,7 @@ class Resultants:
         """Return the state as it is now."""
         other = Resultants.__new__(Resultants)
         other.figure, other.loads, other.added = self.figure, self.loads, self.added
-        other.single = self.single
+        other.single, other.found = self.single, self.found
         other.totals, other.others = list(self.totals), list(self.others)
         return other
 
@@ -118,15 +119,24 @@ class Resultants:
         if len(factors) <= _FACTORS and any(alike):
             return  # another load with its arm
         for about in self.figure.points.values():
-            for long, arm in stretches(self.figure, load.ends, along, about):
+            for long, arm in self._stretches(load, along, about):
                 value = weight * long
-                plain = any(same(f, one, _NEAR) for f in factors for one in (long, value))
-                if plain and not own_size and same(size, value * arm, _NEAR):
+                if own_size or not same(size, value * arm, _NEAR):
+                    continue
+                if any(same(f, one, _NEAR) for f in factors for one in (long, value)):
                     yield value
             across = ((x1 + x2) / 2 - about[0], (y1 + y2) / 2 - about[1])
             arm = abs(across[0] * along[1] - across[1] * along[0])
             if len(factors) == _WHOLE and same(factors[1], own) and arm and same(factors[2], arm):
                 yield factors[0] * own
+
+    def _stretches(
+        self, load: Spread, along: tuple[float, float], about: tuple[float, float]
+    ) -> list[tuple[float, float]]:
+        """Return the other stretches of a load, found once: their lengths and arms."""
+        if (load.ends, about) not in self.found:
+            self.found[load.ends, about] = [*stretches(self.figure, load.ends, along, about)]
+        return self.found[load.ends, about]
 
     def _onward(self, term: Term, value: float) -> Total | None:
         """Return what a product with a wrong resultant in it comes to: `14·3.5 = 49`."""

@@ -55,8 +55,8 @@ class EarlyRounding:
         own: list[str] = []
         for side in relation.sides:
             for node in walk(side):
-                if isinstance(node, Name) and variable(node):
-                    own.append(variable(node))
+                if isinstance(node, Name):
+                    own += [force] if (force := variable(node)) else []
                 elif isinstance(node, Num) and not _only_a_result(relation, side):
                     behind |= self._number(node, line, stated)
         first = relation.sides[0]

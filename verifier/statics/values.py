@@ -37,6 +37,7 @@ class Values(Mapping[str, float]):
         self.bodies = bodies
         self.found = dict(found)
         self.cuts: dict[str, float] = {}
+        self.strange: set[str] = set()
 
     def __iter__(self) -> Iterator[str]:
         return iter(self.found)
@@ -47,6 +48,8 @@ class Values(Mapping[str, float]):
     def __getitem__(self, item: str) -> float:
         if item in self.found:
             return self.found[item]
+        if item in self.strange:
+            raise KeyError(item)
         if item not in self.cuts:
             pinned = held_pin(self.bodies, item)
             if pinned is not None:
@@ -54,9 +57,19 @@ class Values(Mapping[str, float]):
                 others = (share * self.found[i] for i, share in terms.items() if i != item)
                 self.cuts[item] = rounded(known + sum(others))
             else:
-                kind, piece = cut_piece(self.bodies, item)
+                kind, piece = self._piece(item)
                 self.cuts[item] = internal(piece, kind, self.found)
         return self.cuts[item]
+
+    def _piece(self, item: str) -> tuple[str, FreeBody]:
+        """Return what an item asks for; what is no item is looked at once."""
+        try:
+            return cut_piece(self.bodies, item)
+        except UnclearCut:
+            raise
+        except KeyError:
+            self.strange.add(item)
+            raise
 
 
 def held_pin(bodies: FreeBodies, item: str) -> tuple[FreeBody, tuple[float, float]] | None:
