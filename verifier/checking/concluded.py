@@ -1,5 +1,6 @@
 """Why a stated value is not what the equations above, or the solution, come to."""
 
+import re
 from collections.abc import Sequence
 from functools import partial
 
@@ -46,9 +47,7 @@ def wrong_result(
         )
     key = f"result {variable}"
     if unit is not None:
-        turns = variable.endswith(" moment") or variable.startswith("moment ")
-        sheet = figure.structure
-        measure = f"{sheet.force_unit} {sheet.length_unit}" if turns else sheet.force_unit
+        measure = _unit_of(variable, figure)
         message = f"{name} is {tidy(wanted)} {measure}; with its unit, {written} is another size."
         return Explanation("unit", unit, f"{tidy(wanted)} {measure}", message, 0.9, key=key)
     if known is None:
@@ -66,12 +65,25 @@ def wrong_result(
         if slip:
             message = f"The equation above gives {name} = {tidy(wanted)}: {slip}."
             return Explanation("algebra", span, tidy(wanted), message, 1.0, key=key)
-    message = f"The equation above gives {name} = {tidy(wanted)}, not {written}."
+    plain = figure.structure.letters or not _measured(written)
+    said = tidy(wanted) if plain else f"{tidy(wanted)} {_unit_of(variable, figure)}"
+    message = f"The equation above gives {name} = {said}, not {written}."
     larger = abs(claim.centre) > abs(wanted)
     lost = bool(figure.structure.letters) and larger and whole_factor(claim.centre, wanted)
     lost = lost and _has_factor(forms, abs(claim.centre / wanted))
     kind = "algebra" if lost else "arithmetic"
     return Explanation(kind, span, tidy(wanted), message, 1.0, key=key)
+
+
+def _unit_of(variable: str, figure: Figure) -> str:
+    turns = variable.endswith(" moment") or variable.startswith("moment ")
+    sheet = figure.structure
+    return f"{sheet.force_unit} {sheet.length_unit}" if turns else sheet.force_unit
+
+
+def _measured(written: str) -> bool:
+    """Tell whether a value is written with its unit."""
+    return re.search(r"\d\s?(?:\\,)?\s?[A-Za-z]", written) is not None
 
 
 def _has_factor(forms: Sequence[tuple[int, Form]], share: float) -> bool:

@@ -10,7 +10,7 @@ from typing import Any
 
 from verifier.checking import derived
 from verifier.checking.beyond import drawing_unit
-from verifier.checking.cutletters import cut_letters
+from verifier.checking.cutletters import cut_letters, said_beside
 from verifier.checking.figure import SENSES
 from verifier.checking.foresight import angles_ahead, angles_put_in, arms_ahead
 from verifier.checking.ledger import Found
@@ -47,6 +47,10 @@ _USUAL = re.compile(  # `tension positive: AC = −7.5`, whatever was drawn abov
     r"|\btrazione positiva\b|\brozciąganie dodatnie\b",
     re.IGNORECASE,
 )
+_CUT_AT = re.compile(
+    r"\b(?:at|of|von|bei|in|en|à|a|w|through|durch)\s+(?:joint |point |Punkt )?"
+    r"(?P<at>[A-Z]\d?'?)(?![\w])"
+)
 _COEFFICIENTS = re.compile(r"\btension coefficients?\b", re.IGNORECASE)
 
 
@@ -59,6 +63,7 @@ class Course(Unclaimed):
         self.early = EarlyRounding()
         self.states: list[tuple[int, Course]] = []
         self.left = 0
+        self.sectioned = 0
         self.below: Line | None = None
 
     def run(
@@ -215,13 +220,25 @@ class Course(Unclaimed):
             named = {key_of(n) for n in part.named}
             used, alone = used | named, next(iter(named)) if len(named) == 1 else ""
 
+    def _names_piece(self, heading: Heading) -> bool:
+        """Tell whether a heading says which piece a cut on its line leaves: `…, part CDE`."""
+        sectioned, self.sectioned = self.sectioned, self.line * (heading.kind == "section")
+        own = {body.name for body in self.figure.structure.bodies}
+        return heading.kind == "body" and sectioned == self.line and not own & {*heading.names}
+
     def _part(self, part: object) -> None:
         match part:
+            case Heading() if self._names_piece(part):
+                pass
             case Heading():
                 if part.kind == "section" and not part.names:
                     words = tuple(re.findall(r"\w+(?:[-–]\w+)?'*", self.text[slice(*part.span)]))
                     part = replace(part, names=words)
                 bodies = self.around.bodies_of(part)
+                place = None if bodies else _CUT_AT.search(self.text[slice(*part.span)])
+                if place and part.kind == "section" and self.around.joint(place["at"]):
+                    part = replace(part, names=(place["at"],))  # Cut at C, right part (C–D–E)
+                    bodies = self.around.bodies_of(part)
                 if bodies or part.kind in ("joint", "body", "section", "whole", "reactions"):
                     self.context.bodies = bodies
                     self.context.cut = bodies if part.kind == "section" else self.context.cut
@@ -235,6 +252,7 @@ class Course(Unclaimed):
                     )
                 said = self.text[slice(*part.span)]
                 self.reader.cut = cut_letters(part, said, self.figure, self.names)
+                self.reader.beside = said_beside(part, said, self.figure)
                 for letter in self.reader.cut.keys() & self.ledger.locals.keys():
                     if not self._is_load(self.ledger.locals[letter].quantity.centre):
                         del self.ledger.locals[letter]  # that of another place

@@ -56,6 +56,25 @@ def cut_letters(heading: Heading, said: str, figure: Figure, names: Dictionary) 
     return found
 
 
+def beside(joint: str, side: str, figure: Figure) -> dict[str, str]:
+    """Return what the inner forces of a joint are just beside it, where they jump there.
+
+    `shear at C` becomes `shear at C, right`.
+    """
+    items = (f"{kind} at {joint}" for kind in ("shear", "axial", "moment"))
+    pairs = ((figure.variable(item)[0], figure.variable(f"{item}, {side}")[0]) for item in items)
+    return {plain: sided for plain, sided in pairs if plain != sided}
+
+
+def said_beside(heading: Heading, said: str, figure: Figure) -> dict[str, str]:
+    """Return the same below a heading that says so: 'Cut just right of C'."""
+    just = _JUST.search(said) if heading.kind == "section" else None
+    placed = [j for n in heading.names for j in figure.points if canonical(j) == canonical(n)]
+    if just is None or len(placed) != 1 or len(heading.names) != 1:
+        return {}
+    return beside(placed[0], "right" if just["after"] else "left", figure)
+
+
 def _reactions(heading: Heading, figure: Figure, names: Dictionary) -> dict[str, str]:
     """Return the reactions that bare letters are below a truss's joint or a support: `A: X = 3`."""
     joints = [j for n in heading.names for j in figure.reactions if canonical(j) == canonical(n)]
@@ -72,4 +91,4 @@ def _reactions(heading: Heading, figure: Figure, names: Dictionary) -> dict[str,
     }
 
 
-__all__ = ["cut_letters"]
+__all__ = ["beside", "cut_letters", "said_beside"]

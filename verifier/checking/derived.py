@@ -390,7 +390,11 @@ def _gathered(
             )
             return algebra(factor.expr.span, words(abs(1 / ratio)), message)
     if same(have, -total):
-        return algebra(term.span, words(sum(amounts)), "The sign changes on the other side.")
+        return algebra(
+            term.span,
+            words(sum(amounts)),
+            "What is taken to the other side changes its sign.",
+        )
     return Explanation(
         "arithmetic",
         term.span,

@@ -116,6 +116,7 @@ class Reader:
         self.prefer_lengths = False
         self.inner: frozenset[str] = frozenset()
         self.cut: dict[str, str] = {}
+        self.beside: dict[str, str] = {}
         self.per_length = False
         self.lone = True
         self.plain = 1.0
@@ -146,7 +147,10 @@ class Reader:
     def meaning(self, name: Name) -> Meaning:
         """Return what a name is taken to be here."""
         options = self.names.meanings(name)
-        local = options[-1]
+        local, first = options[-1], options[0]
+        if self.beside and isinstance(first, Unknown) and first.variable in self.beside:
+            plain = name.sub and first.variable.endswith(f" at {name.sub}")  # no V_C,left
+            return Unknown(self.beside[first.variable], first.factor) if plain else first
         if self.per_length and name.base == "t" and isinstance(options[0], Unknown):
             return self._coefficient(options[0]) if self.figure.member_ends else local
         if isinstance(local, Local):

@@ -61,7 +61,7 @@ class Manner:
 
 
 _WHOLE = 0.999
-_ONE_OF_TWO = 0.2
+_ONE_OF_TWO = 0.6
 """What another account of a component costs more: the other one is left out."""
 
 
@@ -295,21 +295,30 @@ class Pairing:
             expected.body.name, expected.axis,
         )  # fmt: skip
         if key not in self._explained:
-            self._explained[key] = self._explain_anew(term, one, expected, scale, manner)
+            anew = self._explain_anew(term, one, expected, scale, manner, called or "")
+            self._explained[key] = anew
         told = self._explained[key]
         if told.kind == "sign" and one.variable in self.drawn and one.variable[:4] == "pin ":
             return replace(told, slip=_BOTH + one.variable.split()[1])
         return told
 
     def _explain_anew(
-        self, term: Term, one: Contribution, expected: Expected, scale: float, manner: Manner
+        self,
+        term: Term,
+        one: Contribution,
+        expected: Expected,
+        scale: float,
+        manner: Manner,
+        called: str,
     ) -> Explanation:
         amount = scale * one.amount
         ratio = term.coefficient.centre / amount
         slack = term.coefficient.radius / abs(term.coefficient.centre)
         if agrees(term, amount):
             return Explanation("magnitude", term.span, "", "", _STRANGE)
-        pair = Pair(term, one, expected, ratio, slack, manner.text, self.figure, manner.positive)
+        pair = Pair(
+            term, one, expected, ratio, slack, manner.text, self.figure, manner.positive, called
+        )
         best: Explanation | None = None
         for kind in self._kinds:
             assert kind.recognise is not None
@@ -343,8 +352,9 @@ class Pairing:
         self, one: Contribution, expected: Expected, scale: float, manner: Manner
     ) -> Explanation:
         words, share = one.action.label or one.action.item, math.hypot(*one.action.along)
+        words = (manner.names or {}).get(one.variable or one.action.item, words)
         axis = "xy"[abs(one.action.along[0]) < abs(one.action.along[1])]
-        part = 0.0 < share < _WHOLE and not one.variable
+        part = 0.0 < share < _WHOLE
         words = f"the part along {axis} of {words}" if part else words
         return Explanation(
             "missing-force",

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from verifier import units
 from verifier.checking import derived
 from verifier.checking.commonfactor import without_common
-from verifier.checking.context import Context
+from verifier.checking.context import INNER, Context
+from verifier.checking.cutletters import beside
 from verifier.checking.forms import Form, NotLinear
 from verifier.checking.ledger import Found, Ledger
 from verifier.checking.loadparts import other_part
@@ -58,6 +59,40 @@ class Relations(Ratios):
     early: EarlyRounding
 
     def _relation(self, relation: Relation) -> None:
+        """Judge a relation; below a cut at a joint where an inner force jumps, on either side."""
+        sides = self._either_side(relation)
+        status, kept = self.judged.status, self._keep() if sides else None
+        if sides:
+            self.judged.status = "remark"
+        self._as_written(relation)
+        for side in sides:
+            if self.judged.status not in ("fault", "undecided"):
+                break
+            found = self._keep()
+            assert kept is not None
+            self._restore(kept)
+            self.judged.status, self.reader.beside = "remark", side
+            self._as_written(relation)
+            if self.judged.status in ("fault", "undecided"):
+                self._restore(found)
+                self.reader.beside = {}
+        if sides:
+            self.judged.worsen(status)
+
+    def _either_side(self, relation: Relation) -> list[dict[str, str]]:
+        """Return what a joint's inner forces are on its either side, [] unless one may be meant."""
+        if self.alone or self.reader.beside or not any(b.cut for b in self.context.bodies):
+            return []
+        variables = {self._variable(name) for name in relation.named} - self.out.stated.keys()
+        joints = {v.rpartition(" at ")[2] for v in variables if v.startswith(INNER)}
+        return [
+            pairs
+            for joint in sorted(joints & self.figure.points.keys())
+            for side in ("left", "right")
+            if (pairs := beside(joint, side, self.figure))
+        ]
+
+    def _as_written(self, relation: Relation) -> None:
         """Judge a relation in the reading of it that holds, where its writing allows several."""
         if self._of_vectors(relation):
             return

@@ -27,9 +27,18 @@ _WORD_AFTER = re.compile(
 _CLAUSE = re.compile(r"[;,:]\s|[⇒→∴⟹⟶]|=>|->|\b(?:and|und|et|e|y|so|thus|hence)\b")
 _BEGUN = re.compile(r"[=≈]\s*[-+−–]?\s*$")
 _ENDED = re.compile(r"\s*(?:$|[^\s\w=≈+*/·×−–.^-])")
-_EQUATED = re.compile(r"\s*[=≈](?!\s*[-−–]?[\d.,]+\s?k)")
+_EQUATED = re.compile(r"\s*[=≈](?:\s*[-−–]?\s?(?P<kilo>\d[\d.,]*)\s?kN)?")
 _ADDED = re.compile(r"\s*[-+−–]\s*[\w(]")
 _LED = re.compile(r"[\w)]\s*[-+−–]\s*$")
+
+
+def _turned(newtons: str, kilonewtons: str) -> bool:
+    """Tell whether two written numbers are one force in newtons and in kilonewtons."""
+    figures = [text.replace(",", ".").strip(".") for text in (newtons, kilonewtons)]
+    if any(text.count(".") > 1 for text in figures):
+        return False
+    small, large = map(float, figures)
+    return abs(small - 1000 * large) <= 0.01 * small
 
 
 class Measures:
@@ -155,7 +164,10 @@ class Measures:
             return not (begun and ended and chain)
         if spaced or self.text[end : end + 1] in ("·", "/", "m"):
             return False
-        return bool(_EQUATED.match(after) or _ADDED.match(after) or _LED.search(clause))
+        equated = _EQUATED.match(after)
+        if equated and equated["kilo"] and _turned(self.out[-1].text, equated["kilo"]):
+            return False  # 300N = 0.3 kN
+        return bool(equated or _ADDED.match(after) or _LED.search(clause))
 
     def _unit_follows(self) -> bool:
         match = units.PATTERN.match(

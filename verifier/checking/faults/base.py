@@ -63,7 +63,8 @@ class Pair:
     """A written term beside what statics expects of it.
 
     `ratio` is written over expected, common factor and senses taken out; `slack` the relative
-    width that rounding leaves it. `text` is the line as written.
+    width that rounding leaves it. `text` is the line as written, `called` the writer's own name of
+    the force, '' where it has none.
     """
 
     term: Term
@@ -74,6 +75,7 @@ class Pair:
     text: str
     figure: Figure
     positive: str = ""
+    called: str = ""
 
     def near(self, ratio: float, more: float = 0.0) -> bool:
         """Tell whether the pair's ratio is a given one, within rounding and `more` of its own."""
@@ -81,8 +83,9 @@ class Pair:
 
     @property
     def words(self) -> str:
-        """What reports call the force."""
-        return self.contribution.action.label or self.contribution.action.item
+        """What reports call the force: as its writer does, where it has a name."""
+        action = self.contribution.action
+        return self.called or action.label or action.item
 
     @property
     def couple(self) -> bool:
@@ -157,9 +160,9 @@ class Pair:
 
     @property
     def is_one_component(self) -> bool:
-        """Whether the term is one component of a known force with its own arm, and no more."""
+        """Whether the term is one component of a force with its own arm, and no more."""
         about, action = self.expected.axis.about, self.contribution.action
-        if about is None or not self.load_size or not all(action.along):
+        if about is None or not all(action.along):
             return False
         (x, y), whole = action.at, action.moment(about)
         parts = (x - about[0]) * action.along[1], (about[1] - y) * action.along[0]
