@@ -10,13 +10,13 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from verifier.checking.choice import Choice
-from verifier.checking.habits import differing
+from verifier.checking.habits import differing, needed
 from verifier.checking.misread import LOST_POINT, misread
-from verifier.checking.names import Local, key_of
+from verifier.checking.names import Local, Unknown, key_of
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
-from verifier.notation.tree import Line, Mark, Prose, Relation, Unread
+from verifier.notation.tree import Line, Mark, Name, Part, Prose, Relation, Unread, walk
 
 BAD = ("fault", "unread", "undecided")
 READ_BADLY = 0.45
@@ -26,6 +26,8 @@ READ_SURELY = 0.9
 _WAYS = frozenset({"up", "down", "left", "right", "clockwise", "anticlockwise"})
 _OF_BARS = frozenset({"tension", "compression"})
 _BY_ITSELF = frozenset({"geometry", "arithmetic", "unit"})
+_OF_A_TERM = frozenset({"lever-arm", "component", "angle", "sign", "missing-force"})
+_READ_WELL = 0.8
 _TELLING = 0.1  # of the first reading's chance: such a one may show what a line is about
 _A_LINE = 5.0  # what a reading must save for it, where the first one is at fault as well
 _NAME = re.compile(r"(?!.*[a-z]{3})[^\W\d_]")  # no word
@@ -80,11 +82,19 @@ def independent(
 ) -> bool:
     """Tell whether a line read surely is at fault whatever doubtful lines before it say.
 
-    A length or angle of the figure, a unit and what numbers come to rest on no line before.
+    A length or angle of the figure, a unit and what numbers come to rest on no line before; nor
+    does a slip in one term of a sum, where that has an unknown and so is no result of theirs.
     """
     said = _said_of(outcome, line)
     _, one = _found(trial, line)
-    if not {kind for kind, _ in said} <= _BY_ITSELF or one.chance() < READ_SURELY:
+    kinds = {kind for kind, _ in said}
+    of_a_term = len(said) == 1 and kinds <= _OF_A_TERM
+    if of_a_term and all(is_result(part, trial) for part in one.line.parts):
+        return False
+    least = _READ_WELL if of_a_term else READ_SURELY
+    if not kinds <= _BY_ITSELF | _OF_A_TERM or (kinds & _OF_A_TERM and not of_a_term):
+        return False
+    if one.chance() < least:
         return False
     before = [number for number in doubtful if number < line]
     blank = [
@@ -93,6 +103,20 @@ def independent(
     ]
     left = trial.like(blank).run(choice)
     return left.lines[line].status == "fault" and _said_of(left, line) == said
+
+
+def is_result(part: Part, trial: Trial) -> bool:
+    """Tell whether a part of a line gives a name its value without another force, or none."""
+    if not isinstance(part, Relation):
+        return True
+    first, *rest = part.sides
+    return isinstance(first, Name) and not any(
+        isinstance(meaning, Unknown)
+        for side in rest
+        for node in walk(side)
+        if isinstance(node, Name)
+        for meaning in trial.names.meanings(node)
+    )
 
 
 def _said_of(outcome: Outcome, line: int) -> set[tuple[str, str]]:
@@ -147,12 +171,13 @@ def telling(
     It is at fault as well, or this would be no bad line; but what it says is what was gone on with.
     """
     place, one = _found(trial, line)
-    status, least = outcome.lines[line].status, _TELLING * one.chance()
+    status, whole = outcome.lines[line].status, one.chance()
     saved = _A_LINE if status == "fault" else 0.0
     before = trial.skim(choice)
     best = None
     for other, probability in one.others:
-        if probability < least or other.parts == one.line.parts:
+        least = min(_TELLING, needed(one.line, other))
+        if probability < least * whole or other.parts == one.line.parts:
             continue
         second = _with(trial, place, other)
         found = second.skim(choice)
@@ -173,6 +198,8 @@ def renamed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Trial, Choi
             break
         changed = [_saying(one, change) for one in trial.written]
         second = trial.like(changed)
+        if burden(second.skim(choice)) >= burden(trial.skim(choice)):
+            continue  # no search finds more for it
         anew = second.rough()
         found = second.run(anew)
         touched = {

@@ -15,6 +15,7 @@ from verifier.notation.tree import Name, Prose, Relation
 
 _WEAK = {"missing-force", "extra-force", "algebra", "arithmetic", "magnitude"}
 """What a line not understood looks like. The other kinds name one mistake in one term."""
+_READ_SURELY = 0.97
 _FAR = 10.0
 """A slip in reckoning leaves a number of about the same size."""
 _WORD = re.compile(r"[^\W\d_]{2,}")
@@ -58,14 +59,15 @@ def asked(fault: Finding) -> str:
 
 
 def _is_unclear(one: Written) -> bool:
-    """Tell whether a line was read in a picture, or has words that are no part with a meaning."""
+    """Tell whether a line was not read surely, or has words that are no part with a meaning."""
     line = one.line
     rest = list(line.whole)
     for part in line.parts:
         if not isinstance(part, Prose):
             start, end = part.span
             rest[start:end] = " " * (end - start)
-    return one.confidence is not None or _WORD.search("".join(rest)) is not None
+    unsure = one.confidence is not None and one.chance() < _READ_SURELY
+    return unsure or _WORD.search("".join(rest)) is not None
 
 
 def _unlike_its_sum(fault: Finding, faults: Sequence[Finding]) -> bool:

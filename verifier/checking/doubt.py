@@ -11,6 +11,7 @@ from verifier.checking.bearing import (
     borne_out,
     burden,
     independent,
+    is_result,
     renamed,
     says_less,
     telling,
@@ -26,7 +27,7 @@ from verifier.checking.habits import (
     swaps,
 )
 from verifier.checking.misread import misread
-from verifier.checking.names import Local, Unknown, key_of
+from verifier.checking.names import Local, key_of
 from verifier.checking.repeated import throughout
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
@@ -155,7 +156,7 @@ def strangers(trial: Trial, choice: Choice) -> frozenset[int]:
         for one in trial.written
         if one.confidence is not None
         and one.chance() < READ_SURELY
-        and any(_is_result(part, trial) for part in one.line.parts if isinstance(part, Relation))
+        and any(is_result(part, trial) for part in one.line.parts if isinstance(part, Relation))
     }
     alone = [lines for key, lines in found.items() if key not in given and len(lines) == 1]
     return frozenset(set().union(*alone) & unsure)
@@ -242,7 +243,7 @@ def _hanging(trial: Trial, choice: Choice, outcome: Outcome, doubtful: set[int])
         status = outcome.lines[number].status
         unsure = one.confidence is not None and one.confidence < READ_SURELY
         kinds = {s.explanation.kind for s in outcome.slips if s.line == number and not s.remark}
-        result = all(_is_result(part, trial) for part in one.line.parts)
+        result = all(is_result(part, trial) for part in one.line.parts)
         if (
             asked
             and status == "fault"
@@ -259,20 +260,6 @@ def _may_be_equation(one: Written) -> bool:
     """Tell whether a line is more than a scrap without a relation, as marks beside a text are."""
     ways = (one.line, *(other for other, _ in one.others))
     return len(one.line.text.strip()) >= _LEAST_EQUATION or any("=" in way.text for way in ways)
-
-
-def _is_result(part: Part, trial: Trial) -> bool:
-    """Tell whether a part of a line gives a name its value without another force, or none."""
-    if not isinstance(part, Relation):
-        return True
-    first, *rest = part.sides
-    return isinstance(first, Name) and not any(
-        isinstance(meaning, Unknown)
-        for side in rest
-        for node in walk(side)
-        if isinstance(node, Name)
-        for meaning in trial.names.meanings(node)
-    )
 
 
 def _ending_right(trial: Trial, choice: Choice, line: int) -> Trial | None:

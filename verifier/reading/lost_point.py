@@ -11,6 +11,8 @@ from verifier.reading.lines import ReadLine
 
 _PLAIN = re.compile(r"(?<![\d.,_{])[1-9]\d{3,5}(?![\d.,])")
 _SIGNED = re.compile(r"(?<![\d.,])\d+[.,]\d+(?![\d]|[.,]\d)")
+_THOUSANDS = re.compile(r"(?<![\d.,])(\d{1,3}),(\d{3})(?![\d.,])")
+_THREE_BEHIND = re.compile(r"(?<![\d.,])\d+\.\d{3}(?![\d.,])")
 _SHARE = 0.3
 _READ_WELL = 0.3  # a line less sure tells of no other line's figures
 
@@ -37,6 +39,8 @@ def _with_points(line: ReadLine, elsewhere: set[str]) -> ReadLine:
     known = {text for text, _ in line.alternatives}
     signed = {re.sub(r"\D", "", one): one for one in sorted(elsewhere)}
     text = _PLAIN.sub(lambda found: signed.get(found[0], found[0]), line.text)
+    if text == line.text and any(map(_THREE_BEHIND.fullmatch, {*elsewhere, *_numbers(line)})):
+        text = _THOUSANDS.sub(r"\1.\2", text)  # 5,000 where 5.500 stands beside it
     if text == line.text or text in known:
         return line
     more = (text, _SHARE * line.confidence)

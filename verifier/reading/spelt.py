@@ -48,9 +48,13 @@ _COMMA_AS_ONE = re.compile(  # V·2 = 2.81 giving V = 1.4
 )
 _NO_OPENING = re.compile(r"(?<=\d)\s?((?:[kM]?N|[kM]?Nm|[kM]?N·m|lbf?|kips?|kgf)\])")
 _MOST = 24  # other readings of a line
-_BEFORE_TAG = re.compile(  # = 0 n (6): points on the way to an equation's number
-    r"(?<==\s0)\s?(?:[nmuwi:+∴.↺]{1,3}\s?)(?=\(\w{1,3}\)$)"
+_BEFORE_TAG = re.compile(  # = 0 n (6), = 0 111 (6): points on the way to an equation's number
+    r"(?<==\s0)(?:\s[nmuwiIl1:+∴.↺]{1,3}|∴)\s?(?=\(\w{1,3}\)$)"
 )
+_POINTS = re.compile(r"(?<==\s0)\.1{1,2}\s?(?=\(\w{1,3}\)$)")  # = 0.11 (6)
+_AS_POINTS = 0.6
+_GIVEN = r"[^\W\d]\d?\s?[=+]\s?\d[\d.]*\d"
+_GIVENS = re.compile(rf"\s*(?:{_GIVEN}\s?[,;/]\s?){{2,}}{_GIVEN}")  # a+3.0/b = 2.5,C+1.0
 _LETTERS_ADDED = re.compile(r"\([a-z](?:[t+][a-z])+\)")  # (atbtc)
 _ROUNDED = re.compile(
     r"((?:^|[⇒→∴:;])\s*[^\W\d]\w*'?(?:_\{\w+\})?\s*)[+*÷](\s*(\d+[.,]\d+)\s*≈\s*(\d+(?:[.,]\d+)?))"
@@ -84,6 +88,7 @@ def _ways(text: str, names: Names) -> list[tuple[str, float]]:
         _with_times,
         _with_minus,
         _with_numeral,
+        _with_points,
         _with_thousands,
         _with_comma,
         partial(strange.ways, names=names),
@@ -106,6 +111,12 @@ def _with_numeral(text: str) -> list[tuple[str, float]]:
     """Return an equation's number for `… = 0 (11)` and `(111): …`: I and 1 are one stroke."""
     other = _NUMERAL.sub(lambda found: found[0].replace("1", "I"), text)
     return [(text, 1.0)] if other == text else [(other, _AS_NUMERAL), (text, 1 - _AS_NUMERAL)]
+
+
+def _with_points(text: str) -> list[tuple[str, float]]:
+    """Return `= 0 (2)` for `= 0.11 (2)`: points that lead on to the equation's number."""
+    other = _POINTS.sub(" ", text)
+    return [(text, 1.0)] if other == text else [(other, _AS_POINTS), (text, 1 - _AS_POINTS)]
 
 
 def _with_times(text: str) -> list[tuple[str, float]]:
@@ -173,6 +184,8 @@ def spelt(text: str, names: Names) -> str:
         text = _OPEN.sub(r"\1)", text)
     known = names.letters | names.joints | names.extra
     text = _BEFORE_TAG.sub(" ", text)
+    if _GIVENS.fullmatch(text):
+        text = re.sub(r"\s?[=+]\s?", " = ", re.sub(r"\s?[,;/]\s?", ", ", text))
     if "t" not in known:
         text = _LETTERS_ADDED.sub(lambda found: found[0].replace("t", "+"), text)
     if text.count("]") > text.count("["):
