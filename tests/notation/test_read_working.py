@@ -1,5 +1,7 @@
 """What only the whole working can tell: commas, numbers of equations, broken lines, LaTeX."""
 
+import pytest
+
 from verifier.notation import read_line, read_working
 from verifier.notation.tree import (
     Heading,
@@ -66,6 +68,15 @@ def test_a_sum_broken_at_an_operator_is_read_whole() -> None:
     (relation,) = second.parts
     assert isinstance(relation, Relation)
     assert second.reads_as == "A_y + B_y − 14 = 0"
+
+
+@pytest.mark.parametrize("tags", ["ab", ("I", "II")])
+def test_letters_that_run_down_a_working_number_its_equations(tags):
+    first, second = tags
+    lines = read_working(f"A_y + B_y = 14 ({first})\n6B_y = 40 ({second})", NAMES)
+    assert [line.parts[-1].tag for line in lines] == [first, second]
+    alone = read_working("A_y + B_y = 14 (a)\n6B_y = 40", NAMES)
+    assert alone[0].parts[-1].tag == ""
 
 
 def test_numbers_of_equations_that_run_down_the_working() -> None:

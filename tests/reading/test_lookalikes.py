@@ -45,7 +45,9 @@ NAMES = Names(
         ("F = 281.1s lb, 10Q/sin 30°", "F = 281.15 lb, 100/sin 30°"),
         ("R_{D,}y+K = 2, R_{D/}y = R_{D},y", "R_{D,y}+K = 2, R_{D,y} = R_{D,y}"),
         ("N = (29,4; 3,38+6·1,926)/5,2", "N = (29,4·3,38+6·1,926)/5,2"),
+        ("tq φ = 0,867/2, V = 16,7+qφ", "tg φ = 0,867/2, V = 16,7tg φ"),
         # What may be meant stays.
+        ("tq+3 = 2, R = 4 [K]", "tq+3 = 2, R = 4 [K]"),
         ("R_{D}y = 2, P = (3; 4)", "R_{D}y = 2, P = (3; 4)"),
         ("3Sx+2S_{o} = 4", "3Sx+2S_{o} = 4"),
         ("R5·2 = 3", "R5·2 = 3"),
@@ -93,6 +95,11 @@ def test_a_look_alike_of_the_sheet_is_a_reading(read: str, meant: str) -> None:
     found = dict(ways(read, NAMES))
     assert meant in found
     assert sum(found.values()) == pytest.approx(1)
+
+
+def test_a_unit_has_the_size_that_it_has() -> None:
+    kips = Names(joints=frozenset("K"), units=("kip", "ft"))
+    assert unlike("V_{K} = 16,84 [K], M = 64 [K-ft]", kips) == "V_{K} = 16,84 [k], M = 64 [k-ft]"
 
 
 def test_a_component_with_its_arm_and_a_product_in_brackets_stay() -> None:

@@ -25,6 +25,7 @@ _CONTINENTAL = re.compile(
 _POINT = re.compile(r"(?<![\d.,])\d+\.\d+(?![\d.,]*\d)")
 _GROUPED = re.compile(r"(?<![\d.,])\d{1,3}(?:,\d{3})+(?:\.\d+|,\d{3})")
 _TAG_NEAR = re.compile(r"=.*\s[(\[](\d{1,2})[)\]]\s*\.?$")
+_LETTER_NEAR = re.compile(r"=.*\s\(([a-z*]|[IV]{1,3})\)\s*\.?$")
 _CITED = re.compile(
     r"(?:from|eqn?s?\.?|equations?|into|in|and|sub\w*\.?|using|Gl\.?|aus|de|da|z|add(?:ing)?)\s*"
     r"\((\d{1,2})\)(?!\s*[=+*/×·-])",
@@ -85,8 +86,12 @@ def comma_of(text: str) -> Comma:
 def tags_near(texts: list[str]) -> bool:
     """Tell whether `(1)` behind one space at a line's end is an equation's number here.
 
-    It is where the numbers run 1, 2, 3 … down the working, or where words refer to them.
+    It is where the numbers run 1, 2, 3 … down the working, or where words refer to them, and where
+    letters run a, b … or I, II … there.
     """
+    letters = [m.group(1) for m in map(_LETTER_NEAR.search, texts) if m]
+    if letters[:2] in (["a", "b"], ["I", "II"]):
+        return True
     ends = [int(m.group(1)) for m in map(_TAG_NEAR.search, texts) if m]
     if not ends:
         return False

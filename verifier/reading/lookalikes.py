@@ -52,6 +52,8 @@ _TIMES = re.compile(r"(?<=[A-Z]{2})x (?=\(\d)|(?<=\}) ?x (?=\(\d)")  # FLPx (2.5
 _BAR_TIMES = re.compile(r"([A-Z])_?\{?([A-Z])\}? ?x(?=\(\d)")  # FACx(1.45/2.304)
 _IN_NUMBER = re.compile(r"(?<=\d[.,])\((?=\d)")  # 2.(83
 _IN_FIGURES = re.compile(r"(?<=\d)\((?=\d)")
+_TANGENT = re.compile(r"(?<![A-Za-z])[t+]q\s?(?=[αβγδθφλ])")  # tq φ, 16,7+qφ
+_KIPS = re.compile(r"(?<=\d)(\s?\[)K(?=\]|[-·/]\s?ft\])")
 _TENSION = re.compile(r"(?<=[\dNbfps\]])(\s?[(\[])F(?=[)\]]$)")  # 61.7 kN (F)
 _STROKES = re.compile(r"(?<![\w.,])1\)(?=[A-Z]\s?=)")  # 1)L = 974: a D in two strokes
 _WITH_INDEX = re.compile(r"(?<![\w}])(\d[\d.,]*?)?([0125-9])_\{([^{}]+)\}")
@@ -89,7 +91,9 @@ def unlike(text: str, names: Names) -> str:
     text = _IMPLIED.sub("⇒ ", _ROOT_OF_SQUARES.sub("√", text)).replace("  ", " ")
     if "D" in names.joints and text.count(")") > text.count("("):
         text = _STROKES.sub("D", text)
-    text = _TENSION.sub(r"\1T", text)
+    text = _TANGENT.sub("tg ", _TENSION.sub(r"\1T", text))
+    if names.units[0] == "kip":
+        text = _KIPS.sub(r"\1k", text)
     if names.units[1] == "ft":
         text = _FEET.sub(r"\1ft", text)
     if not {"z", "Z"} & (names.letters | names.joints):
