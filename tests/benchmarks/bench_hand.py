@@ -18,6 +18,7 @@ import re
 import sys
 import time
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
@@ -25,16 +26,14 @@ from random import Random
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as reading sets it, were it loaded first
 
 import numpy as np
+from numpy.typing import NDArray
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 from people import DATASETS, OTHER_SHEETS, PAPERS, Line, People
 
 from verifier.notation.tree import Names
-from verifier.reading import hand
+from verifier.reading import hand, own_hand
 from verifier.reading.decimal_sign import with_sign
-from verifier.reading.hand_image import prepare
-from verifier.reading.hand_prior import Offered
-from verifier.reading.hand_views import ranked
 from verifier.reading.hand_weights import WEIGHTS, network, trust
 from verifier.reading.training.library import Library
 from verifier.reading.training.markup import Circled, Node, Root, Script, Sign, Stack, parse
@@ -130,17 +129,24 @@ def count(tally: Tally, line: Line, ways: list[hand.Way]) -> None:
         tally.sure_wrong += not same
 
 
-def bench(library: Library, each: int, lines: int, first: int) -> None:
+def read(images: Sequence[NDArray[np.uint8]], names: Names, alone: bool) -> list[list[hand.Way]]:
+    """Return the readings of a sheet's lines, judged together or each alone."""
+    if alone:
+        return [hand.read_lines([image], names)[0] for image in images]
+    return hand.read_lines(images, names)
+
+
+def bench(library: Library, each: int, lines: int, first: int, alone: bool) -> None:
     """Print the table of readings and the row of repairs."""
     groups: dict[str, Tally] = defaultdict(Tally)
     seconds = total = 0.0
     for people in writers(library, each, first):
-        for _ in range(lines):
-            line = people.line()
-            start = time.perf_counter()
-            ways = hand.read_lines([line.image], names_of(people))[0]
-            seconds += time.perf_counter() - start
-            total += 1
+        sheet = [people.line() for _ in range(lines)]
+        start = time.perf_counter()
+        every = read([line.image for line in sheet], names_of(people), alone)
+        seconds += time.perf_counter() - start
+        total += lines
+        for line, ways in zip(sheet, every, strict=True):
             for group in (line.dataset, f"{line.paper} paper", "all"):
                 count(groups[group], line, ways)
     heads = (
@@ -175,27 +181,25 @@ def planted(text: str, rng: Random) -> tuple[str, int, str] | None:
     return text[: spot.start()] + new + text[spot.end() :], spot.start(), old
 
 
-def repairs(library: Library, each: int, lines: int, first: int) -> None:
+def repairs(library: Library, each: int, lines: int, first: int, alone: bool) -> None:
     """Print how often a planted mistake is read as what it replaced, and as anything else."""
     repaired = misread = total = tokens = errors = 0
     for people in writers(library, each, first):
         rng = Random(repr(people.size))
-        for _ in range(lines):
-            changed = planted(people.sentences.line(), rng)
-            if changed is None:
-                continue
-            text, at, old = changed
-            line = people.line(text)
-            ways = hand.read_lines([line.image], names_of(people))[0]
-            read = ways[0][0] if ways else ""
+        changes = [planted(people.sentences.line(), rng) for _ in range(lines)]
+        sheet = [change for change in changes if change is not None]
+        images = [people.line(text).image for text, _, _ in sheet]
+        every = read(images, names_of(people), alone)
+        for (text, at, old), ways in zip(sheet, every, strict=True):
+            said = ways[0][0] if ways else ""
             expected = pieces(plain(parse(text)))
-            errors += distance(pieces(read), expected)
+            errors += distance(pieces(said), expected)
             tokens += len(expected)
             new = len(text) - len(people_original(text, at, old))
             before = plain(parse(people_original(text, at, old)))
             total += 1
-            to_old = distance(pieces(read), pieces(before))
-            to_new = distance(pieces(read), expected)
+            to_old = distance(pieces(said), pieces(before))
+            to_new = distance(pieces(said), expected)
             repaired += to_old < to_new
             misread += to_old == to_new and new == 0
     print(
@@ -217,10 +221,12 @@ def fit(library: Library, each: int, lines: int, first: int) -> None:
         if people.dataset == OTHER_SHEETS:
             continue
         names = names_of(people)
-        for _ in range(lines):
-            line = people.line()
-            prepared = prepare(line.image)
-            found = ranked(prepared, names, Offered.of(names)) if prepared else []
+        sheet = [
+            (line, hand.look(line.image, names)) for line in (people.line() for _ in range(lines))
+        ]
+        seen = [(line, looked.heard) for line, looked in sheet if looked]
+        every = own_hand.settled([line for _, line in seen])
+        for (line, _), found in zip(seen, every, strict=True):
             if found:
                 rows.append((1.0, *hand.features(found)))
                 expected = understood(plain(parse(line.text)))
@@ -259,6 +265,7 @@ def main() -> None:
     parser.add_argument("--each", type=int, default=20, help="sheets of each hand and paper")
     parser.add_argument("--lines", type=int, default=5, help="lines a sheet")
     parser.add_argument("--first", type=int, default=0, help="another number: other sheets")
+    parser.add_argument("--alone", action="store_true", help="every line without its sheet")
     parser.add_argument("--fit", action="store_true")
     given = parser.parse_args()
     library = Library(given.data / "library.npz")
@@ -266,8 +273,8 @@ def main() -> None:
     if given.fit:
         fit(library, given.each, given.lines, 10_000)
         return
-    bench(library, given.each, given.lines, given.first)
-    repairs(library, given.each, given.lines, given.first + 5_000)
+    bench(library, given.each, given.lines, given.first, given.alone)
+    repairs(library, given.each, given.lines, given.first + 5_000, given.alone)
 
 
 if __name__ == "__main__":

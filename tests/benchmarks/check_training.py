@@ -49,7 +49,7 @@ def network_gap() -> float:
     batch = torch.from_numpy(np.stack([picture[:, :width] for picture in pictures]))
     net = unfolded(WEIGHTS / "reader.onnx", [batch]).eval()
     with torch.no_grad():
-        found = net(batch[:1, None])
+        found = net.everything(batch[:1, None])
     shipped = network().scores(batch[0].numpy())
     gaps = (np.abs(o[0].numpy() - t).max() for o, t in zip(found, shipped, strict=True))
     return float(max(gaps))

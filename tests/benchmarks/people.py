@@ -117,13 +117,16 @@ class People:
     """One writer on one sheet: writes lines and photographs them.
 
     Of the unseen hands every other one belongs to `half` 0, on which doubt is fitted, and the
-    others to half 1, which the benchmark measures; None takes all.
+    others to half 1, which the benchmark measures; None takes all. `dealt` samples of a sign come
+    like cards: none comes again before all have come.
     """
 
     def __init__(
-        self, library: Library, dataset: str, paper: str, seed: int, half: int | None = None
-    ) -> None:
+        self, library: Library, dataset: str, paper: str, seed: int, half: int | None = None,
+        dealt: bool = False,
+    ) -> None:  # fmt: skip
         self.library, self.dataset, self.paper = library, dataset, paper
+        self.decks: dict[tuple[str, str], list[int]] | None = {} if dealt else None
         self.rng = Random(f"{dataset} {paper} {seed}")
         self.noise = np.random.default_rng(self.rng.getrandbits(32))
         hands = library.hands
@@ -203,9 +206,17 @@ class People:
     def _shape(self, sign: str) -> list[Stroke]:
         for hand in self.hands:
             if hand.glyphs.get(sign):
-                points, lengths = self.library.glyph(self.rng.choice(hand.glyphs[sign]))
+                points, lengths = self.library.glyph(self._sample(hand, sign))
                 return list(np.split(points, np.cumsum(lengths)[:-1]))
         raise KeyError(sign)
+
+    def _sample(self, hand: Hand, sign: str) -> int:
+        if self.decks is None:
+            return self.rng.choice(hand.glyphs[sign])
+        deck = self.decks.setdefault((hand.name, sign), [])
+        if not deck:
+            deck += self.rng.sample(hand.glyphs[sign], len(hand.glyphs[sign]))
+        return deck.pop()
 
     def _sign(self, sign: str, out: list[Stroke], size: float, base: float) -> None:
         r = self.rng

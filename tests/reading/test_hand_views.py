@@ -6,7 +6,7 @@ import numpy as np
 
 from verifier.reading.hand_image import HEIGHT, WIDEST
 from verifier.reading.hand_text import Written
-from verifier.reading.hand_views import Scored, Told, _back, _ordered, clear, meaning, second
+from verifier.reading.hand_views import Scored, Told, _back, clear, meaning, ordered, second
 from verifier.reading.training.forms import FORMS, chosen
 
 
@@ -44,9 +44,9 @@ def told(text, streams, decoder, column=20):
 
 
 def test_judges_that_agree_are_surer_than_judges_at_odds():
-    agreed = _ordered({"a": [told("a", [-0.1, -0.1], [-0.1, -0.1])],
+    agreed = ordered({"a": [told("a", [-0.1, -0.1], [-0.1, -0.1])],
                        "b": [told("b", [-3.0, -3.0], [-3.0, -3.0])]})  # fmt: skip
-    odds = _ordered({"a": [told("a", [-0.1, -3.0], [-0.1, -0.1])],
+    odds = ordered({"a": [told("a", [-0.1, -3.0], [-0.1, -0.1])],
                      "b": [told("b", [-3.0, -0.1], [-3.0, -3.0])]})  # fmt: skip
     assert agreed[0].reading.text == odds[0].reading.text == "a"
     assert agreed[0].leads[0] > odds[0].leads[0] > 0
@@ -54,8 +54,8 @@ def test_judges_that_agree_are_surer_than_judges_at_odds():
 
 
 def test_ways_to_write_one_meaning_add_up():
-    alone = _ordered({"AB": [told("AB", [-1.0], [-1.0])], "A8": [told("A8", [-1.0], [-1.0])]})
-    both = _ordered({"AB": [told("AB", [-1.0], [-1.0]), told("A B", [-1.0], [-1.0])],
+    alone = ordered({"AB": [told("AB", [-1.0], [-1.0])], "A8": [told("A8", [-1.0], [-1.0])]})
+    both = ordered({"AB": [told("AB", [-1.0], [-1.0]), told("A B", [-1.0], [-1.0])],
                      "A8": [told("A8", [-1.0], [-1.0])]})  # fmt: skip
     assert alone[0].leads[0] == 0
     assert both[0].reading.text in ("AB", "A B")
@@ -67,7 +67,7 @@ def test_a_reading_of_the_second_view_lies_where_the_first_saw_it():
 
 
 def test_no_offers_are_no_readings():
-    assert _ordered({}) == []
+    assert ordered({}) == []
 
 
 def test_only_a_reading_far_ahead_is_beyond_doubt():

@@ -6,18 +6,19 @@ the sheet's names. Both are blind to statics.
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
 
 from verifier.notation.tree import Names
-from verifier.reading import hand_fractions
+from verifier.reading import hand_fractions, own_hand
 from verifier.reading.hand_beam import chances, log_softmax
 from verifier.reading.hand_image import CAPITAL, Prepared, prepare
 from verifier.reading.hand_prior import Offered
 from verifier.reading.hand_text import Written
-from verifier.reading.hand_views import Scored, ranked
+from verifier.reading.hand_views import Heard, Scored, heard, ordered
 from verifier.reading.hand_weights import Trust, network, trust
 from verifier.reading.lines import Box
 
@@ -27,37 +28,62 @@ _PARTED = 0.02  # parts read less surely than this were no parts
 _ENOUGH = 4.0  # a longer lead makes no reading surer: ink that misleads all judges does so far
 
 
+@dataclass(frozen=True)
+class Looked:
+    """A line as it was seen by itself; `parted` are its readings as fractions cut apart."""
+
+    prepared: Prepared
+    heard: Heard
+    parted: list[Way]
+
+
 def read_lines(images: Sequence[NDArray[np.uint8]], names: Names | None) -> list[list[Way]]:
-    """Return for each line image (H, W) or (H, W, 3) its readings, likeliest first.
+    """Return for each line image (H, W) or (H, W, 3) of a page its readings, likeliest first.
 
     A reading is (text, probability, boxes): plain notation, how likely it is to be right as a
     whole (0 to 1), and for each of its characters the box (x, y, width, height) in the image or
     None where nothing stands for it on paper. A line without ink has no readings.
     """
+    return told([look(image, names) for image in images])
+
+
+def look(image: NDArray[np.uint8], names: Names | None) -> Looked | None:
+    """Read a line by itself, whole and, where a fraction holds another, its parts as well."""
     offered = Offered.of(names)
-    return [_read(image, names, offered) for image in images]
-
-
-def _read(image: NDArray[np.uint8], names: Names | None, offered: Offered) -> list[Way]:
-    """Read a line whole and, where a fraction holds another, its parts by themselves."""
-    own = _whole(image, names, offered)
+    own = _heard(image, names, offered)
     parted = hand_fractions.cut(image) if own else None
-    if parted is None:
+    if own is None or parted is None:
         return own
-    ways = hand_fractions.read(parted, lambda part, tall: _whole(part, names, offered, tall))
-    if not ways or ways[0][1] < _PARTED:
+
+    def part(image: NDArray[np.uint8], tall: float) -> list[Way]:
+        seen = _heard(image, names, offered, tall)
+        return _ways(ordered(seen.heard.groups), seen.prepared) if seen else []
+
+    return replace(own, parted=hand_fractions.read(parted, part))
+
+
+def told(page: Sequence[Looked | None]) -> list[list[Way]]:
+    """Return the readings of the lines of a page, each judged by what the others show as well."""
+    settled = iter(own_hand.settled([line.heard for line in page if line]))
+    return [_told(line, next(settled)) if line else [] for line in page]
+
+
+def _told(line: Looked, found: list[Scored]) -> list[Way]:
+    own, ways = _ways(found, line.prepared), line.parted
+    if not own or not ways or ways[0][1] < _PARTED:
         return own
     left = min(1 - sum(way[1] for way in ways), ways[-1][1])  # whole, it reads part of the ink
     return [*ways, *((text, max(0.0, left) * chance, at) for text, chance, at in own)]
 
 
-def _whole(
+def _heard(
     image: NDArray[np.uint8], names: Names | None, offered: Offered, tall: float = 0.0
-) -> list[Way]:
+) -> Looked | None:
     prepared = prepare(image, tall)
-    if prepared is None:
-        return []
-    found = ranked(prepared, names, offered)
+    return Looked(prepared, heard(prepared, names, offered), []) if prepared else None
+
+
+def _ways(found: list[Scored], prepared: Prepared) -> list[Way]:
     found = [one for one in found if one.reading.text]
     if not found:
         return []

@@ -33,7 +33,7 @@ _CLEAR_INK, _CLEAR_LEAD = -0.2, 2.2  # of the fitting hands, a second look mends
 # how much streams and decoder count beside the preference: chosen on the fitting hands
 _STREAMS, _DECODER = 0.2, 0.35
 _HOPELESS = 8.0  # a reading so far behind by the streams of all views is not looked into
-_LOWERED_IS_USUAL = 0.7
+LOWERED_IS_USUAL = 0.7  # nats for each index that is lowered
 _FARTHEST = 8.0
 Picture = NDArray[np.float32]
 Numbers = tuple[tuple[int, ...], tuple[int, ...]]
@@ -58,7 +58,7 @@ class View:
     """One view of a line: what it offers, and how it judges any reading (token numbers)."""
 
     def __init__(self, picture: Picture, larger: float = 1.0) -> None:
-        above, below, columns = network().scores(picture)
+        above, below, columns, self.shapes = network().scores(picture)
         self.seen = decoder().look(columns)
         self.above, self.below, self.larger = log_softmax(above), log_softmax(below), larger
         self.by_streams: dict[Numbers, float] = {}
@@ -93,21 +93,21 @@ class View:
 
 
 def ranked(prepared: Prepared, names: Names | None, offered: Offered) -> list[Scored]:
-    """Return the readings of a picture that differ in meaning, likeliest first.
+    """Return the readings of a picture that differ in meaning, likeliest first."""
+    return ordered(heard(prepared, names, offered).groups)
 
-    Readings that differ only in a blank or in whether an index is lowered are one: their chances
-    add up, and the likeliest of them is what is shown.
-    """
+
+def heard(prepared: Prepared, names: Names | None, offered: Offered) -> "Heard":
+    """Return all readings of a picture, judged, and what its signs look like."""
     views = [View(prepared.picture)]
     liked: dict[str, float] = {}
-    found = judged(views, names, offered, liked)
-    if not found or clear(found):
-        return found
-    views.append(View(*second(prepared.picture)))
-    found = judged(views, names, offered, liked)
-    if found:
-        _look_near(views, found[0].numbers)
-    return judged(views, names, offered, liked)
+    groups = judged(views, names, offered, liked)
+    if groups and not clear(ordered(groups)):
+        views.append(View(*second(prepared.picture)))
+        groups = judged(views, names, offered, liked)
+        _look_near(views, ordered(groups)[0].numbers)
+        groups = judged(views, names, offered, liked)
+    return Heard(groups, views[0].shapes)
 
 
 def _look_near(views: Sequence[View], numbers: Numbers) -> None:
@@ -170,8 +170,8 @@ def meaning(text: str) -> str:
 
 def judged(
     views: Sequence[View], names: Names | None, offered: Offered, liked: dict[str, float]
-) -> list[Scored]:
-    """Return all readings that views offer, judged in each of them, likeliest first.
+) -> dict[str, list["Told"]]:
+    """Return all readings that views offer, judged in each of them, by their meaning.
 
     `liked` keeps the preference for each text from one call to the next.
     """
@@ -206,9 +206,10 @@ def judged(
                 [view.by_decoder[numbers] for view in views],
                 numbers,
                 numbers in searched,
+                (_at(upper, larger), _at(lower, larger)),
             )
         )
-    return _ordered(groups)
+    return groups
 
 
 @dataclass(frozen=True)
@@ -221,6 +222,7 @@ class Told:
     decoder: list[float]
     numbers: Numbers = ((), ())
     searched: bool = True  # found by the search, not only near to what it found
+    at: Numbers = ((), ())  # the first view's column of each token of both streams
 
     def chances(self) -> list[float]:
         """Return its log chance by each judge in each view."""
@@ -230,9 +232,32 @@ class Told:
         """Return its log chance by ink, over all views."""
         return _STREAMS * mean(self.streams) + _DECODER * mean(self.decoder)
 
+    def lowered(self) -> int:
+        """Return how many of its indices are lowered."""
+        return self.reading.text.count("_{")
 
-def _ordered(groups: dict[str, list[Told]]) -> list[Scored]:
-    """Return one reading of each meaning, likeliest first, with its leads over the others."""
+    def shown(self, lowered: float) -> float:
+        """Return how likely it is among readings of one meaning, a lowered index so much more."""
+        return self.ink() + self.liked + lowered * self.lowered()
+
+
+Groups = dict[str, list[Told]]
+
+
+@dataclass(frozen=True)
+class Heard:
+    """A line's readings by their meaning, and its shapes: columns of four pixels (T / 2, seen)."""
+
+    groups: Groups
+    shapes: Picture
+
+
+def ordered(groups: Groups) -> list[Scored]:
+    """Return one reading of each meaning, likeliest first, with its leads over the others.
+
+    Readings that differ only in a blank or in whether an index is lowered are one: their chances
+    add up, and the likeliest of them is what is shown.
+    """
     found = []
     rivals = {key for key, group in groups.items() if any(told.searched for told in group)}
     whole = {key: _together([t.ink() + t.liked for t in group]) for key, group in groups.items()}
@@ -242,9 +267,7 @@ def _ordered(groups: dict[str, list[Told]]) -> list[Scored]:
         for n in range(count)
     ]
     for key, group in groups.items():
-        shown = max(
-            group, key=lambda t: t.ink() + t.liked + _LOWERED_IS_USUAL * t.reading.text.count("_{")
-        )
+        shown = max(group, key=lambda told: told.shown(LOWERED_IS_USUAL))
         leads = _lead(whole, key, rivals), min(_lead(judge, key, rivals) for judge in judges)
         ink = _together([t.ink() for t in group])
         found.append(Scored(shown.reading, ink, whole[key], leads, shown.numbers))
@@ -266,6 +289,10 @@ def _lead(scores: dict[str, float], key: str, rivals: set[str]) -> float:
 
 def _sum(pair: tuple[Path, Path]) -> float:
     return pair[0].score + pair[1].score
+
+
+def _at(path: Path, larger: float) -> tuple[int, ...]:
+    return tuple(round(column / larger) for column in path.columns)
 
 
 def _back(reading: Written, larger: float) -> Written:

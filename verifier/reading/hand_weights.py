@@ -15,6 +15,7 @@ from verifier.errors import FileError
 from verifier.reading.hand_decoder import Decoder
 
 WEIGHTS = Path(__file__).parent / "weights"
+OUTPUTS = ("upper", "lower", "columns", "shapes")
 _KEPT = 4  # pictures whose scores are kept
 _loading = Lock()  # several threads may want them first
 
@@ -46,9 +47,10 @@ class Network:
         self._kept: dict[bytes, Scores] = {}
 
     def scores(self, picture: NDArray[np.float32], keep: bool = False) -> Scores:
-        """Return the scores (T, tokens) of both streams of a picture (80, W), and its columns.
+        """Return the scores (T, tokens) of both streams of a picture (80, W), columns and shapes.
 
-        The columns (T / 2, seen) are what the decoder looks at. `keep` says that the picture will
+        The columns (T / 2, seen) are what the decoder looks at; the shapes (T / 2, seen) are what
+        they were before most of the line was heard of. `keep` says that the picture will
         be asked about once more: the last few of those are kept until then.
         """
         key = picture.tobytes()
@@ -60,8 +62,7 @@ class Network:
 
     def _seen(self, picture: NDArray[np.float32]) -> Scores:
         self._net.setInput(np.ascontiguousarray(picture[None, None]))
-        upper, lower, columns = self._net.forward(["upper", "lower", "columns"])
-        return upper[0], lower[0], columns[0]
+        return tuple(part[0] for part in self._net.forward([*OUTPUTS]))
 
 
 def card() -> dict[str, object]:
@@ -87,6 +88,18 @@ def decoder() -> Decoder:
     """Load the decoder once; raises `FileError` where the file is not the recorded one."""
     with _loading:
         return _decoder()
+
+
+def alike() -> dict[str, NDArray[np.generic]]:
+    """Load once what tells how alike two signs are; raises `FileError` likewise."""
+    with _loading:
+        return _alike()
+
+
+@lru_cache(maxsize=1)
+def _alike() -> dict[str, NDArray[np.generic]]:
+    with np.load(_recorded("own_hand.npz", "own_hand_sha256")) as held:
+        return {name: held[name] for name in held.files}
 
 
 @lru_cache(maxsize=1)

@@ -12,7 +12,7 @@ from verifier.reading.page import PageLine
 
 _READERS = 2
 NBest = list[hand.Way]
-Known = dict[tuple[int, int], NBest]
+Known = dict[tuple[int, int], hand.Looked | None]
 
 
 def read(
@@ -20,7 +20,7 @@ def read(
 ) -> list[ReadLine | None]:
     """Read lines by hand; None in the place of a line that holds nothing to read.
 
-    `known` keeps what lines of this page, by their origin, were read as, from call to call.
+    `known` keeps what was seen of lines of this page, by their origin, from call to call.
     """
     known = {} if known is None else known
     at_once = min(_READERS, cv2.getNumThreads())
@@ -29,9 +29,12 @@ def read(
         (line for line in lines if line.origin not in known), key=lambda one: -one.pixels.shape[1]
     )
     with ThreadPoolExecutor(at_once) as readers:
-        ways = readers.map(lambda line: hand.read_lines([line.pixels], names)[0], order)
-        known.update(zip((line.origin for line in order), ways, strict=True))
-    return decimal_sign.agreed([_line(line, known[line.origin], number) for line in lines])
+        seen = readers.map(lambda line: hand.look(line.pixels, names), order)
+        known.update(zip((line.origin for line in order), seen, strict=True))
+    every = hand.told([known[line.origin] for line in lines])
+    return decimal_sign.agreed(
+        [_line(line, ways, number) for line, ways in zip(lines, every, strict=True)]
+    )
 
 
 def confidence(lines: Sequence[PageLine], names: Names) -> float:

@@ -14,6 +14,7 @@ from onnx import helper, numpy_helper
 from torch import nn
 from torch.nn.utils.fusion import fuse_conv_bn_eval
 
+from verifier.reading.hand_weights import OUTPUTS
 from verifier.reading.training.network import Block, Reader
 
 
@@ -34,17 +35,19 @@ def folded(reader: Reader) -> Reader:
 def export(reader: Reader, path: Path) -> None:
     """Write the network for lines (1, 1, 80, W), W any multiple of 32."""
     net = folded(reader)
+    net.forward = net.everything  # type: ignore[method-assign,assignment]  # training needs no shapes
     torch.onnx.export(
         net,
         (torch.zeros(1, 1, 80, 384),),
         str(path),
         input_names=["line"],
-        output_names=["upper", "lower", "columns"],
+        output_names=[*OUTPUTS],
         dynamic_axes={
             "line": {3: "width"},
             "upper": {1: "columns"},
             "lower": {1: "columns"},
             "columns": {1: "coarse"},
+            "shapes": {1: "coarse"},
         },
         opset_version=17,
         dynamo=False,

@@ -1,8 +1,9 @@
 """The reader's network: convolutions, attention with local mixing, two CTC streams.
 
 A line (B, 1, 80, W) gives two score maps (B, W / 2, tokens): columns of two pixels, and the
-columns of four pixels (B, W / 4, width) that the decoder looks at. Widths are multiples of 32.
-Normalisation layers are folded into their convolutions for export.
+columns of four pixels (B, W / 4, width) that the decoder looks at; and the same columns before the
+last layers of attention, by which reading compares the signs of a page (`own_hand.py`). Widths are
+multiples of 32. Normalisation layers are folded into their convolutions for export.
 """
 
 import torch
@@ -101,9 +102,11 @@ class Reader(nn.Module):
     """The whole network."""
 
     def __init__(
-        self, width: int = 288, layers: int = 8, heads: int = 9, reach: int = 11, drop: float = 0.1
-    ) -> None:
+        self, width: int = 288, layers: int = 8, heads: int = 9, reach: int = 11, drop: float = 0.1,
+        shaped: int = 5,
+    ) -> None:  # fmt: skip
         super().__init__()
+        self.shaped = shaped  # layers behind which the shapes are taken
         self.look = nn.Sequential(
             _down(1, 32, (2, 2)),
             Block(32),
@@ -125,11 +128,18 @@ class Reader(nn.Module):
 
     def forward(self, x: Tensor) -> tuple[Tensor, Tensor, Tensor]:
         """Return the scores of both streams of lines (B, 1, 80, W), and their columns."""
+        upper, lower, columns, _ = self.everything(x)
+        return upper, lower, columns
+
+    def everything(self, x: Tensor) -> tuple[Tensor, Tensor, Tensor, Tensor]:
+        """Return these and, as fine as the columns, the shapes by which a page's signs compare."""
         seen = self.look(x)
         b, c, h, t = seen.shape
-        columns = self.fold(seen.permute(0, 3, 1, 2).reshape(b, t, c * h))
-        for mixer in self.mixers:
+        shapes = columns = self.fold(seen.permute(0, 3, 1, 2).reshape(b, t, c * h))
+        for n, mixer in enumerate(self.mixers, 1):
             columns = mixer(columns)
+            if n == self.shaped:
+                shapes = columns
         width = columns.shape[2]
         fine = self.norm(self.finer(columns).reshape(b, 2 * t, width))
-        return self.upper(fine), self.lower(fine), columns
+        return self.upper(fine), self.lower(fine), columns, shapes
