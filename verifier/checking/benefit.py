@@ -5,17 +5,20 @@ from collections.abc import Iterator, Sequence
 
 from verifier import units
 from verifier.checking.answers import comes_to
+from verifier.checking.derived import bare_number
 from verifier.checking.figure import Figure
 from verifier.checking.quantity import Quantity
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.findings import Answer, Finding
 from verifier.notation.reckoning import worked_out
-from verifier.notation.tree import Name, Prose, Relation
+from verifier.notation.tree import Name, Num, Prose, Relation
 
 _WEAK = {"missing-force", "extra-force", "algebra", "arithmetic", "magnitude"}
 """What a line not understood looks like. The other kinds name one mistake in one term."""
 _READ_SURELY = 0.97
+_RECKONED = ("algebra", "arithmetic")
+"""Slips that need no name to be seen."""
 _FAR = 10.0
 """A slip in reckoning leaves a number of about the same size."""
 _WORD = re.compile(r"[^\W\d_]{2,}")
@@ -47,8 +50,8 @@ def in_question(
     ]
     if not weak or _ends_right(figure, outcome, answers):
         return weak
-    sizes = [fault for fault in weak if fault.kind != "algebra"]  # that may be a sign
-    return sizes if sizes and _all_told(figure, answers, written) else []
+    others = [fault for fault in weak if fault.kind not in _RECKONED]
+    return others if others and _all_told(figure, outcome, answers, written) else []
 
 
 def asked(fault: Finding) -> str:
@@ -101,31 +104,40 @@ def _ends_right(figure: Figure, outcome: Outcome, answers: Sequence[Answer]) -> 
     )
 
 
-def _all_told(figure: Figure, answers: Sequence[Answer], written: Sequence[Written]) -> bool:
+def _all_told(
+    figure: Figure, outcome: Outcome, answers: Sequence[Answer], written: Sequence[Written]
+) -> bool:
     """Tell whether the numbers told as results hold all that is asked for, in either sense.
 
     This does not hang on what the names were taken for: a line that was not understood leads
-    astray what follows from it.
+    astray what follows from it. Forces that seem to have wrong values must be told as well.
     """
-    told = [number for _, number in set(_results(written))]
-    for one in answers:
-        if not isinstance(one.value, float) or (one.value == 0 and one.written):
-            return False
-        name, size = figure.variable(one.item)[0], abs(one.value)
+    if any(not isinstance(one.value, float) or (not one.value and one.written) for one in answers):
+        return False
+    told = sorted(number for _, number in {*_results(written)})
+    asked_for = {figure.variable(one.item)[0] for one in answers}
+    wrong = {
+        name
+        for name, found in outcome.stated.items()
+        if name in figure.true
+        and not comes_to(figure, name, found.quantity, figure.true[name], found.coarse)
+    }
+    for name in asked_for | wrong:
+        size = abs(figure.true[name])
         near = [number for number in told if comes_to(figure, name, Quantity(number), size)]
-        if one.value != 0 and not near:
-            return False
-        if one.value != 0:
+        if near:
             told.remove(near[0])
+        elif size:
+            return False
     return bool(answers)
 
 
 def _results(written: Sequence[Written]) -> Iterator[tuple[str, float]]:
-    """Yield the size of what equations end in, with the name that it is told for, if any."""
+    """Yield every name that is told a number, and that number's size."""
     for relation in (p for one in written for p in one.line.parts if isinstance(p, Relation)):
-        first, number = relation.sides[0], worked_out(relation.sides[-1])
-        if number is not None and len(relation.sides) > 1:
-            yield first.text if isinstance(first, Name) else "", abs(number)
+        first, last = relation.sides[0], relation.sides[-1]
+        if isinstance(first, Name) and isinstance(bare_number(last), Num):
+            yield first.text, abs(worked_out(last) or 0.0)
 
 
 def _is_right(figure: Figure, answer: Answer) -> bool:
