@@ -215,7 +215,10 @@ class Course(Unclaimed):
                 value = self.reader.quantity(number)
                 given = any(derived.same(value.centre, d.value, 1e-9) for d in self.figure.loads)
                 long = number.unit is not None and number.unit.dims == (0, 1)
-                if isinstance(own, Local) and (given or long or own.key in ("sin", "cos", "tan")):
+                if not isinstance(own, Local):
+                    continue
+                arm = len(part.sides) > 2 and own.key.islower() and len(own.key) < 3
+                if given or long or arm or own.key in ("sin", "cos", "tan"):
                     self.ledger.locals.setdefault(own.key, Found(value, False, self.line))
             named = {key_of(n) for n in part.named}
             used, alone = used | named, next(iter(named)) if len(named) == 1 else ""

@@ -15,6 +15,14 @@ from verifier.notation.marks import mark_at
 from verifier.notation.tree import Mark, Name, Num, Relation, Unread, walk
 
 _NEAR = 5e-3
+_EACH = re.compile(
+    r"\b(?:each|both|either) (?:support|end|reaction|side|foot|post|bearing|leg|prop)s?\b"
+    r"|\b(?:supports?|ends?|reactions?|feet|bearings?)\b[^.;]{0,40}\beach\b"
+    r"|\bje(?:des|weils)? (?:Auflager|Lager|Stütze|Seite)\b|\b(?:Auflager|Lager)\b[^.;]{0,40}\bje\b"
+    r"|\bchaque appui\b|\bcada apoyo\b|\bciascun (?:appoggio|vincolo)\b|\bkażd[aey] podpor\w+"
+    r"|\belke oplegging\b|\bcada apoio\b",
+    re.IGNORECASE,
+)
 
 
 def told_without_name(
@@ -37,6 +45,7 @@ def told_without_name(
             answer = found[fits[0]]
             found[fits[0]] = replace(answer, written=answer.value, status="agrees")
     found = [_headed(figure, written, outcome, answer) for answer in found]
+    found = [_of_each(figure, written, outcome, answer) for answer in found]
     return tuple(_beside(figure, written, outcome, answer) for answer in found)
 
 
@@ -57,6 +66,27 @@ def _headed(figure: Figure, written: Sequence[Written], outcome: Outcome, answer
             named = isinstance(part, Relation) and part.named
             size = _size(figure, part) if isinstance(part, Relation) and not named else None
             if size is not None and same(size, truth, _NEAR):
+                return replace(answer, written=answer.value, status="agrees")
+    return answer
+
+
+def _of_each(
+    figure: Figure, written: Sequence[Written], outcome: Outcome, answer: Answer
+) -> Answer:
+    """Fill in a reaction's answer that is told for all supports: `each support carries 8 kN`."""
+    words, truth = answer.item.split(), figure.true.get(figure.variable(answer.item)[0], 0.0)
+    if answer.status != "missing" or words[0] != "reaction" or truth <= 0 or words[-1] == "x":
+        return answer
+    for one in written:
+        wrong = outcome.lines[one.line.number].status in ("fault", "undecided", "unread")
+        if wrong or not _EACH.search(one.line.text):
+            continue
+        for match in _FORCE.finditer(one.line.text):
+            unit = units.FORCE.get({"k": "kip", "kips": "kip", "lb": "lbf", "lbs": "lbf"}.get(
+                match["unit"], match["unit"]
+            ))  # fmt: skip
+            size = float(match["size"].replace(",", ".")) * (unit or 0.0)
+            if same(size / units.FORCE[figure.structure.force_unit], truth, _NEAR):
                 return replace(answer, written=answer.value, status="agrees")
     return answer
 

@@ -237,6 +237,8 @@ class Naming(Pricing):
 
     def _axis(self, key: str) -> str:
         """Return the axis along which a name says, or is said, to act; '' where that is open."""
+        if self.around.joint(key):
+            return self.hints.ways.get(key, "")  # H at a joint H
         return self.hints.ways.get(key, "") or _axis_of(key)
 
     def _lies(self, variable: str) -> str:

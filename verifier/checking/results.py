@@ -12,6 +12,7 @@ from verifier.checking.names import ACROSS_OR_UP, Local, Unknown, key_of
 from verifier.checking.omitted import Told, omitted
 from verifier.checking.quantity import ZERO, Quantity
 from verifier.checking.state import Slip, close
+from verifier.notation.names import AXES, canonical
 from verifier.notation.tree import (
     Div,
     Expr,
@@ -22,6 +23,7 @@ from verifier.notation.tree import (
     Relation,
 )
 
+_AXES = {"left": "x", "right": "x", "up": "y", "down": "y"}
 _PLAIN_SLIP = 1.6
 
 
@@ -108,6 +110,7 @@ class Results(Following):
         marks: tuple[Mark, ...],
     ) -> None:
         """Judge a name with its value against the working's equations and the solution."""
+        variable, factor = self._part_told(relation.sides[index], variable, factor, marks)
         zero = next((mark for mark in marks if mark.meaning == "zero-force"), None)
         truth = self.figure.true.get(variable)
         if zero is not None and not value.centre and truth is not None:
@@ -146,6 +149,19 @@ class Results(Following):
         )
         if not any(step(claim) for step in steps):
             self._wrong(claim)
+
+    def _part_told(
+        self, side: Expr, variable: str, factor: float, marks: tuple[Mark, ...]
+    ) -> tuple[str, float]:
+        """Return the part of a reaction that its way tells: `A = 9 kN up, A = 3 kN to the left`."""
+        words, ways = variable.split(), {_AXES[m.meaning] for m in marks if m.meaning in _AXES}
+        if not isinstance(side, Name) or words[0] != "reaction" or words[-1] not in ("x", "y"):
+            return variable, factor
+        axis = canonical(side.text)[-1:] in AXES or side.base in ACROSS_OR_UP
+        if axis or len(ways) != 1 or words[-1] in ways or key_of(side) in self.reader.aliases:
+            return variable, factor
+        other = f"reaction {words[1]} {ways.pop()}"
+        return (other, 1.0) if other in self.figure.true else (variable, factor)
 
     def _holds(self, told: Claimed) -> bool:
         """Take a value that follows or is true, by its sign or by its label."""

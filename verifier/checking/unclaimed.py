@@ -1,5 +1,7 @@
 """What claims nothing of the figure's equilibrium is left out where it does not hold."""
 
+from dataclasses import replace
+
 from verifier.checking import derived
 from verifier.checking.beyond import Kind, no_claim
 from verifier.checking.names import Local, Unknown
@@ -15,6 +17,7 @@ class Unclaimed(Relations):
 
     def _relation(self, relation: Relation) -> None:
         """Judge a relation; what claims nothing of the figure only where it holds."""
+        relation = self._off_paper(relation)
         kind = self._no_claim(relation)
         if not kind:
             super()._relation(relation)
@@ -31,6 +34,18 @@ class Unclaimed(Relations):
             self.judged.notes.append("no claim about the figure's equilibrium")
             self.last_side = None
         self.judged.worsen(status)
+
+    def _off_paper(self, relation: Relation) -> Relation:
+        """Leave out how long a force is drawn where it is told as well: `CD = 6 kN = 1.5 cm`."""
+        units = [derived.bare_unit(side) for side in relation.sides]
+        drawn = [bool(self.paper) and u is not None and u.text == self.paper for u in units]
+        if not any(drawn[1:]) or not any(u is not None and u.kind == "force" for u in units):
+            return relation
+        kept = [i for i, on_paper in enumerate(drawn) if not (i and on_paper)]
+        marks = relation.marks and tuple(relation.marks[i] for i in kept[:-1])
+        marks = (*marks, relation.marks[-1]) if relation.marks else ()
+        sides = tuple(relation.sides[i] for i in kept)
+        return replace(relation, sides=sides, ops=relation.ops[: len(kept) - 1], marks=marks)
 
     def _no_claim(self, relation: Relation) -> Kind:
         names = relation.named

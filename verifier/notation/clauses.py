@@ -150,7 +150,8 @@ def _bare_expression(tokens: list[Tok], before: list[Tok], text: str, ctx: Conte
         at = ctx.source.place(before[1].start)
         return [Unread(span, at, "no = between the two sides", "missing =")]
     parts = relations.read(implied=True)
-    return parts if isinstance(parts[0], Unread) else [Prose(span)]
+    told = [token.kind for token in before].count("WORD") > 2  # a sentence with a product in it
+    return parts if isinstance(parts[0], Unread) and not told else [Prose(span)]
 
 
 def _places(tokens: list[Tok], ctx: Context) -> bool:

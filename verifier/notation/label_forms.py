@@ -123,7 +123,8 @@ BARE_MOMENT = [
         r"|(?:w|o)(?=\s))\s?(?:the |den |dem |der |das |le |la |el |il |l')?"
         r"(?:(?:left|right)(?:[- ]hand)? |upper |lower |fixed |linke[ns]? |rechte[ns]? )?"
         r"(?:point |pkt |punkcie |polo |Punkt |punto |punktu |support |hinge |joint |node |pin "
-        r"|base |end |(?:Auf)?[Ll]ager |Gelenk |appui |articulation |rotule |apoyo |appoggio "
+        r"|base |end |foot |toe |heel |head |top |crown |apex |corner |tip "
+        r"|(?:Auf)?[Ll]ager |Gelenk |appui |articulation |rotule |apoyo |appoggio "
         r"|cerniera |podpory |pkt\.? |nudo |nodo )?(?P<pt>POINT(?![a-z])|[a-zé]+(?: [A-Z]\b)?)"
     ),
     r"(?:[Tt]aking moments|[Tt]ake moments)\b",

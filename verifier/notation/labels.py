@@ -156,6 +156,9 @@ _ALONE = re.compile(
         rf"(?:[Tt]aking |[Tt]ake |[Ww]ith )?(?P<s>{SENSE})\s*(?:ve)?\s*(?=[:\]]|$)"
         rf"|(?P<b>(?:{CCW}|{CW}|[Uu]p|[Dd]own)(?:\s(?:moments?|forces?))?)(?=\s*:)"
         rf"|(?P<t>{CCW}|{CW})\s(?:moments?\s)?(?:about|round|um)\s(?:point\s)?(?P<pt>[A-Z]\d?'?)(?=\s*:)"
+        rf"|(?P<c>\(\s?(?:{CCW}|{CW}|[Uu]p(?:wards?)?|[Rr]ight|rechtsdrehend|linksdrehend)\s"
+        r"(?:moments? )?(?:(?:is|as|taken|counted) )*(?:positi(?:ve|v[oae]?|f)|\+\s?(?:ve)?|pos\.?)"
+        r"\s?\))(?=\s*[-+−\d(A-Z])"
         r"|(?P<a>[↑→↓←↺↻]\s*\+|\+\s*[↑→↓←↺↻]|\(\s?(?:[↑→↓←↺↻]\s?\+|\+\s?[↑→↓←↺↻])\s?\)"
         r"|[↑↓←](?=\s+[^=]+=))(?=\s*[^\s,;:.])"
     )
@@ -169,9 +172,11 @@ def _sense_alone(source: Source, at: int, end: int) -> Found | None:
         span = source.span(at, match.end())
         label = SumLabel(span, "moment", canonical(match["pt"]), sense(match["t"]))
         return Found(label, _go_on(source.text, match.end(), end)[0])
-    if match is None or not (match["a"] or match["b"] or re.search(r"\+|pos|[↺↻]", match.group())):
+    if match is None or not (
+        match["a"] or match["b"] or match["c"] or re.search(r"\+|pos|[↺↻]", match.group())
+    ):
         return None
-    positive = sense(match["s"] or match["a"] or match["b"])
+    positive = sense(match["s"] or match["a"] or match["b"] or match["c"])
     axis = {"up": "y", "down": "y", "left": "x", "right": "x"}.get(positive, "moment")
     label = SumLabel(source.span(at, match.end()), axis, "", positive)
     return Found(label, _go_on(source.text, match.end(), end)[0])

@@ -107,7 +107,7 @@ _WAY_GIVEN = re.compile(  # down = 2.2 sin70 = 2.07
 _POINTED = re.compile(r"\b(?:B\.\s?(?P<M>M)|S\.\s?(?P<V>F))\.?(?=\s*=)")  # `B.M. = 12 × 3`
 _SHORTENED = re.compile(r"\b(?:B\.\s?(?P<BM>M)|S\.\s?(?P<SF>F))\.?(?=\s)")  # `B.M. at C = 3`
 _DRAWN_AS = re.compile(  # 6 kN upright = 3 cm: a force and its length on paper
-    r"(?<![\w.,])\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf|daN)(?:\s[^\W\d_]{2,}){0,3}\s?[=≙≘]\s?\d[\d.,]*\s?"
+    r"(?<![\w.,=≈])(?<![=≈]\s)\d[\d.,]*\s?(?:[kM]?N|kips?|lbf?|kgf|daN)(?:\s[^\W\d_]{2,}){0,3}\s?[=≙≘]\s?\d[\d.,]*\s?"
     r"(?:cm|mm|in)\b(?!\s?[·*×/])"
 )
 _COMMA_APART = re.compile(r"(\d), (\d{1,3})(?=\s*=\s*0(?![.,\d]))")  # − 20, 25 = 0
@@ -260,6 +260,7 @@ def told(text: str) -> str:
     text = _WAY_GIVEN.sub(_blank, text)
     text = _TWO_PARTS.sub(lambda m: f"{m['one']}{' ' * len(m['and'])},{m['two']}", text)
     if "=" in text:
+        text = text.replace(":=", " =")
         text = _PANEL.sub(r"\1:", text)
         text = _ABOVE.sub(lambda m: m[1].ljust(len(m.group())), text)
         text = _POINT_APART.sub(r"\1;", text)

@@ -105,7 +105,7 @@ def lexicon(names: Names) -> Lexicon:
     letters = frozenset(map(canonical, names.letters | names.extra))
     joints = frozenset(map(canonical, names.joints))
     bodies = frozenset(map(canonical, names.bodies))
-    bare = not (joints or letters or members)
+    bare = not (joints or names.letters or members)  # the extra ones a working tells itself
     return Lexicon(joints, letters, members, bodies, bare, names.units[0])
 
 
@@ -227,7 +227,7 @@ def _headed(head: str, tail: str) -> list[Candidate]:
         found += [("moment", tail)]
     if head in _REACTION_LETTERS and _jointlike(tail):
         found += _at(tail, _REACTION_LETTERS[head])
-        found += [("force", tail)]
+        found += [("force", tail)] if head != "N" else []
     if head in "NVQT" and _jointlike(tail):
         found += [("axial" if head == "N" else "shear", tail)]
     if head in _REACTION_LETTERS and len(tail) > 1:

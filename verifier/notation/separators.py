@@ -164,7 +164,8 @@ def _ends(match: re.Match[str], before: str, after: str, lex: Lexicon) -> bool:
             short = re.search(r"(?:^|[\s(.])[^\W\d_]{1,4}$", before)
             if short and lex.pair(canonical(before.split()[-1].strip("(."))) is not None:
                 short = None  # `θ is the inclination of BC. tan θ = 1/2`
-            if _WHOLE_WORD.search(before) and (_SENTENCE.match(after) or not after[:1].isalpha()):
+            begins = _SENTENCE.match(after) or _NAME_EQUALS.match(after)
+            if _WHOLE_WORD.search(before) and (begins or not after[:1].isalpha()):
                 short = None  # `the stay is 10 m long. Perpendicular distance …`
             united = re.search(r"\d\s?[^\W\d_]{1,4}$", before) and after[:1].isupper()
             return before[-1:] != " " and (not short or "=" in before or bool(united))

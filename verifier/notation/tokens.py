@@ -29,7 +29,10 @@ _PARTLY = re.compile(
 )
 _LYING = re.compile(r"\s+-?\s?\d[\d.,]*\s?(?:mm?|cm|ft|in)(?![\w·*])")
 _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?|\d{{1,2}}(?=\s*[=:≈]))(?![\w])")
-_NUMBERED = re.compile(r"(\d{1,2})\s?-\s?(\d{1,2})(?=\s*(?:[=:≈]\s*(-?\d+(?![.,]?\d))?|$))")
+_NUMBERED = re.compile(
+    r"(\d{1,2})\s?-\s?(\d{1,2})(?=\s*(?:[=:≈]\s*(-?\d+(?![.,]?\d))?|$|[(;,.]|[-–—]\s))"
+)
+_OVER_WITH = re.compile(r"\s*(?:$|[.;,]|[-–—]\s)")
 _PART_AT = re.compile(
     r"(?P<joint>\d{1,2})_?[xyXYhvHV](?=\s*=\s*[-+−]?\s?[\d.,]+(?!\s?[\w·*×(]*[A-Z]))"
 )
@@ -83,6 +86,9 @@ class Scanner(Measures):
     def _bar_alone(self, bar: re.Match[str]) -> bool:
         """Tell whether `2-3`, typed close, is a bar where no sheet says so: what has a value."""
         close, before = " " not in bar.group(), [token.kind for token in self.out[-2:]]
+        ends = [token.kind for token in self.out] == ["NAME", "EQ"] and int(bar[1]) < int(bar[2])
+        if close and ends and _OVER_WITH.match(self.text, bar.end(), self.end):
+            return True  # D2 = 1-5: what its letter stands for
         valued = self.text[bar.end() : self.end].lstrip()[:1] in ("=", ":", "≈")
         return close and (valued if not self.out else before == ["UNIT", "EQ"] or valued)
 
