@@ -86,3 +86,20 @@ def test_the_report_says_it_and_goes_through_no_line(tmp_path: Path):
         assert words in out.getvalue().splitlines()[0] + out.getvalue().splitlines()[1]
         assert "lever arm" not in out.getvalue()
         assert "Hebelarm" not in out.getvalue()
+
+
+def test_a_trapezoid_taken_apart_is_of_this_sheet():
+    sheet = (
+        "units kN, m\njoint K 0 0\njoint L 1.9 0\njoint P 3 0\njoint Q 5 0\njoint R 6.5 0\n"
+        "body deck: K, L, P, Q, R\npin L\nroller Q\ndistributed Q-R 10 to 15.2 down\n"
+        "distributed P-R 9 to 13.6 down\nfind reactions\n"
+    )
+    working = (
+        "Block 10 × 1.5 = 15 kN\nWedge 0.5 × 5.2 × 1.5 = 3.9 kN\nBlock 9 × 3.5 = 31.5 kN\n"
+        "Wedge 0.5 × 4.6 × 3.5 = 8.05 kN\nL_x = 0\n"
+        "ΣM_L = 0: Q_y = (15(3.85) + 3.9(4.1) + 31.5(2.85) + 8.05(3.4333))/3.1 = 16.58 kN\n"
+        "L_y = (−16.58(5) + 15(5.75) + 3.9(6) + 31.5(4.75) + 8.05(5.3333))/1.9 = 116.0 kN\n"
+    )
+    first = verifier.check(sheet, working).first_fault
+    assert first is not None
+    assert (first.line, first.kind) == (6, "arithmetic")

@@ -243,7 +243,9 @@ def _loads_used(relations: Sequence[Relation], figure: Figure) -> tuple[int, int
             forces = (part for part in load.resultants() if isinstance(part, Force))
             totals = {abs(force.size.number(letters)) for force in forces}
             loads = {size: told for size, told in loads.items() if size not in totals}
-            loads[max(sizes)] = (max(sizes), sum(totals))  # 0.8 over 500, or 400 in all
+            rise = max(sizes) - min(sizes)  # of a trapezoid, taken apart
+            parts = (*sizes, rise) if rise else (*sizes,)
+            loads[max(sizes)] = (*parts, sum(totals))  # 0.8 over 500, or 400 in all
     near = [
         told
         for told in loads.values()
