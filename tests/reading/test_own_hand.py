@@ -55,9 +55,12 @@ def test_a_line_alone_stays_as_it_is():
     assert own_hand.settled([doubtful]) == [ordered(doubtful.groups)]
 
 
-def test_nothing_is_told_where_the_page_shows_one_of_the_two():
-    doubtful = line([NINE], n4=-1.0, n9=-1.5)
-    assert first([line([NINE, NINE], n99=-0.1), doubtful]) == "4"
+def test_less_is_told_where_the_page_shows_one_of_the_two():
+    nines = line([NINE, NINE], n99=-0.1)
+    near, far = line([NINE], n4=-1.0, n9=-1.2), line([NINE], n4=-1.0, n9=-2.5)
+    assert first([nines, near]) == first([*SHOWN, near]) == "9"
+    assert first([nines, far]) == "4"
+    assert first([*SHOWN, far]) == "9"
 
 
 def test_what_is_read_far_ahead_stays():

@@ -1,8 +1,9 @@
 """A page is written in one hand: doubtful signs are held against those that the page shows surely.
 
-Where two readings of a line differ in a sign, and the page has sure examples of both, the ink is
-likelier to be what this hand draws so. Shapes alone count, as the network sees them before it has
-heard much of the line around them; what is written elsewhere, and whether it is right, does not.
+Where two readings of a line differ in a sign, the ink is likelier to be what this hand draws so
+elsewhere; less is told where the page has sure examples of one of the two alone. Shapes alone
+count, as the network sees them before it has heard much of the line around them; what is written
+elsewhere, and whether it is right, does not.
 
 A sign's shape is taken to lie about a place of the hand's own, and that place about one that all
 hands share (Ioffe, 'Probabilistic linear discriminant analysis', 2006): the more examples, the
@@ -25,7 +26,8 @@ _SURE = 0.75  # an example's sign
 _SAME = 3  # columns within which two readings speak of the same ink
 _BEHIND = 6.0  # nats by which a reading may fall behind and still be held against the page
 # chosen on the fitting hands: the directions are no independent witnesses
-_WEIGHT, _MOST = 0.07, 16.0
+_WEIGHT, _MOST = 0.08, 16.0
+_ONE_SHOWN = 0.4  # of it where the page shows one of the two signs alone
 Shape = NDArray[np.float64]
 Place = tuple[int, Token, int]
 """A stream, a sign, and the column where it stands."""
@@ -150,8 +152,9 @@ def _held(
         total = 0.0
         for stream, (own, at), (other, there) in changes(first, told):
             here, new = alone(stream, own, at), alone(stream, other, there)
-            if here is not None and new is not None:
-                total += _WEIGHT * min(max(new - here, -_MOST), _MOST)
+            share = 1.0 if here is not None and new is not None else _ONE_SHOWN
+            more = (new or 0.0) - (here or 0.0)
+            total += _WEIGHT * share * min(max(more, -_MOST), _MOST)
         return total
 
     return {
