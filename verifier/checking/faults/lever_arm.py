@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from verifier import units
 from verifier.checking.faults.base import (
@@ -118,7 +119,26 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
             best = _explain(pair, factor, wanted, datum, used, cost)
             product = _whole_arm(pair, rest or ())
             best = replace(best, message=product) if product else best
+            best = _lettered_arm(pair, rest or (), best) or best
     return best
+
+
+def _lettered_arm(pair: Pair, rest: tuple[Factor, ...], told: Explanation) -> Explanation | None:
+    """Return the fault of an arm in letters told as a whole, `2a` for a; None for any other."""
+    spans = sorted(f.expr.span for f in rest if f.expr.span[0] < f.expr.span[1])
+    joined = len(spans) > 1 and all(a[1] == b[0] for a, b in pairwise(spans))
+    used = math.prod(abs(f.effect.centre) for f in rest)
+    wanted = used / abs(pair.ratio)
+    if not joined or not pair.figure.structure.letters or not pair.own_arm(wanted):
+        return None
+    have, right = pair.text[spans[0][0] : spans[-1][1]], say(pair.figure, wanted)
+    start, end = pair.term.span
+    new = pair.text[start : spans[0][0]] + right + pair.text[spans[-1][1] : end]
+    point = pair.expected.axis.words.removeprefix("moments about ")
+    message = (
+        f"You used {have}; {pair.words} acts {right} from {point}, measured square to its line."
+    )
+    return replace(told, expected=new, message=message)
 
 
 def _whole_arm(pair: Pair, rest: tuple[Factor, ...]) -> str:

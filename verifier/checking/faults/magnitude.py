@@ -176,6 +176,9 @@ def _size(pair: Pair, factor: Factor, price: float) -> Explanation | None:
     cost += _ANOTHER if put_in and _other_load(pair, abs(size)) else 0.0
     cost += _ON_A_FACE if pair.contribution.action.kind == "cut" else 0.0
     in_front = abs(wanted - 1) < 1e-6 and price == _IN_FRONT
+    splits = pair.size_splits(pair.load_size) if in_front and pair.load_size else []
+    if any(factor in part and pair.beside_load(factor, part) for part, _ in splits):
+        return None  # the 2 of a load 2P is its own
     if pair.load_size is not None and not in_front and not _is_load(pair, factor, wanted):
         cost += 0.4
     have = pair.text[factor.expr.span[0] : factor.expr.span[1]].strip("() ")
