@@ -16,6 +16,7 @@ from verifier.checking.sine_rule import odd_angle
 from verifier.checking.state import Slip
 from verifier.checking.stated_place import given_above, instead
 from verifier.checking.sums import Expected
+from verifier.checking.tallies import loads_alone, product_above, tallied
 from verifier.checking.termwise import put_in
 from verifier.findings import Certainty
 from verifier.notation.tree import (
@@ -126,7 +127,8 @@ class Blaming(Drawing):
         if explained is None and best is not None and best.cost > _FAR_FETCHED:
             explained = self._does_not_follow(relation, index, form)
         above = self._blamed_above(relation, index, form, strict, best)
-        above = above or self._placed_above(form, best)
+        above = above or self._placed_above(form, best) or self._tallied_above(form, best)
+        above = above or self._worked_out_above(form, best)
         if above:
             self.judged.worsen("carried")
         elif explained is not None and (best is None or explained.cost <= best.cost):
@@ -223,6 +225,38 @@ class Blaming(Drawing):
             return False
         for line, explanation in placed:
             self._blame_above(Slip(line, explanation, other.expected.where))
+        return True
+
+    def _tallied_above(self, form: Form, best: Diagnosis | None) -> bool:
+        """Tell what is at fault in a line above that sums the loads up."""
+        tally = tallied(best, form, self.tallies) if best is not None else None
+        summed = self._form(tally.side) if tally is not None else None
+        if best is None or tally is None or summed is None:
+            return False
+        if not derived.same(abs(summed.constant.centre), tally.value, 5e-3):
+            return any(not slip.remark for slip in self.out.slips)  # told there
+        if tally.line >= self.line:
+            return False
+        text = self.texts[tally.line]
+        manner = Manner(text, tally.side.span, "", 0.0, self.out.called)
+        found = self.pairing.diagnose(summed, [(loads_alone(best.expected), manner, 0.0)], _AS_GOOD)
+        if not found or not found[0].explanations or found[0].cost > _FAR_FETCHED:
+            return False
+        for told in found[0].explanations:
+            self._blame_above(Slip(tally.line, told, best.expected.where))
+        return True
+
+    def _worked_out_above(self, form: Form, best: Diagnosis | None) -> bool:
+        """Tell of a spread load's wrong total at the line above that works it out."""
+        if best is None or len(best.explanations) != 1:
+            return False
+        (told,) = best.explanations
+        made = product_above(told, form, self.products, self.line)
+        if made is None:
+            return False
+        wanted = instead(self.text[slice(*told.span)], told.expected)
+        slip = replace(told, span=made.side.span, expected=wanted)
+        self._blame_above(Slip(made.line, slip, best.expected.where))
         return True
 
     def _placed_above(self, form: Form, best: Diagnosis | None) -> bool:

@@ -143,6 +143,7 @@ class Course(Unclaimed):
         other.settled = dict(self.settled)
         other.forms, other.seen_keys = list(self.forms), dict(self.seen_keys)
         other.early = self.early.copied()
+        other.tallies, other.products = list(self.tallies), list(self.products)
         other.running, other.turned_back = list(self.running), dict(self.turned_back)
         other.resultants = self.resultants.copied()
         other.worked = self.worked.copied()

@@ -17,8 +17,10 @@ from verifier.checking.quantity import Quantity
 from verifier.checking.ratios import Ratios
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Slip
+from verifier.checking.tallies import products_of, tallies_of
 from verifier.checking.wordings import way_of
 from verifier.notation.tree import (
+    Add,
     Div,
     Expr,
     Mark,
@@ -281,6 +283,8 @@ class Relations(Ratios):
         self.resultants.note(relation, self.line, self.reader, turns)
         point = label.about if label is not None and label.axis == "moment" else ""
         self.worked.note(relation, self.line, point, self.reader)
+        self.tallies += tallies_of(relation, self.line)
+        self.products += products_of(relation, self.line)
         sides, goes_on = relation.sides, relation.continues
         if self._restates(relation):
             relation = replace(
@@ -403,7 +407,9 @@ class Relations(Ratios):
         self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]
     ) -> None:
         variables = {t.variable for t in (*left.terms, *right.terms) if t.variable}
-        if not variables and not (self.context.fresh and index == 0):
+        if not variables and (
+            not (self.context.fresh and index == 0) or self._sums_up(relation, left, right)
+        ):
             other = other_part(relation, index, right.constant, marks, self.figure, self.text)
             if other is not None:
                 self._slip(other, "the load")
@@ -411,6 +417,14 @@ class Relations(Ratios):
             self._numbers(relation, index, left.constant, right.constant, marks)
             return
         self._equation(relation, index, left, right, marks)
+
+    def _sums_up(self, relation: Relation, left: Form, right: Form) -> bool:
+        """Tell whether a line adds numbers up, and wrongly: `28 + 45 + 40 = 103`."""
+        first, last = relation.sides[0], relation.sides[1]
+        total = isinstance(first, Add) and isinstance(last, Num) and last.value
+        off = left.constant.centre - right.constant.centre
+        slack = left.constant.radius + right.constant.radius + derived.loosest(last)
+        return bool(total) and len(left.terms) > 1 and abs(off) > slack
 
     def _equation(
         self,

@@ -21,6 +21,7 @@ from verifier.checking.resultants import Resultants
 from verifier.checking.rounded_angles import turned
 from verifier.checking.running import Run
 from verifier.checking.sums import Expected, Fit, fit
+from verifier.checking.tallies import Tally
 from verifier.checking.vectors import Vectors
 from verifier.checking.worked_above import WorkedAbove
 from verifier.findings import Certainty, Finding, Status, begun
@@ -209,6 +210,8 @@ class State:
         self.forms: list[tuple[int, Form]] = []
         self.seen_keys: dict[str, Slip] = {}
         self.running: list[Run] = []
+        self.tallies: list[Tally] = []
+        self.products: list[Tally] = []
         self.turned_back: dict[str, Slip] = {}
 
     def _form(self, expr: Expr) -> Form | None:

@@ -8,7 +8,9 @@ from verifier.checking.derived import same
 from verifier.checking.forms import Form
 from verifier.checking.sums import Contribution, Expected
 
-_MANY, _SAME = 6, 1e-3
+_MANY, _SAME, _NOTHING = 6, 1e-3, 1e-9
+TOGETHER = ("the sum of the loads", "the sum of the loads' moments")
+"""What all loads of a sum are called together: of forces, of moments."""
 
 
 def variants(expected: Expected) -> Iterable[Expected]:
@@ -91,22 +93,30 @@ def _trapezium(one: Contribution, expected: Expected) -> Iterable[Contribution]:
 
 
 def loads_together(form: Form, expected: Expected) -> Iterator[Expected]:
-    """Yield a sum of forces with all its loads in one number, where a line has one for several."""
-    loads = [c for c in expected.contributions if c.action.kind == "load" and c.amount]
+    """Yield a sum with all its loads in one number, where a line has one for several."""
+    loads = [c for c in expected.contributions if is_load(c) and c.amount]
     plain = [term for term in form.terms if not term.variable and term.coefficient.centre]
     total = sum(one.amount for one in loads)
-    if expected.moment or len(loads) < 2 or len(plain) >= len(loads):
-        return
-    if any(one.amount * total <= 0 for one in loads) or len(loads) > _MANY:
+    if not 1 < len(loads) <= _MANY or len(plain) >= len(loads) or abs(total) < _NOTHING:
         return
     sums = [sum(c.amount for c in s) for n in range(1, len(loads)) for s in combinations(loads, n)]
     sizes = [abs(term.coefficient.centre) for term in plain]
     sizes += [abs(f.quantity.centre) for term in plain for f in term.factors]
     if any(same(abs(part), size, _SAME) for part in sums for size in sizes):
         return  # some of them: the others are left out
-    axis = expected.axis.direction
-    along = axis if total > 0 else (-axis[0], -axis[1])
-    label = "the sum of the loads"
-    action = replace(loads[0].action, along=along, value=abs(total), label=label, spread=None)
+    sign = 1.0 if total > 0 else -1.0
+    action = replace(
+        loads[0].action, value=abs(total), label=TOGETHER[expected.moment], spread=None
+    )
+    if expected.moment:
+        action = replace(action, along=(0.0, 0.0), turn=sign, kind="couple")
+    else:
+        x, y = expected.axis.direction
+        action = replace(action, along=(sign * x, sign * y))
     rest = tuple(c for c in expected.contributions if c not in loads)
     yield replace(expected, contributions=(*rest, Contribution(action, "", total)))
+
+
+def is_load(one: Contribution) -> bool:
+    """Tell whether a contribution is that of a load or an applied couple."""
+    return not one.variable and one.action.kind in ("load", "couple")
