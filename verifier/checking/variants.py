@@ -7,6 +7,7 @@ from itertools import combinations
 from verifier.checking.derived import same
 from verifier.checking.forms import Form
 from verifier.checking.sums import Contribution, Expected
+from verifier.notation.tree import Num
 
 _MANY, _SAME, _NOTHING = 6, 1e-3, 1e-9
 TOGETHER = ("the sum of the loads", "the sum of the loads' moments")
@@ -97,9 +98,14 @@ def loads_together(form: Form, expected: Expected) -> Iterator[Expected]:
     loads = [c for c in expected.contributions if is_load(c) and c.amount]
     plain = [term for term in form.terms if not term.variable and term.coefficient.centre]
     total = sum(one.amount for one in loads)
+    if not all(any(isinstance(f.expr, Num) for f in term.factors) for term in plain):
+        return
     if not 1 < len(loads) <= _MANY or len(plain) >= len(loads) or abs(total) < _NOTHING:
         return
-    sums = [sum(c.amount for c in s) for n in range(1, len(loads)) for s in combinations(loads, n)]
+    some = [one for n in range(1, len(loads) + 1) for one in combinations(loads, n)]
+    sums = [sum(c.amount for c in one) for one in some if len(one) < len(loads)]
+    if expected.moment:  # a force, and no moment
+        sums += [sum(abs(c.action.value or 0.0) for c in one) for one in some]
     sizes = [abs(term.coefficient.centre) for term in plain]
     sizes += [abs(f.quantity.centre) for term in plain for f in term.factors]
     if any(same(abs(part), size, _SAME) for part in sums for size in sizes):
