@@ -317,8 +317,9 @@ class Pairing:
         if agrees(term, amount):
             return Explanation("magnitude", term.span, "", "", _STRANGE)
         pair = Pair(
-            term, one, expected, ratio, slack, manner.text, self.figure, manner.positive, called
-        )
+            term, one, expected, ratio, slack, manner.text, self.figure, manner.positive, called,
+            scale,
+        )  # fmt: skip
         best: Explanation | None = None
         for kind in self._kinds:
             assert kind.recognise is not None

@@ -64,7 +64,7 @@ class Pair:
 
     `ratio` is written over expected, common factor and senses taken out; `slack` the relative
     width that rounding leaves it. `text` is the line as written, `called` the writer's own name of
-    the force, '' where it has none.
+    the force, '' where it has none, `scale` the line's common factor.
     """
 
     term: Term
@@ -76,6 +76,7 @@ class Pair:
     figure: Figure
     positive: str = ""
     called: str = ""
+    scale: float = 1.0
 
     def near(self, ratio: float, more: float = 0.0) -> bool:
         """Tell whether the pair's ratio is a given one, within rounding and `more` of its own."""
@@ -130,7 +131,7 @@ class Pair:
     @property
     def worked_out(self) -> bool:
         """Whether a known force's term in a moment sum is one number: its product worked out."""
-        arm = abs(self.contribution.amount) / (self.load_size or math.inf)
+        arm = abs(self.scale * self.contribution.amount) / (self.load_size or math.inf)
         return (
             self.expected.moment
             and not self.couple
