@@ -166,3 +166,8 @@ def test_scraps_beside_a_text_are_no_lines_that_a_result_hangs_on():
     scrap = ReadLine("1v]^V", 1, (0, 0, 9, 9), 0.5, (), (), "hand")
     wrong = _line("R_L = (8.1·1.2)/3.6 = 2.70 kN", 0.99)
     assert _verdict(scrap, wrong, "K_x = 0") == ("fault", "lever-arm")
+
+
+def test_a_result_told_anew_at_once_is_not_borne_out_by_what_it_was_before():
+    lines = (*RIGHT[:1], "R_L = 5.40 kN", "R_L = 4.50 kN", "K_y = 2.70 kN", "K_x = 0")
+    assert _verdict(*(_line(text, 0.985) for text in lines)) == ("fault", "arithmetic")

@@ -49,6 +49,21 @@ def test_equal_glyphs_of_print_are_of_one_size(even: list[Seen], uneven: list[Se
     assert off > 0.075
 
 
+def test_a_glance_tells_uneven_glyphs(even: list[Seen], uneven: list[Seen]) -> None:
+    assert print_or_hand.is_uneven([one.line for one in uneven])
+    assert not print_or_hand.is_uneven([one.line for one in even])
+
+
+def test_tesseract_sees_only_what_may_be_print(even: list[Seen], uneven: list[Seen]) -> None:
+    long = max(even, key=lambda one: one.glyphs.count)
+    assert print_or_hand.may_be_print(long.glyphs)
+    other = next(one for one in uneven if not print_or_hand.may_be_print(one.glyphs))
+    first, second = printed.look([long.line, other.line], print_or_hand.may_be_print)
+    assert len(first.letters) > 10
+    assert second.letters == ()
+    assert second.glyphs.count == other.glyphs.count
+
+
 def test_evenness_tells_where_the_readers_of_print_leave_doubt(
     even: list[Seen], uneven: list[Seen]
 ) -> None:

@@ -76,6 +76,8 @@ def test_only_what_cannot_be_otherwise_is_settled(read: str, meant: str) -> None
         ("P = 2.51.8 = 4.5", "P = 2.5·1.8 = 4.5"),
         ("P = 5,81,8 = 10,44", "P = 5,8·1,8 = 10,44"),
         ("P cos 20-3 = 0.11 (2)", "P cos 20-3 = 0 (2)"),
+        ("P sin127.6° = 3sin122.10", "P sin127.6° = 3sin122.1°"),
+        ("P = 3sin122.10", "P = 3sin122.1°"),
         ("PG = 3 kN", "DG = 3 kN"),
         ("F_{PG} = 3 kN", "F_{DG} = 3 kN"),
         ("V_{P} = 3 kN", "V_{D} = 3 kN"),

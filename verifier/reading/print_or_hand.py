@@ -34,7 +34,7 @@ _EVENNESS = 60.0  # … and for differences as large as a capital …
 _MOST_EVEN = 2.0  # … of which no more counts
 _FULL = 24  # glyphs that recur from which evenness counts in full
 _GLANCED, _TELLING, _UNEVEN = 5, 16, 0.065
-_MAY_BE_EVEN, _FEW = 0.05, 8
+_MAY_BE_EVEN, _FEW = 0.05, 3
 _READ_BOTH = 2.4  # with less than this, lines are read both ways …
 _LINES = 3
 _MOST_READ = 2.5
@@ -83,7 +83,7 @@ def is_uneven(lines: Sequence[PageLine]) -> bool:
 
 
 def may_be_print(line: Lattice) -> bool:
-    """Tell whether a long line of a page by hand has even glyphs, many of which recur."""
+    """Tell whether a long line of a page by hand has even glyphs, some of which recur."""
     count, uneven = unevenness([line])
     return uneven < _MAY_BE_EVEN and count >= _FEW
 

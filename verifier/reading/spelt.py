@@ -53,6 +53,8 @@ _BEFORE_TAG = re.compile(  # = 0 n (6), = 0 111 (6): points on the way to an equ
 )
 _POINTS = re.compile(r"(?<==\s0)\.1{1,2}\s?(?=\(\w{1,3}\)$)")  # = 0.11 (6)
 _AS_POINTS = 0.6
+_DEGREE = re.compile(r"((?:sin|cos|tan|sen|tg)\s?\d{1,3}[.,]\d)0(?![\d°.,])")  # sin 122.10
+_AS_DEGREE, _AS_DEGREE_ALONE = 0.7, 0.3
 _GIVEN = r"[^\W\d]\d?\s?[=+]\s?\d[\d.]*\d"
 _GIVENS = re.compile(rf"\s*(?:{_GIVEN}\s?[,;/]\s?){{2,}}{_GIVEN}")  # a+3.0/b = 2.5,C+1.0
 _LETTERS_ADDED = re.compile(r"\([a-z](?:[t+][a-z])+\)")  # (atbtc)
@@ -89,6 +91,7 @@ def _ways(text: str, names: Names) -> list[tuple[str, float]]:
         _with_minus,
         _with_numeral,
         _with_points,
+        _with_degree,
         _with_thousands,
         _with_comma,
         partial(strange.ways, names=names),
@@ -117,6 +120,13 @@ def _with_points(text: str) -> list[tuple[str, float]]:
     """Return `= 0 (2)` for `= 0.11 (2)`: points that lead on to the equation's number."""
     other = _POINTS.sub(" ", text)
     return [(text, 1.0)] if other == text else [(other, _AS_POINTS), (text, 1 - _AS_POINTS)]
+
+
+def _with_degree(text: str) -> list[tuple[str, float]]:
+    """Return sin 122.1° for `sin 122.10`, likelier where the line has other degrees."""
+    other = _DEGREE.sub(r"\1°", text)
+    share = _AS_DEGREE if "°" in text else _AS_DEGREE_ALONE
+    return [(text, 1.0)] if other == text else [(other, share), (text, 1 - share)]
 
 
 def _with_times(text: str) -> list[tuple[str, float]]:
