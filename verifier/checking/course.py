@@ -159,12 +159,16 @@ class Course(Unclaimed):
         senses = self.reader.senses
         if _USUAL.search(line.text) and any(isinstance(part, Relation) for part in line.parts):
             self.reader.senses = {v: s for v, s in senses.items() if "-" not in v}
+        fresh = self.context.fresh
+        row = line.whole.lstrip().startswith("|") and "=" not in line.whole
+        self.context.fresh = fresh and not row  # a row of a table of loads is no sum
         self.symmetric = any(isinstance(p, Mark) and p.meaning == "symmetry" for p in line.parts)
         for part in self._points_named(label_first(line)):
             if id(part) in self.withdrawn:
                 self.judged.notes.append("withdrawn by the writer")
             else:
                 self._part(part)
+        self.context.fresh = self.context.fresh or (fresh and row)
         self.reader.senses = senses
 
     def _points_named(self, parts: tuple[Part, ...]) -> Iterator[Part]:

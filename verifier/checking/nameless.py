@@ -116,17 +116,22 @@ def _beside(figure: Figure, written: Sequence[Written], outcome: Outcome, answer
     return answer
 
 
-def _size(figure: Figure, relation: Relation) -> float | None:
-    """Return the size of the force in which a relation ends, None where it ends in none."""
+def _size(figure: Figure, relation: Relation, *more: str) -> float | None:
+    """Return the size of the force in which a relation ends, or of `more`; None for others."""
     end = bare_number(relation.sides[-1])
-    if not isinstance(end, Num) or end.unit is None or end.unit.kind != "force":
+    if not isinstance(end, Num) or end.unit is None or end.unit.kind not in ("force", *more):
         return None
-    return abs(end.value) * end.unit.factor / units.FORCE[figure.structure.force_unit]
+    scale = units.FORCE[figure.structure.force_unit]
+    if end.unit.kind == "moment":
+        scale *= units.LENGTH[figure.structure.length_unit]
+    return abs(end.value) * end.unit.factor / scale
 
 
 def _is(figure: Figure, item: str, size: float, meaning: str) -> bool:
     """Tell whether a size in a sense is that of an item."""
     truth = figure.true.get(item, 0.0)
+    if ("clockwise" in meaning) != item.endswith(" moment"):
+        return False
     body = item.rpartition(" on ")[2] if item.startswith("pin ") else ""
     sense = figure.claimed_sense(item, meaning, body)
     axis = {"left": "x", "right": "x", "up": "y", "down": "y"}.get(meaning, "")
@@ -150,7 +155,7 @@ def _told(
             if any(isinstance(node, Name) for side in part.sides for node in walk(side)):
                 continue
             senses = {m.meaning for m in part.marks[-1] if m.meaning in SENSES}
-            size = _size(figure, part)
+            size = _size(figure, part, "moment")
             if size is not None and len(senses) == 1:
                 yield size, senses.pop()
 

@@ -32,6 +32,11 @@ _HYPHEN = re.compile(rf"-(\{{?[{LETTER}]\w*'*\}}?|\d{{1,2}}(?=\s*[=:≈]))(?![\w
 _NUMBERED = re.compile(
     r"(\d{1,2})\s?-\s?(\d{1,2})(?=\s*(?:[=:≈]\s*(-?\d+(?![.,]?\d))?|$|[(;,.]|[-–—]\s))"
 )
+_ANGLE_BETWEEN = re.compile(
+    r"\b(?:angle|winkel|ángulo|ângulo|angolo|kąt|hoek|vinkel)\s(?:[^\W\d]+\s){0,2}?"
+    r"(?:between|zwischen|entre|tra|fra|między|tussen|mellan|mellem)\s[^=:;.]*$",
+    re.IGNORECASE,
+)
 _OVER_WITH = re.compile(r"\s*(?:$|[.;,]|[-–—]\s)")
 _PART_AT = re.compile(
     r"(?P<joint>\d{1,2})_?[xyXYhvHV](?=\s*=\s*[-+−]?\s?[\d.,]+(?!\s?[\w·*×(]*[A-Z]))"
@@ -296,6 +301,8 @@ class Scanner(Measures):
             return False  # D is 5 m from A
         if _PARTLY.search(self.text[end : min(end + 40, self.end)]):
             return False  # der Stab AE trägt 15 kN senkrecht
+        if _ANGLE_BETWEEN.search(self.text, 0, self.at):
+            return False  # the angle between W and R is 18°
         return named and bool(re.match(r"\s+-?\s?\d", self.text[end : min(end + 8, self.end)]))
 
     def _unknown(self, word: str) -> bool:
