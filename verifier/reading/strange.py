@@ -12,8 +12,10 @@ _ALIKE = (
     "DPOQ", "CGE", "HKN", "AH", "MNW", "UV", "IJLT", "BRE", "PR", "FTP", "XYK", "SG", "ZL", "VY",
     "BD",
 )  # fmt: skip
-_PART = re.compile(r"(?<![A-Za-z])([A-EGI-MO-QU-Z])_\{([AU])\}")  # forces are called F N R S T V H
-_AS_PART = {"A": "H", "U": "V"}
+_PART = re.compile(  # forces are called F N R S T V H
+    r"(?<![A-Za-z])([A-EGI-MO-QU-Z])_\{([AU]|(?<=K_\{)K)\}"
+)
+_AS_PART = {"A": "H", "U": "V", "K": "H"}
 _IS_PART = 0.5
 _SEEN = 0.15  # how likely such a name is what was meant all the same
 _PAIR = re.compile(r"(?<![A-Za-z\d.])([A-Z]_?\{?)?([A-Z]{2})(?![A-Za-z\d])")
@@ -67,6 +69,8 @@ def components(text: str, names: Names) -> list[tuple[str, float]]:
 
     >>> components("B_{A} = 3", Names(joints=frozenset("AB")))
     [('B_{A} = 3', 0.5), ('B_{H} = 3', 0.5)]
+    >>> components("K_{K}-2 = 0", Names(joints=frozenset("AK")))
+    [('K_{K}-2 = 0', 0.5), ('K_{H}-2 = 0', 0.5)]
     """
     bars = {a + b for a, b in names.members} | {b + a for a, b in names.members}
 
