@@ -25,6 +25,8 @@ from verifier.notation.tree import (
 
 _AXES = {"left": "x", "right": "x", "up": "y", "down": "y"}
 _PLAIN_SLIP = 1.6
+_HARDLY = 0.05
+"""The share of the largest force in a sum below which a force cannot be found from it."""
 
 
 @dataclass(frozen=True)
@@ -306,7 +308,13 @@ class Results(Following):
 
     def _summed_at_once(self, told: Claimed) -> bool:
         """Take a value that is a sum worked out in one step, or a part of a load."""
+        kept = self.judged.status
         summed = self._by_sums(told.relation, told.index)
+        if summed is not None and told.known is not None:
+            shares = {n: abs(c) for n, c in summed.expected.coefficients.items()}
+            if shares.get(told.variable, 0.0) < _HARDLY * max(shares.values(), default=0.0):
+                self.judged.status = kept
+                return False  # any value fits where a force hardly counts
         if summed is None:
             part = self._is_load_part(told.variable, told.own)
             if part:

@@ -213,7 +213,8 @@ class Pair:
         a, b = factor.expr.span
         if not (start <= a and b <= end):
             return f"{self.written} with {new}"
-        return f"{self.text[start:a]}{new}{self.text[b:end]}".strip()
+        times = "·" if self.text[a - 1 : a].isalnum() and start < a and new[:1].isdigit() else ""
+        return f"{self.text[start:a]}{times}{new}{self.text[b:end]}".strip()
 
 
 KindOf = Callable[[Pair], Explanation | None]
