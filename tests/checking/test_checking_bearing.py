@@ -171,3 +171,9 @@ def test_scraps_beside_a_text_are_no_lines_that_a_result_hangs_on():
 def test_a_result_told_anew_at_once_is_not_borne_out_by_what_it_was_before():
     lines = (*RIGHT[:1], "R_L = 5.40 kN", "R_L = 4.50 kN", "K_y = 2.70 kN", "K_x = 0")
     assert _verdict(*(_line(text, 0.985) for text in lines)) == ("fault", "arithmetic")
+
+
+def test_what_another_reading_has_as_expected_accuses_nobody_though_more_is_at_odds():
+    wrong = "ΣM_K = 0: R_L·3.6 - 8.1·2.1 = 0 ∴ R_L = 2.1 kN"
+    other = wrong.replace("8.1·2.1", "8.1·2.4")
+    assert _verdict(_line(wrong, 0.8, (other, 0.1)), "K_x = 0")[0] == "undecided"

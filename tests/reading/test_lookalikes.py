@@ -46,6 +46,7 @@ NAMES = Names(
         ("R_{D,}y+K = 2, R_{D/}y = R_{D},y", "R_{D,y}+K = 2, R_{D,y} = R_{D,y}"),
         ("N = (29,4; 3,38+6·1,926)/5,2", "N = (29,4·3,38+6·1,926)/5,2"),
         ("tq φ = 0,867/2, V = 16,7+qφ", "tg φ = 0,867/2, V = 16,7tg φ"),
+        ("T = (5/√(-74))", "T = (5/√(74))"),
         # What may be meant stays.
         ("tq+3 = 2, R = 4 [K]", "tq+3 = 2, R = 4 [K]"),
         ("R_{D}y = 2, P = (3; 4)", "R_{D}y = 2, P = (3; 4)"),
@@ -86,6 +87,8 @@ def test_a_letter_that_the_sheet_has_stays() -> None:
         ("0 = M sin 26°", "0 = W sin 26°"),
         ("M = 9,3·16,9-42,4", "M = 9,3·16,9-4·2,4"),
         ("FAB×(1.2/1.3)-FACx(1.4/2.3) = 0", "FAB×(1.2/1.3)-FAC×(1.4/2.3) = 0"),
+        ("(5/7) | AC = 3", "(5/7)T_{AC} = 3"),
+        ("(7/574)T = 3", "(7/√74)T = 3"),
         ("F_{CA}x(1.4/2.3) = 0", "F_{CA}×(1.4/2.3) = 0"),
         ("T = (2.4/2.(83)+2(5) = 3", "T = (2.4/2.683)+2(5) = 3"),
         ("T = (2.4/2(83)·5 = 3", "T = (2.4/2683)·5 = 3"),
@@ -99,6 +102,7 @@ def test_a_look_alike_of_the_sheet_is_a_reading(read: str, meant: str) -> None:
 
 def test_a_unit_has_the_size_that_it_has() -> None:
     kips = Names(joints=frozenset("K"), units=("kip", "ft"))
+    assert unlike("T_{DE} = 3.452 K T, F = 2 K", kips) == "T_{DE} = 3.452 k T, F = 2 k"
     assert unlike("V_{K} = 16,84 [K], M = 64 [K-ft]", kips) == "V_{K} = 16,84 [k], M = 64 [k-ft]"
 
 

@@ -66,7 +66,27 @@ def misread(slip: Slip, written: Mapping[int, Written]) -> float:
         return 1 - (1 - whole) * (1 - _begun(one, written))
     turned = all(text[start + at] in _SIGNS for event in events for at in event)
     found = math.prod(max(doubts[start + at] for at in event) for event in events)
-    return found * (_AS_SIGN if turned else 1.0)
+    return max(found * (_AS_SIGN if turned else 1.0), _read_as_expected(slip, one))
+
+
+def _read_as_expected(slip: Slip, one: Written) -> float:
+    """Return how likely another reading has at the fault what is expected there.
+
+    Such a one is at fault elsewhere in the line, which may have been misread at several places.
+    """
+    text, (start, end) = one.line.whole, slip.explanation.span
+    wanted = _plain(slip.explanation.expected)
+    if one.confidence is None or one.line.above or not wanted:
+        return 0.0
+    told = [
+        chance for other, chance in one.others
+        if len(other.whole) == len(text) and _plain(other.whole[start:end]) == wanted
+    ]  # fmt: skip
+    return max(told, default=0.0) / (one.confidence + max(told, default=0.0) or 1.0)
+
+
+def _plain(text: str) -> str:
+    return "".join(text.split()).replace(",", ".")
 
 
 def _lost_point(read: str, expected: str) -> bool:

@@ -52,8 +52,11 @@ _TIMES = re.compile(r"(?<=[A-Z]{2})x (?=\(\d)|(?<=\}) ?x (?=\(\d)")  # FLPx (2.5
 _BAR_TIMES = re.compile(r"([A-Z])_?\{?([A-Z])\}? ?x(?=\(\d)")  # FACx(1.45/2.304)
 _IN_NUMBER = re.compile(r"(?<=\d[.,])\((?=\d)")  # 2.(83
 _IN_FIGURES = re.compile(r"(?<=\d)\((?=\d)")
+_SLOPE = re.compile(r"(?<=/)5(?=\d{1,3}\))")  # (7/574) for (7/√74)
+_STRAY = re.compile(r"(?<=\))\s?[|,]\s?([A-Z])([A-Z])(?![A-Za-z])(?=[^,|]*=)")  # (5/7) | DG = 3
+_ROOT_OF_MINUS = re.compile(r"(?<=√\()-(?=\d)")
 _TANGENT = re.compile(r"(?<![A-Za-z])[t+]q\s?(?=[αβγδθφλ])")  # tq φ, 16,7+qφ
-_KIPS = re.compile(r"(?<=\d)(\s?\[)K(?=\]|[-·/]\s?ft\])")
+_KIPS = re.compile(r"(?<=\d)(\s?\[|\s)K(?=\]|[-·/]\s?ft\]|\s?(?:[TC](?!\w)|[,;]|$))")
 _TENSION = re.compile(r"(?<=[\dNbfps\]])(\s?[(\[])F(?=[)\]]$)")  # 61.7 kN (F)
 _STROKES = re.compile(r"(?<![\w.,])1\)(?=[A-Z]\s?=)")  # 1)L = 974: a D in two strokes
 _WITH_INDEX = re.compile(r"(?<![\w}])(\d[\d.,]*?)?([0125-9])_\{([^{}]+)\}")
@@ -69,9 +72,8 @@ _SAME_SHAPE = "cosuvwxzkp"
 _ALIKE = ("MWNH", "UV", "RK", "PD")
 _SINGLE = re.compile(r"(?<![A-Za-z_{\]])([A-Za-z])(?![a-z_'²\d]|N|gf)")
 _MOST_PRODUCTS = 6
-_IS_PRODUCT, _IS_LETTER, _IS_OFFERED, _IS_CASE, _IS_INDEX, _IS_TIMES, _IS_FIGURE = (
-    0.04, 0.15, 0.25, 0.6, 0.7, 0.5, 0.9,
-)  # fmt: skip
+_IS_PRODUCT, _IS_LETTER, _IS_OFFERED, _IS_CASE = 0.04, 0.15, 0.25, 0.6
+_IS_INDEX, _IS_TIMES, _IS_FIGURE, _IS_ROOT, _IS_PULL = 0.7, 0.5, 0.9, 0.1, 0.7
 
 
 def unlike(text: str, names: Names) -> str:
@@ -91,6 +93,7 @@ def unlike(text: str, names: Names) -> str:
     text = _IMPLIED.sub("⇒ ", _ROOT_OF_SQUARES.sub("√", text)).replace("  ", " ")
     if "D" in names.joints and text.count(")") > text.count("("):
         text = _STROKES.sub("D", text)
+    text = _ROOT_OF_MINUS.sub("", text)
     text = _TANGENT.sub("tg ", _TENSION.sub(r"\1T", text))
     if names.units[0] == "kip":
         text = _KIPS.sub(r"\1k", text)
@@ -135,7 +138,8 @@ def ways(text: str, names: Names) -> list[tuple[str, float]]:
     for change, share in (
         (_with_x, _IS_INDEX), (_lettered, _IS_INDEX), (_cased, _IS_CASE), (_named, _IS_LETTER),
         (_offered, _IS_OFFERED), (_parted, _IS_PRODUCT), (_times, _IS_TIMES),
-        (_figured, _IS_FIGURE),
+        (_figured, _IS_FIGURE), (_sloped, _IS_ROOT),
+        (_pulled, _IS_PULL),
     ):  # fmt: skip
         more: list[tuple[str, float]] = []
         for one, own in found:
@@ -167,6 +171,23 @@ def _times(text: str, names: Names) -> list[str]:
         return f"{found[0][:-1]}×" if {ends, ends[::-1]} & names.members else found[0]
 
     return [_BAR_TIMES.sub(product, _TIMES.sub("×", text))]
+
+
+def _sloped(text: str, names: Names) -> list[str]:
+    """Return `(7/√74)` for `(7/574)`: a share of a slope, its root's sign like a five."""
+    del names
+    return [_SLOPE.sub("√", text)]
+
+
+def _pulled(text: str, names: Names) -> list[str]:
+    """Return `(5/7)T_{DG}` for `(5/7) | DG`: a T of which the stem alone was seen."""
+
+    def pull(found: re.Match[str]) -> str:
+        ends = found[1], found[2]
+        known = {ends, ends[::-1]} & names.members
+        return f"T_{{{found[1]}{found[2]}}}" if known else found[0]
+
+    return [_STRAY.sub(pull, text)]
 
 
 def _figured(text: str, names: Names) -> list[str]:
