@@ -18,6 +18,7 @@ from verifier.notation.tree import Heading, Line, Name, Relation
 _INNER = frozenset(("?V", "?M", "?N", "?Q"))
 _OF_A_SUPPORT = ("V", "H", "X", "Y", "R")
 _AT_A_PLACE = re.compile(r"\s*[A-Z]\d?'?\s?:(?!\d)")
+_LETTER = re.compile(r"\s*(?:[Dd]ue to |[Oo]nly |[Nn]ur |[Ss]olo )?[A-Z](?:_?\d)?\s")  # P alone:
 _ON = re.compile(r"\b(?:on|auf|am|an|sur|su|sul|sulla|sobre|na|links|rechts|left|right)\b", re.I)
 
 
@@ -132,7 +133,6 @@ def _heads_a_case(line: Line) -> bool:
     """Tell whether a line says that it is about one load: `8 kN alone`, `Effect of the 4 kN`."""
     relations = [part.span[0] for part in line.parts if isinstance(part, Relation)]
     head = line.text[: min(relations, default=None)]
-    told = any(ch.isdigit() for ch in head) or any(
-        sort.search(head) for sort in (LOAD, *SORTS.values())
-    )
+    told = any(ch.isdigit() for ch in head) or bool(_LETTER.match(head))
+    told = told or any(sort.search(head) for sort in (LOAD, *SORTS.values()))
     return bool(UNDER_ONE_LOAD.search(head)) and told

@@ -190,12 +190,15 @@ class Angles(Claims):
         gap = abs(newtons.centre - right.centre)
         return gap <= newtons.radius + right.radius + 1e-9 * abs(right.centre)
 
-    @staticmethod
-    def _times_gravity(expr: Expr) -> bool:
+    def _times_gravity(self, expr: Expr) -> bool:
         """Tell whether a side holds g, by its letter or its size."""
+        own = self.ledger.locals.get("g")
+        told = own.quantity.centre if own is not None else 9.81
+        if "g" in self.figure.structure.lets:
+            told = self.figure.structure.lets["g"].number(self.figure.structure.letters)
         return any(
             (isinstance(node, Name) and node.text == "g")
-            or (isinstance(node, Num) and 9.78 <= node.value <= 9.83)
+            or (isinstance(node, Num) and (9.78 <= node.value <= 9.83 or node.value == told))
             for node in walk(expr)
         )
 

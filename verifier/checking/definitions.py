@@ -32,6 +32,7 @@ _LETTER = re.compile(r"[A-Z]_?\d?")
 _BESIDE = re.compile(
     r"and|und|et|y|e|i|to|zu|à|a|from|von|de|di|da|do|od|of|between|zwischen|entre|tra|in|on", re.I
 )
+_LEANS = re.compile(r"inclin|slop|lean|tilt|neig|nachyl|pochyl", re.IGNORECASE)
 _PULLS = {"tension": 1.0, "compression": -1.0}
 
 
@@ -223,7 +224,8 @@ class Definitions(Likenesses):
                 if isinstance(self.reader.meaning(one), Local):
                     self.ledger.locals.setdefault(key_of(one), found)
         *words, letter = name.text.split()
-        beside = words and _BESIDE.fullmatch(words[-1])  # `the angle between T and W`
+        leans = _LEANS.search(name.text)  # `cable inclined at α`
+        beside = words and not leans and _BESIDE.fullmatch(words[-1])  # `the angle between T and W`
         if letter != name.text and not beside and isinstance(known, Local) and self._is_own(letter):
             self.ledger.locals.setdefault(letter_behind(name), found)  # span L = 6 m
         self.ledger.note_result(values[0].centre)
