@@ -16,6 +16,7 @@ _LOAD = re.compile(  # words for what is given, never for what is sought
     r"|ciężar|belasting|gewicht|last|zatížení|tíha)\b",
     re.IGNORECASE,
 )
+_NO_FORCES = {"l", "ℓ", "p", "q", "w"}  # lengths, and loads for a length
 MOST_NAMINGS = 300
 _MOST_ALIASES, _MOST_TWICE = 14, 4
 _MOST_SWEEPS, _MOST_FITTING = 3, 4
@@ -193,6 +194,8 @@ class Naming(Pricing):
 
     def _named(self, choice: Choice, key: str) -> Iterator[Choice]:
         """Yield a choice with a name given to each force that it may be, two names exchanged."""
+        if key in _NO_FORCES:
+            return
         given = dict(choice.aliases)
         axis = "" if self.around.joint(key) else self._axis(key)
         free = self._free(choice)

@@ -110,6 +110,8 @@ BARE_MOMENT = [
     r"(?:[Mm]om(?:ents?|\.)?|[Aa]bout|[Uu]m)\s?\(?(?P<pt>POINT)\)?(?=\s*[:\]])",
     r"[Aa]bout\s(?P<pt>[A-Z]\d?'?)(?=[, ][^=:\d]{6,90}:)",
     r"\(\s?(?P<turn>[↺↻])\s?(?P<pt>POINT)\s?\)",
+    r"\(\s?(?P<pt>POINT)\s?\)\s{0,3}(?P<turn>[↺↻])",
+    r"(?P<turn>[↺↻])\s?(?P<pt>POINT)(?=\s{2,}[-+−(\w])",
     r"(?P<pt>POINT)\s?(?P<turn>[↺↻])(?:\s?\)|(?=\s*[:+]))",
     r"(?P<turn>[↺↻])\s?(?:about |um )?_?\(?(?P<pt>POINT)\)?(?:\s?\)|(?=\s*[:+]))",
     r"M\s?\(?(?P<turn>[↺↻])\)?\s?_?(?P<pt>POINT)\s?(?=:)",
