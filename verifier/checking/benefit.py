@@ -114,7 +114,8 @@ def _all_told(
     """
     if any(not isinstance(one.value, float) or (not one.value and one.written) for one in answers):
         return False
-    told = sorted(number for _, number in {*_results(written)})
+    loads = {*figure.structure.calls, *figure.structure.lets}
+    told = sorted(number for name, number in {*_results(written)} if name not in loads)
     asked_for = {figure.variable(one.item)[0] for one in answers}
     wrong = {
         name

@@ -261,8 +261,10 @@ class Naming(Pricing):
         items += [item for item in self.figure.true if self.figure.variable(item)[0] == item]
         ordered = sorted(dict.fromkeys(items), key=lambda item: item in used)
         # 'R = 1, so F_DG = −1': what is asked for may have a second name.
-        bars = [v for v in ordered[_MOST_ALIASES:] if "-" in v and v in items[: len(asked)]]
-        return [*ordered[:_MOST_ALIASES], *bars[:_MOST_TWICE]]
+        again = [v for v in ordered[_MOST_ALIASES:] if v in items[: len(asked)]]
+        bars = [v for v in again if "-" in v]
+        others = [v for v in again if v.startswith("reaction ")]  # and `A gives 3 kN` after R_y = 3
+        return [*ordered[:_MOST_ALIASES], *others[:_MOST_TWICE], *bars[:_MOST_TWICE]]
 
 
 def _stands_in(key: str, one: Written) -> bool:

@@ -19,6 +19,7 @@ from verifier.notation.tree import Relation
 
 _MOST_TRIALS = 32
 _ALIKE = 0.02
+_MEASURES = 1
 _AS_FAULTY = 0.75
 """Passes whose costs differ by less have as many lines at fault."""
 _A_LINE, _TWO_LINES = 5.0, 25.0
@@ -131,7 +132,15 @@ class Trial(Naming):
         """Search from a choice for the pass under which the working agrees best."""
         if not self.skim(choice).cost:
             return choice
-        choice = self._unit(choice)
+        found = self._sought_in(self._unit(choice))
+        for plain, long in self.measures[:_MEASURES]:  # which shows only once names are found
+            if self.skim(found).cost and found.plain == found.long == 1.0:
+                other = self._sought_in(replace(choice, plain=plain, long=long))
+                found = found if self.skim(other).cost else other
+        return found
+
+    def _sought_in(self, choice: Choice) -> Choice:
+        """Search in the units of a choice."""
         keys = self.skim(choice).loose
         named = self._alias(choice, keys)
         sided = self._side(named)
