@@ -1,6 +1,7 @@
 """The figure and its solution as judging needs them: floats, looked up by what was written."""
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -369,8 +370,16 @@ class Figure:
         return any(abs((angle - degrees + 45) % 90 - 45) <= 1e-9 for angle in self.drawn_angles)
 
     def gap_to_value(self, number: float, half: float) -> float | None:
-        """Return how far the nearest value of the figure is that rounds to a written number."""
-        return nearest(self.rounded_numbers, abs(number), half)
+        """Return how far the nearest value of the figure is that rounds to a written number.
+
+        Of shares, the farthest: a sine and a tangent may both be .066, and either be meant.
+        """
+        if abs(number) >= 1:
+            return nearest(self.rounded_numbers, abs(number), half)
+        low, high = abs(number) - half * (1 + 1e-9), abs(number) + half * (1 + 1e-9)
+        first = bisect_left(self.rounded_numbers, low)
+        near = self.rounded_numbers[first : bisect_right(self.rounded_numbers, high)]
+        return max((abs(one - abs(number)) for one in near), default=None)
 
     def gap_to_angle(self, degrees: float, half: float) -> float | None:
         """Return how far the nearest drawn angle is, or its supplement or complement."""

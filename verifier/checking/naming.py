@@ -6,9 +6,11 @@ from collections.abc import Iterator
 
 from verifier.checking.choice import Choice, called
 from verifier.checking.context import INNER
+from verifier.checking.derived import same
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.pricing import PUSHED, Pricing
 from verifier.checking.written import Written
+from verifier.notation.reckoning import worked_out
 from verifier.notation.tree import Name, Relation
 
 _LOAD = re.compile(  # words for what is given, never for what is sought
@@ -24,6 +26,7 @@ _FIRST_USES = 3
 _FAR_BEHIND = 9.0
 """A name that costs so much more than another in its first lines is not followed further."""
 _NOTHING = 1e-9
+_SIZE = 5e-3
 _A_LINE = 5.0
 """By how much two names at once must be cheaper: by a line."""
 
@@ -171,6 +174,26 @@ class Naming(Pricing):
                 if len(fitting) == 1 == len(rivals):
                     given[key] = fitting[0], 1.0
                     settled = True
+        return called(choice, given)
+
+    def _by_size(self, keys: set[str], choice: Choice) -> Choice:
+        """Return the names given to the one force that has the size which a name is told last."""
+        last: dict[str, float] = {}
+        for part in (p for one in self.written for p in one.line.parts if isinstance(p, Relation)):
+            first, number = part.sides[0], worked_out(part.sides[-1])
+            if isinstance(first, Name) and number and key_of(first) in keys:
+                last[key_of(first)] = number
+        given: dict[str, tuple[str, float]] = {}
+        for key, number in last.items():
+            axis = self._axis(key)
+            sized = [
+                variable
+                for variable in self._free(choice)
+                if (not axis or self._lies(variable) in (axis, ""))
+                and same(abs(number), abs(self.figure.true.get(variable, 0.0)), _SIZE)
+            ]
+            if len(sized) == 1:
+                given[key] = sized[0], math.copysign(1.0, number * self.figure.true[sized[0]])
         return called(choice, given)
 
     def _side(self, choice: Choice) -> Choice:

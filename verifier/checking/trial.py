@@ -148,7 +148,9 @@ class Trial(Naming):
         if sided != named and self.skim(found).cost:
             found = self.cheapest(found, [self._flip(named)])
         if keys and self.skim(found).cost:
-            found = self._renamed(found, keys)
+            sized = self._flip(self._by_size(keys, choice))
+            right = not self.skim(sized).cost and not self.pushed(sized)
+            found = sized if right else self._renamed(found, keys)
         return self._flipped_anew(found) if self.skim(found).cost > _TWO_FAULTS else found
 
     def _flipped_anew(self, choice: Choice) -> Choice:
