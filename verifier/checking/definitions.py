@@ -43,11 +43,9 @@ class Definitions(Likenesses):
         """Take 'R = B_y' as what the writer's own name means, `sin α = 0,8` as its value."""
         if self._by_ratio(relation):
             return True
-        if len(relation.sides) < 2 or self.context.fresh:
+        if len(relation.sides) != 2 or self.context.fresh:
             return False
-        first, second, *further = relation.sides
-        if further:
-            return self._part_reckoned(relation)
+        first, second = relation.sides
         if isinstance(first, Name) and self._is_part(first, second):
             return True
         if isinstance(first, Name) and self._tells_share(first, second):
@@ -70,20 +68,16 @@ class Definitions(Likenesses):
         self.judged.worsen("agrees")
         return True
 
-    def _part_reckoned(self, relation: Relation) -> bool:
-        """Take `N_x = N sin 30° = 0.5 N` as what N_x is a part of, and judge the rest."""
+    def _behind_its_part(self, relation: Relation) -> Relation | None:
+        """Return what stands behind N_x in `N_x = N sin 30° = 0.5 N`, None for another chain."""
+        if len(relation.sides) < 3 or self.context.fresh:
+            return None
         first, second = relation.sides[:2]
         if not isinstance(first, Name) or isinstance(second, Name | Num):
-            return False
+            return None
         if not self._is_part(first, second) and not self._tells_share(first, second):
-            return False
-        rest = replace(relation, sides=relation.sides[1:], ops=relation.ops[1:], marks=())
-        self._each_pair(rest)
-        return True
-
-    def _each_pair(self, relation: Relation) -> None:
-        """Judge the sides of a chain pair by pair."""
-        raise NotImplementedError
+            return None
+        return replace(relation, sides=relation.sides[1:], ops=relation.ops[1:], marks=())
 
     def _names_an_angle(self, name: Name, angle: Name) -> bool:
         """Take `α = angle CAB` as the angle of the figure at A."""

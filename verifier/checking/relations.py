@@ -314,6 +314,9 @@ class Relations(Ratios):
             return
         if self._renames(relation):
             return
+        if (rest := self._behind_its_part(relation)) is not None:
+            self._each_pair(rest)
+            return
         if self._part_in_words(relation) or self._by_squares(relation):
             return
         if self._tallies(relation) or self._same_loads(relation) or self._bends(relation):
@@ -343,8 +346,7 @@ class Relations(Ratios):
                 self._pair(relation, len(sides) - 2)
         else:
             before = len(self.out.slips)
-            for index in range(len(relation.sides) - 1):
-                self._pair(relation, index)
+            self._each_pair(relation)
             self._finish(relation)
             if len(self.out.slips) > before:
                 self._ends_wrongly(relation, goes_on)
@@ -364,6 +366,7 @@ class Relations(Ratios):
         return bool(told) and len(relation.sides) == 2 and isinstance(relation.sides[1], Num)
 
     def _each_pair(self, relation: Relation) -> None:
+        """Judge the sides of a chain pair by pair."""
         for index in range(len(relation.sides) - 1):
             self._pair(relation, index)
 
