@@ -158,7 +158,10 @@ class Angles(Claims):
         wrong = truth is not None and abs(meant.centre - truth) > meant.radius + 1e-9
         if wrong and truth is not None:
             written = self._written(side)
-            self._slip(drawn.wrong_geometry(name, known, side, meant, truth, written), "the figure")
+            self._slip(
+                drawn.wrong_geometry(name, known, side, meant, truth, written, self.figure),
+                "the figure",
+            )
         right = self._should_be(told.sides[1]) if truth is None else None
         if right is not None and abs(right.centre - meant.centre) > meant.radius + 1e-9:
             wrong, truth = True, right.centre

@@ -4,8 +4,8 @@ import re
 from functools import lru_cache
 from typing import Literal
 
-from verifier.checking.derived import bare_number
-from verifier.notation.tree import Name, Num, Relation
+from verifier.checking.derived import bare_number, is_angle
+from verifier.notation.tree import Expr, Name, Num, Relation
 
 Kind = Literal["", "measure", "supposed", "formula"]
 """Why a relation is no claim: it measures something else, is supposed, or is a formula alone."""
@@ -76,11 +76,16 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
     """
     first = relation.sides[0]
     kind, roughly = _said(text, *relation.span, relation.sides[-1].span[0])
-    if kind == "measure" or (isinstance(first, Name) and first.base[:1] in _MATERIAL):
+    if kind == "measure" or (_is_material(first) and not is_angle(relation.sides[1])):
         return "measure"
     if kind == "supposed" or (roughly and _is_rough(relation)):
         return "supposed"
     return kind if own and all(number in PLAIN for number in numbers) else ""
+
+
+def _is_material(side: Expr) -> bool:
+    """Tell whether a side is a stress, a strain and the like; the letters serve for angles too."""
+    return isinstance(side, Name) and side.base[:1] in _MATERIAL
 
 
 @lru_cache(maxsize=1024)

@@ -1,5 +1,6 @@
 """What is at fault in an equation that no sum of any free body fits."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -42,6 +43,7 @@ _BETWEEN = 0.3
 _OTHER_PART = 0.25
 """What it costs to take the part of a section that its heading does not name."""
 _ROUNDED = 2e-3
+_FIXING = re.compile(r"reaction \S+ moment")
 
 
 class Blaming(Drawing):
@@ -265,7 +267,7 @@ class Blaming(Drawing):
             return False
         (told,) = best.explanations
         point = best.expected.axis.words.removeprefix("moments about ")
-        place = given_above(told, form, self.texts, self.line, point)
+        place = given_above(told, form, self.texts, self.line, point, self._is_fixed(point))
         if place is None or place[0] not in self.out.lines:
             return False
         line, span = place
@@ -273,6 +275,11 @@ class Blaming(Drawing):
         above = replace(told, span=span, expected=wanted)
         self._blame_above(Slip(line, above, best.expected.where))
         return True
+
+    def _is_fixed(self, point: str) -> bool:
+        """Tell whether a point is the one fixed support of the figure."""
+        fixed = [name.split()[1] for name in self.figure.true if _FIXING.fullmatch(name)]
+        return fixed == [point]
 
     def _from_above(self, relation: Relation, index: int, form: Form) -> Explanation | None:
         """Return how a line went wrong that should follow from the equations above, or None."""

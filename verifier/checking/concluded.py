@@ -2,12 +2,14 @@
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
 from verifier.checking.derived import Words, same, whole_factor
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.faults.base import tidy as plainly
+from verifier.checking.faults.sign import signed_span
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form
 from verifier.checking.quantity import Quantity
@@ -73,6 +75,12 @@ def wrong_result(
     lost = lost and _has_factor(forms, abs(claim.centre / wanted))
     kind = "algebra" if lost else "arithmetic"
     return Explanation(kind, span, tidy(wanted), message, 1.0, key=key)
+
+
+def with_its_minus(told: Explanation, text: str) -> Explanation:
+    """Point at a minus that does not belong to a result together with it."""
+    no_minus = told.message.startswith("No minus belongs to")
+    return replace(told, span=signed_span(text, told.span)) if no_minus else told
 
 
 def _unit_of(variable: str, figure: Figure) -> str:

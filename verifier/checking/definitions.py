@@ -181,6 +181,7 @@ class Definitions(Likenesses):
                     values[0],
                     truth,
                     self._written(relation.sides[1]),
+                    self.figure,
                 ),
                 "the figure",
             )

@@ -8,6 +8,7 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import tidy
 from verifier.checking.figure import Figure
 from verifier.checking.ledger import Ledger
+from verifier.checking.legs import by_sides, whose_angle
 from verifier.checking.names import Known, Meaning, key_of
 from verifier.checking.quantity import Quantity
 from verifier.findings import begun
@@ -72,12 +73,18 @@ def true_value(
     own = [n for n in numbers if n not in drawn and n not in (1.0, 2.0)]
     if not drawn or any(ledger.has_found(n) for n in own) or any(map(ledger.has_own, numbers)):
         return None
-    options = [a for a in figure.drawn_angles if 0 < a < 90]
+    options = by_sides(side, figure) or [a for a in figure.drawn_angles if 0 < a < 90]
     return min(options, key=lambda a: abs(a - degrees)) if options else None
 
 
 def wrong_geometry(
-    name: Name, known: Meaning, side: Expr, value: Quantity, truth: float, written: str
+    name: Name,
+    known: Meaning,
+    side: Expr,
+    value: Quantity,
+    truth: float,
+    written: str,
+    figure: Figure,
 ) -> Explanation:
     """Return the fault of a length, an angle or a given quantity that the figure contradicts."""
     kind = "geometry"
@@ -87,15 +94,16 @@ def wrong_geometry(
         kind = "magnitude" if known.kind in ("load", "letter") else "geometry"
     angle = not isinstance(known, Known) or known.kind == "angle"
     sign = "°" if angle else ""
+    whose = whose_angle(truth, figure) if not isinstance(known, Known) else ""
     message = (
-        f"{words} is {tidy(round(truth, 3))}{sign}; {written} comes to {tidy(value.centre)}{sign}."
+        f"{words} is {tidy(truth)}{sign}{whose}; {written} comes to {tidy(value.centre)}{sign}."
     )
     if math.isclose(value.centre + truth, 90, abs_tol=0.1) and angle:
         message += " The two sides of the triangle are swapped."
     return Explanation(
         kind,
         side.span,
-        f"{tidy(round(truth, 3))}{sign}",
+        f"{tidy(truth)}{sign}",
         begun(message),
         1.0,
         key=f"{kind} {name.text}",

@@ -8,8 +8,9 @@ from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import length, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor, Term
+from verifier.checking.items import in_words
 from verifier.checking.sums import Contribution, Expected
-from verifier.notation.tree import Func, Span
+from verifier.notation.tree import Func, Name, Span
 
 _NEAR = 3e-3
 _COST = 1.05
@@ -61,7 +62,7 @@ def _told(
         if None in turns:
             return None
         right = _turned(turns, text, span)
-        names = [one.action.label or one.action.item for one in ones]
+        names = [in_words(one.action) for one in ones]
         message = (
             f"The angles are exchanged: the share of {names[0]} in the {expected.axis.words} is "
             f"{tidy(shares[0])} and that of {names[1]} {tidy(shares[1])}."
@@ -78,8 +79,9 @@ def _told(
         if ones[0].variable:
             return _components(ones, said, span, right)
     point = expected.axis.words.removeprefix("moments about ")
-    names = [one.action.label or one.action.item for one in ones]
-    if all(one.action.kind == "load" for one in ones) and names[0] != names[1]:
+    names = [in_words(one.action) for one in ones]
+    loads = all(one.action.kind == "load" for one in ones) and names[0] != names[1]
+    if loads and not all(_by_letter(t, one) for t, one in zip(terms, ones, strict=True)):
         first, second = names
         message = (
             f"The loads are exchanged: {first} acts {said[0]} from {point}, {second} {said[1]}."
@@ -91,6 +93,12 @@ def _told(
         f"«{written[1]}» {said[1]}."
     )
     return Explanation("lever-arm", span, right, message, _COST, key=f"exchanged {written}")
+
+
+def _by_letter(term: Term, one: Contribution) -> bool:
+    """Tell whether a term names a load by its letter: what is exchanged is then the arms."""
+    size = abs(one.action.value or 0.0)
+    return any(isinstance(f.expr, Name) and same(f.quantity.centre, size) for f in term.factors)
 
 
 def _components(ones: list[Contribution], arms: list[str], span: Span, right: str) -> Explanation:

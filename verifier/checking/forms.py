@@ -15,6 +15,8 @@ from verifier.units import STANDARD_GRAVITY
 NAMES_OF = "= "
 _COARSEST = 0.06
 _AGAIN = 0.02
+_ROUNDS = 0.02
+"""By how much a value found may be rounded to a number that the sheet has as well."""
 _GRAVITIES = 4e-4
 """By how much the weights of a kilogram differ that people take: 9.80665 N and 9.81 N."""
 _NIL = 1e-9
@@ -209,7 +211,8 @@ class Reader:
         gap = self.ledger.gap_to_result(value, reach, self.loose)
         turned = turned or (number.unit is not None and number.unit.kind == "angle")
         given = self.figure.is_drawn if turned else self.figure.is_datum
-        if (gap is None or not self.loose) and given(abs(value)):
+        rounds = self.loose and gap is not None and gap <= _ROUNDS * abs(value)
+        if not rounds and given(abs(value)):
             return Quantity(value)
         if digits < 2 and half >= 0.5 * size:
             return Quantity(value)

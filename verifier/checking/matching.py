@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from verifier.checking.forms import Term
+from verifier.checking.items import in_words
 from verifier.checking.sums import Contribution
 
 LEFT_OUT = 1.5
@@ -33,16 +34,15 @@ def _kin(term: Term, one: Contribution, most: int = _MOST_FACTORS) -> bool:
 
 def _found(one: Contribution) -> float:
     """Return how far a value of the working may be off where it is put in rounded."""
-    return 5e-4 if one.variable or one.action.kind in ("load", "couple") else 4e-3
+    return 5e-4 if one.variable or one.action.kind in ("load", "couple") else 5e-3
 
 
 def agrees(term: Term, amount: float, slack: float = 5e-4) -> bool:
     """Tell whether a term comes to an amount, within its rounding."""
     if term.variable and term.coefficient.radius:
         slack = max(slack, 3e-3)  # a rounded angle moves its sine that much
-    return term.coefficient.holds(amount) or abs(term.coefficient.centre - amount) <= slack * abs(
-        amount
-    )
+    off = abs(term.coefficient.centre - amount)
+    return off <= slack * abs(amount) + term.coefficient.radius or term.coefficient.holds(amount)
 
 
 def strike_equal(
@@ -61,20 +61,33 @@ def strike_equal(
                 ones.remove(match[0])
     if max(len(terms), len(ones)) > _MOST_SPLIT:
         return terms, ones
+    terms, ones = _by_parts(terms, ones, scale, named=True)
     for term in list(terms):
         for some in _sums_of(ones):
             if agrees(term, scale * sum(one.amount for one in some)):
                 terms.remove(term)
                 ones = [one for one in ones if not any(one is each for each in some)]
                 break
+    terms, ones = _by_parts(terms, ones, scale)
+    return terms, _twins_against(terms, ones, scale)
+
+
+def _by_parts(
+    terms: list[Term], ones: list[Contribution], scale: float, named: bool = False
+) -> tuple[list[Term], list[Contribution]]:
+    """Take out contributions that two terms come to together; only such as name it where asked.
+
+    `F sin 70° · 1.5 − F cos 70° · 2` is F by its parts before one of them may be chance.
+    """
     for one in list(ones):
         for first, second in combinations(terms, 2):
             both = first.coefficient.plus(second.coefficient)
-            if both.holds(scale * one.amount):
+            kin = not named or (_kin(first, one) and _kin(second, one))
+            if both.holds(scale * one.amount) and kin:
                 ones.remove(one)
                 terms = [t for t in terms if t is not first and t is not second]
                 break
-    return terms, _twins_against(terms, ones, scale)
+    return terms, ones
 
 
 def _sums_of(ones: list[Contribution]) -> Iterator[tuple[Contribution, ...]]:
@@ -92,7 +105,7 @@ def _twins_against(terms: list[Term], ones: list[Contribution], scale: float) ->
         for a, b in combinations(ones, 2):
             both = a.amount + b.amount
             if abs(a.amount - b.amount) <= 5e-4 * abs(a.amount) and agrees(term, -scale * both):
-                names = (one.action.label or one.action.item for one in (a, b))
+                names = (in_words(one.action) for one in (a, b))
                 action = replace(a.action, label=" + ".join(names))
                 left = [one for one in ones if one is not a and one is not b]
                 return [*left, Contribution(action, a.variable, both)]

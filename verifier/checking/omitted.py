@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.figure import Figure
+from verifier.checking.items import in_words
 from verifier.checking.ledger import Found, three_figures
 from verifier.checking.quantity import Quantity
 from verifier.checking.sums import Contribution, Expected
@@ -42,7 +43,7 @@ def omitted(
         for times, one, wanted in _at_odds(told, expected, values)
     ]
     for times, one, expected, wanted in sorted(found, key=lambda each: each[0]):
-        words, sum_ = one.action.label or one.action.item, expected.axis.words
+        words, sum_ = in_words(one.action), expected.axis.words
         message = (
             f"{told.name} = {told.written} is what comes out ({sum_}) without {words}, which acts "
             f"on the {expected.body.name} as well."

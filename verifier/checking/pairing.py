@@ -10,6 +10,7 @@ from verifier.checking.faults import Explanation, Pair, kinds
 from verifier.checking.faults.base import say, tidy
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Form, Term
+from verifier.checking.items import in_words
 from verifier.checking.ledger import Ledger
 from verifier.checking.matching import LEFT_OUT, agrees, assign, strike_equal
 from verifier.checking.quantity import ZERO
@@ -172,6 +173,9 @@ class Pairing:
         value = self.figure.true.get(variable)
         if not value or not (variable.startswith("reaction ") or "-" in variable):
             return False
+        at_joint = expected.body.name.startswith("joint ")
+        if at_joint and any(_alike(load.value, value) for load in self.figure.loads):
+            return False  # it is that load, at another joint
         floor = 1e-9 * expected.scale
         known = (c for c in expected.contributions if not c.variable and abs(c.amount) > floor)
         sizes = [abs(one.action.value or 0.0) for one in known]
@@ -352,7 +356,7 @@ class Pairing:
     def _missing(
         self, one: Contribution, expected: Expected, scale: float, manner: Manner
     ) -> Explanation:
-        words, share = one.action.label or one.action.item, math.hypot(*one.action.along)
+        words, share = in_words(one.action), math.hypot(*one.action.along)
         words = (manner.names or {}).get(one.variable or one.action.item, words)
         axis = "xy"[abs(one.action.along[0]) < abs(one.action.along[1])]
         part = 0.0 < share < _WHOLE

@@ -25,6 +25,8 @@ from verifier.notation.tree import (
 
 _AXES = {"left": "x", "right": "x", "up": "y", "down": "y"}
 _PLAIN_SLIP = 1.6
+_EARLY = 0.02
+"""How far rounding on the way moves a value, as a share of it."""
 _HARDLY = 0.05
 """The share of the largest force in a sum below which a force cannot be found from it."""
 
@@ -61,6 +63,13 @@ class Claimed:
         if self.labelled is not None and self.known is not None:
             return self.labelled if self.labelled.centre * self.known.centre > 0 else self.own
         return self.own
+
+    @property
+    def nearly_true(self) -> bool:
+        """Whether early rounding alone may set the value apart from the solution's."""
+        return self.truth is not None and close(
+            self.claim, Quantity(self.truth, _EARLY * abs(self.truth)), 0.0
+        )
 
     def follows(self, value: Quantity) -> bool:
         """Tell whether a value follows from the working's equations within its rounding."""
@@ -176,10 +185,14 @@ class Results(Following):
                 continue
             if told.sense and claim.centre * told.sense < -1e-9:
                 self._sense_fault(told.marks, told.variable, claim)
-            carried = follows and not true and (told.tainted or self._at_fault)
+            carried = follows and not true and self._behind_fault(told)
             self._acknowledge(told.variable, claim, carried)
             return True
         return False
+
+    def _behind_fault(self, told: Claimed) -> bool:
+        """Tell whether a value comes from a fault; what rounding alone moves does not."""
+        return told.tainted or (self._at_fault and not told.nearly_true)
 
     def _holds_rounded(self, told: Claimed) -> bool:
         """Take a value that only rounding sets apart from what follows, with a remark."""
@@ -281,7 +294,7 @@ class Results(Following):
             told.relation, told.index, variable, claim
         ):
             return False
-        self._acknowledge(variable, claim, told.tainted or self._at_fault)
+        self._acknowledge(variable, claim, self._behind_fault(told))
         return True
 
     def _from_function(self, told: Claimed) -> bool:
@@ -356,6 +369,7 @@ class Results(Following):
             self.figure,
             derived.unit_slip(told.side, told.claim, wanted),
         )
+        explanation = concluded.with_its_minus(explanation, self.text)
         if known is None and explanation.kind == "arithmetic":
             explanation = self._without_one(told) or explanation
         if self.alone and explanation.kind == "unit" and not self._measured_above():

@@ -10,8 +10,14 @@ from verifier.notation.tree import Num, Span
 _UNITS = r"(?:\s?(?:m|mm|cm|ft|in))"
 _FROM = (
     r"(?:\s*(?:to the (?:left|right)|(?:links|rechts))?\s*"
-    r"(?:from|of|von|de|du|da|od|des?|di|del)\s+(?:end |point |the |Punkt |joint |support )?"
+    r"(?:(?:from|of|von|vom|de|du|da|dal|od|des?|di|del|do|van)\s+|dall'|de l')"
+    r"(?:end |point |the |der |Punkt |joint |support |la |el )?"
 )
+_FIXED = (
+    r"(?:fixed end|built-in end|wall|fixing|clamp|Einspannung|Einspannstelle|Wand|encastrement"
+    r"|empotramiento|incastro|utwierdzeni[ae]|engaste|inklemming|vetknutí)"
+)
+"""What people call a fixed support when they tell how far from it a load acts."""
 _FAR = re.compile(
     r"\b(?:resultant|total|acts?|acting|abstand|wirkt|angreif\w*|résultante|risultante|resultante"
     r"|wypadkowa|centroid|schwerpunkt|at|in|à|a)\b",
@@ -20,11 +26,16 @@ _FAR = re.compile(
 
 
 def given_above(
-    told: Explanation, form: Form, texts: Mapping[int, str], line: int, point: str
+    told: Explanation,
+    form: Form,
+    texts: Mapping[int, str],
+    line: int,
+    point: str,
+    fixed: bool = False,
 ) -> tuple[int, Span] | None:
     """Return where a sentence above gives the wrong arm of a term, None where none does.
 
-    The sentence says how far from the moment point a load acts.
+    The sentence says how far from the moment point a load acts, the one `fixed` by its sort too.
     """
     if told.kind != "lever-arm" or not point:
         return None
@@ -36,7 +47,7 @@ def given_above(
     ]
     for number in sorted((n for n in texts if n < line), reverse=True):
         for arm in arms:
-            place = _said(arm, point, texts[number])
+            place = _said(arm, point, texts[number], fixed)
             if place is not None:
                 return number, place
     return None
@@ -46,9 +57,10 @@ def _within(inner: Span, outer: Span) -> bool:
     return outer[0] <= inner[0] and inner[1] <= outer[1]
 
 
-def _said(arm: str, point: str, text: str) -> Span | None:
+def _said(arm: str, point: str, text: str, fixed: bool = False) -> Span | None:
     """Return where a text gives a distance from a point: `1,0 m von A`, `Abstand von A: 1,0 m`."""
     name = rf"{re.escape(point)}(?![\w])"
+    name = rf"(?:{name}|{_FIXED}(?![\w]))" if fixed else name
     number = rf"(?P<n>(?<![\d.,]){re.escape(arm)}){_UNITS}"
     for pattern in (rf"{number}{_FROM}{name})", rf"{_FROM}{name})\s*[:=]?\s*{number}"):
         match = re.search(pattern, text)

@@ -125,7 +125,7 @@ class Words:
             return whole
         for phrase, other in self.phrases.items():
             if phrase in text:
-                alone = rf"(?<!\w){re.escape(phrase)}(?!\w)"
+                alone = rf"(?<![\w\\]){re.escape(phrase)}(?!\w)"  # \left( is no word
                 text = re.sub(alone, other.replace("\\", r"\\"), text)
         return text
 

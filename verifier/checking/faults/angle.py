@@ -46,7 +46,8 @@ def _slope_of_another(pair: Pair) -> Explanation | None:
         along = ((end[0] - start[0]) / size, (end[1] - start[1]) / size)
         if name == variable or min(map(abs, along)) < 1e-6 or abs(have - wanted) < 5e-3:
             continue
-        if any(abs(have - abs(part)) <= 2e-3 for part in along):
+        own = any(abs(have - abs(part)) <= 2e-3 for part in pair.contribution.action.along)
+        if any(abs(have - abs(part)) <= 2e-3 for part in along) and not own:
             return Explanation(
                 "angle",
                 pair.term.span,

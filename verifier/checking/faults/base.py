@@ -11,6 +11,7 @@ from itertools import combinations_with_replacement
 
 from verifier.checking.figure import Figure
 from verifier.checking.forms import Factor, Term
+from verifier.checking.items import in_words
 from verifier.checking.sums import Contribution, Expected
 from verifier.notation.tree import Add, Expr, Func, Mul, Name, Num, Relation, Span
 
@@ -80,13 +81,19 @@ class Pair:
 
     def near(self, ratio: float, more: float = 0.0) -> bool:
         """Tell whether the pair's ratio is a given one, within rounding and `more` of its own."""
-        return abs(self.ratio - ratio) <= (self.slack + RATIO_NOISE + more) * abs(ratio)
+        return abs(self.ratio - ratio) <= (self.slack + self.noise + more) * abs(ratio)
+
+    @property
+    def noise(self) -> float:
+        """How far a right term's ratio may be off: a value found goes in rounded, or unrounded."""
+        given = self.contribution.variable or self.contribution.action.kind in ("load", "couple")
+        return RATIO_NOISE if given else FOUND_NOISE
 
     @property
     def words(self) -> str:
         """What reports call the force: as its writer does, where it has a name."""
         action = self.contribution.action
-        return self.called or action.label or action.item
+        return self.called or in_words(action)
 
     @property
     def couple(self) -> bool:
@@ -185,7 +192,7 @@ class Pair:
             return None
         value = abs(factor.quantity.centre)
         below = [f.quantity.centre for f in self.term.factors if f.power < 0]
-        for bottom in (1.0, *below):
+        for bottom in (*below, 1.0):  # 0.95/3.147 is no 0.95
             for share in shares:
                 if bottom and abs(value / abs(bottom) - share) <= 5e-3 * share:
                     return share

@@ -120,13 +120,18 @@ def _wrong_arm(pair: Pair) -> Explanation | None:
             product = _whole_arm(pair, rest or ())
             best = replace(best, message=product) if product else best
             best = _lettered_arm(pair, rest or (), best) or best
+    if best is not None and pair.load_size is None and any(pair.numbers()):
+        told = replace(best, cost=1.1 + (0.0 if pair.ratio > 0 else 1.0))
+        best = _lettered_arm(pair, pair.term.factors, told) or best  # VB·3L/8
     return best
 
 
 def _lettered_arm(pair: Pair, rest: tuple[Factor, ...], told: Explanation) -> Explanation | None:
     """Return the fault of an arm in letters told as a whole, `2a` for a; None for any other."""
     spans = sorted(f.expr.span for f in rest if f.expr.span[0] < f.expr.span[1])
-    joined = len(spans) > 1 and all(a[1] == b[0] for a, b in pairwise(spans))
+    joined = len(spans) > 1 and all(
+        pair.text[a[1] : b[0]].strip() in ("", "/") for a, b in pairwise(spans)
+    )
     used = math.prod(abs(f.effect.centre) for f in rest)
     wanted = used / abs(pair.ratio)
     if not joined or not pair.figure.structure.letters or not pair.own_arm(wanted):

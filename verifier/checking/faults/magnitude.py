@@ -1,6 +1,7 @@
 """A load or an earlier value taken at the wrong size."""
 
 import math
+import re
 from collections.abc import Iterator
 from itertools import permutations
 
@@ -19,6 +20,7 @@ from verifier.checking.forms import Factor
 from verifier.checking.stretches import stretches
 from verifier.notation.tree import Add, Num, Relation, walk
 
+_MASS = re.compile(r"the weight of the (?P<size>\S+) \S+ mass")
 _IN_FRONT = 1.05
 _ANOTHER = 0.5
 """What it costs more to take a load of the sheet for a force found."""
@@ -189,6 +191,12 @@ def _size(pair: Pair, factor: Factor, price: float) -> Explanation | None:
     if pair.contribution.action.spread is not None and pair.load_size is not None:
         used = say(pair.figure, abs(pair.load_size * pair.ratio))
         message = f"{pair.words} comes to {size_in_words} in all, not {used}."
+    mass = _MASS.match(pair.contribution.action.label)
+    if mass and mass["size"] == have:
+        message = (
+            f"{pair.words} is {size_in_words} {pair.figure.structure.force_unit}: {have} is the "
+            "mass alone, and a mass weighs g times as much."
+        )
     if in_front:
         message = f"{pair.words} comes to {size_in_words}: no {have} belongs in front."
     return Explanation(

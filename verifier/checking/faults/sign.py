@@ -1,13 +1,17 @@
 """A term with the wrong sign."""
 
+import math
+
 from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair, Plant
 from verifier.checking.figure import Figure
+from verifier.checking.forms import Term
 from verifier.notation.tree import Add, Relation, Span
 
 _AXES = {
     (1.0, 0.0): ("right", "left"),
     (0.0, 1.0): ("up", "down"),
 }
+_WHOLE = 0.999
 _ARROWS = frozenset("↑↓→←↺↻⟲⟳↶↷")
 
 
@@ -23,13 +27,32 @@ def signed_span(text: str, span: Span) -> Span:
     return (place - 1, span[1]) if signed else span
 
 
+def _drawn(term: Term) -> float:
+    """Return 1 where a force's name is drawn in the tool's own sense of it, else −1."""
+    if not term.variable:
+        return 1.0
+    written = term.sign * (-1.0 if term.side else 1.0)
+    for factor in term.factors:
+        written *= math.copysign(1.0, factor.effect.centre)
+    return math.copysign(1.0, term.coefficient.centre * written)
+
+
 def which_way(pair: Pair) -> str:
-    """Return in words what a force does in this sum, in the tool's own sense of it."""
-    amount = pair.contribution.amount
+    """Return in words what a force does in this sum, in the sense in which its writer drew it."""
+    amount = pair.contribution.amount * _drawn(pair.term)
     if pair.expected.moment:
-        return "turns anticlockwise" if amount > 0 else "turns clockwise"
+        point = pair.expected.axis.words.removeprefix("moments about ")
+        return f"turns {'anticlockwise' if amount > 0 else 'clockwise'} about {point}"
     names = _AXES.get(pair.expected.axis.direction, ("along the axis", "against the axis"))
     return f"acts {names[0] if amount > 0 else names[1]}"
+
+
+def _part(pair: Pair) -> str:
+    """Return what the force is called, its part along x or y where that alone is at odds."""
+    across, up = pair.contribution.action.along
+    if not 0.0 < math.hypot(across, up) < _WHOLE or (across and up):
+        return pair.words
+    return f"the {'horizontal' if across else 'vertical'} part of {pair.words}"
 
 
 def recognise(pair: Pair) -> Explanation | None:
@@ -43,11 +66,12 @@ def recognise(pair: Pair) -> Explanation | None:
     positive = (
         f" with {pair.positive} positive" if pair.positive else " as the other terms are signed"
     )
+    here = " on this side of the equals sign" if pair.term.side else ""
     return Explanation(
         "sign",
         span,
         f"{sign} {pair.written}",
-        f"{pair.words}{drawn} {which_way(pair)}, so{positive} this term takes {sign}.",
+        f"{_part(pair)}{drawn} {which_way(pair)}, so{positive} this term takes {sign}{here}.",
         1.0,
         key=f"sign {action.item} {pair.expected.where}",
         slip=f"sense of {action.item}",
