@@ -69,10 +69,10 @@ def drawing_unit(text: str) -> str:
     return next((unit for unit in scale.groups() if unit), "") if scale else ""
 
 
-def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> Kind:
+def no_claim(relation: Relation, text: str, own: bool) -> Kind:
     """Tell why a relation of a line claims nothing of the figure, '' where it does.
 
-    `numbers` are those written in it, `own` tells whether all its names are the writer's own.
+    `own` tells whether all its names are the writer's own.
     """
     first = relation.sides[0]
     kind, roughly = _said(text, *relation.span, relation.sides[-1].span[0])
@@ -80,7 +80,13 @@ def no_claim(relation: Relation, text: str, numbers: list[float], own: bool) -> 
         return "measure"
     if kind == "supposed" or (roughly and _is_rough(relation)):
         return "supposed"
-    return kind if own and all(number in PLAIN for number in numbers) else ""
+    return kind if own and kind and all(map(_is_plain, relation.nodes)) else ""
+
+
+def _is_plain(node: Expr) -> bool:
+    """Tell whether a node is no number of the figure's: none, or one that formulas have."""
+    written = isinstance(node, Num) and bool(node.text) and node.text not in ("π", "pi")
+    return not written or (isinstance(node, Num) and node.value in PLAIN)
 
 
 def _is_material(side: Expr) -> bool:

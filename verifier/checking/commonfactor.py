@@ -13,6 +13,8 @@ def without_common(relation: Relation, reader: Reader) -> Relation:
 
     Only letters without a value: lengths that cancel, a virtual turn.
     """
+    if not any(name.base[:1].islower() for name in relation.named):
+        return relation
     sides = [side for side in relation.sides if not (isinstance(side, Num) and not side.value)]
     terms = [term for side in sides for term in _terms(side)]
     if len(terms) < 2:

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
 from functools import partial
 
 from verifier.checking.faults import Explanation
@@ -129,7 +128,7 @@ def _put_in(form: Form, keep: set[str], ledger: Ledger) -> list[tuple[Term, floa
             found = ledger.values.get(term.variable)
             if found is None:
                 return None
-            plain.append((replace(term, variable=""), amount * found.quantity.centre))
+            plain.append((term._replace(variable=""), amount * found.quantity.centre))
         else:
             plain.append((term, amount))
     return plain

@@ -97,7 +97,7 @@ class Drawing(Suspected):
 def _turned(form: Form, variable: str) -> Form:
     """Return a form with one force turned round."""
     told = [
-        replace(t, coefficient=t.coefficient.scaled(-1.0)) if t.variable == variable else t
+        t._replace(coefficient=t.coefficient.scaled(-1.0)) if t.variable == variable else t
         for t in form.terms
     ]
     return Form(tuple(told))

@@ -58,16 +58,18 @@ class Equations(Blaming):
             self.judged.worsen("agrees")
             return
         strict = self.around.strict(self.context, difference) if index == 0 else []
-        found = self._fits(difference, strict)
+        failed: set[int] = set()
+        found = self._fits(difference, strict, failed)
         if found is None and not (self.context.fresh and index == 0):
             implied = self._implied(difference)
             if implied is not None:
                 self._accept(difference, implied)
                 return
         if found is None and index == 0 and self.context.fresh:
-            found = self._fits(difference, self.around.elsewhere(self.context, difference))
+            elsewhere = self.around.elsewhere(self.context, difference)
+            found = self._fits(difference, elsewhere, failed)
         if found is None:
-            found = self._fits(difference, self.around.wide(difference))
+            found = self._fits(difference, self.around.wide(difference), failed)
             if found is not None and index == 0 and self._beside_label(found):
                 found = self._astray(found)
         if found is not None:
@@ -200,6 +202,8 @@ class Equations(Blaming):
 
     def _with_rounded(self, relation: Relation, index: int, strict: Sequence[Expected]) -> bool:
         """Tell whether a line is right where a number of the sheet is a value found, rounded."""
+        if not any(map(self.reader.may_round, relation.sides[index : index + 2])):
+            return False  # read so it is the same
         self.reader.loose = True
         try:
             left, right = self._form(relation.sides[index]), self._form(relation.sides[index + 1])

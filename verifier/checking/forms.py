@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, reduce
+from typing import NamedTuple
 
 from verifier.checking.figure import Figure
 from verifier.checking.ledger import Ledger, half_width
@@ -30,8 +31,7 @@ class NotLinear(Exception):
         self.why = why
 
 
-@dataclass(frozen=True, slots=True)
-class Factor:
+class Factor(NamedTuple):
     """One written factor of a term: its value, its place, and +1 above or −1 below the line."""
 
     quantity: Quantity
@@ -44,8 +44,7 @@ class Factor:
         return self.quantity if self.power > 0 else self.quantity.inverse()
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(NamedTuple):
     """A term of a sum: `coefficient` holds its sign and all its numbers.
 
     `variable` is the force variable in it ('' for a plain number); `side` the side of the relation
@@ -80,6 +79,11 @@ class Form:
     def present(self) -> dict[str, Quantity]:
         """The coefficients that are not zero."""
         return {n: q for n, q in self.coefficients.items() if abs(q.centre) > _NIL * (1 + q.radius)}
+
+    @cached_property
+    def exact(self) -> str:
+        """The first variable whose coefficient is not zero and without a doubt, '' without one."""
+        return next((name for name, q in self.present.items() if q.radius == 0), "")
 
     @cached_property
     def constant(self) -> Quantity:
@@ -198,23 +202,19 @@ class Reader:
 
         One that is `turned` is an angle: a load of 14 kN does not make 14.0° exact.
         """
-        size = self._unit(number.unit)
-        half = half_width(number) * size
-        if number.unit is not None and number.unit.kind != "angle" and self._weighs(number.unit):
-            half += _GRAVITIES * abs(number.value * size)
-        value = number.value * size
+        value, half, reach = self._reach(number)
         if half <= 0:
             return Quantity(value)
-        digits = number.digits
-        whole = (number.high - number.low) / 2 * size
-        reach = max(half, min(whole, _COARSEST * abs(value))) if digits > 1 else half
-        gap = self.ledger.gap_to_result(value, reach, self.loose)
         turned = turned or (number.unit is not None and number.unit.kind == "angle")
         given = self.figure.is_drawn if turned else self.figure.is_datum
-        rounds = self.loose and gap is not None and gap <= _ROUNDS * abs(value)
-        if not rounds and given(abs(value)):
+        if not self.loose and given(abs(value)):
             return Quantity(value)
-        if digits < 2 and half >= 0.5 * size:
+        gap = self.ledger.gap_to_result(value, reach, self.loose)
+        rounds = gap is not None and gap <= _ROUNDS * abs(value)
+        if self.loose and not rounds and given(abs(value)):
+            return Quantity(value)
+        digits = number.digits
+        if digits < 2 and half >= 0.5 * self._unit(number.unit):
             return Quantity(value)
         widest = 1.01 * gap if gap is not None and gap <= _COARSEST * abs(value) else 0.0
         if digits >= 3:
@@ -225,6 +225,26 @@ class Reader:
         if near is None or near > _COARSEST * abs(value) / 2:
             near = 0.0
         return Quantity(value, max(widest, 1.01 * near))
+
+    def _reach(self, number: Num) -> tuple[float, float, float]:
+        """Return a number in the sheet's units, its half width, and how far a result may be off."""
+        size = self._unit(number.unit)
+        half = half_width(number) * size
+        if number.unit is not None and number.unit.kind != "angle" and self._weighs(number.unit):
+            half += _GRAVITIES * abs(number.value * size)
+        value = number.value * size
+        if number.digits < 2:
+            return value, half, half
+        whole = (number.high - number.low) / 2 * size
+        return value, half, max(half, min(whole, _COARSEST * abs(value)))
+
+    def may_round(self, expr: Expr) -> bool:
+        """Tell whether a number written in an expression may be a result above, rounded."""
+        reached = (self._reach(node) for node in walk(expr) if isinstance(node, Num))
+        return any(
+            half > 0 and self.ledger.gap_to_result(value, reach, True) is not None
+            for value, half, reach in reached
+        )
 
     def _unit(self, unit: Unit | None) -> float:
         if unit is None or unit.kind == "angle":
@@ -324,6 +344,14 @@ class Reader:
             elif isinstance(factor.expr, Name):
                 variable, name = here[0], factor.expr
                 total = total.scaled(here[1])
+        if self.plain != 1.0 or self.long != 1.0:
+            total = self._in_own_units(expr, variable, total)
+        if not math.isfinite(total.centre):
+            raise NotLinear("a number out of range")
+        return Term(expr.span, sign, total, variable, tuple(written), 0, name)
+
+    def _in_own_units(self, expr: Expr, variable: str, total: Quantity) -> Quantity:
+        """Return what a term comes to where the writer's bare numbers are in units of his own."""
         if not variable and not self._measured(expr, 0):
             total = total.scaled(self.plain)
             if self.plain != 1.0 and _of_kilogram(self.plain * self.force_scale) != _of_kilogram(
@@ -335,9 +363,7 @@ class Reader:
         alone = not self.lone and isinstance(expr, Name | Num)
         if not turns and not alone and not self._measured(above, 1):
             total = total.scaled(self.long)
-        if not math.isfinite(total.centre):
-            raise NotLinear("a number out of range")
-        return Term(expr.span, sign, total, variable, tuple(written), 0, name)
+        return total
 
     def _measured(self, expr: Expr, place: int) -> bool:
         """Tell whether a term's forces (0) or lengths (1) are in units of their own already."""
@@ -418,8 +444,10 @@ class Reader:
 
     def _written(self, number: Num, turned: bool = False) -> Quantity:
         """Return a number, or what it should be where it repeats one that is wrong."""
+        if not self.instead:
+            return self.quantity(number, turned)
         near = (right for wrong, right in self.instead if _repeats(number, wrong))
-        right = next(near, None) if self.instead else None
+        right = next(near, None)
         return self.quantity(number, turned) if right is None else Quantity(right)
 
     def _flatten_numbers(self, expr: Mul) -> Iterator[Quantity]:

@@ -78,14 +78,15 @@ class Ledger:
 
         A result that is the very number comes first, except where it is sought `loose`.
         """
-        near = nearest(self.results, abs(number), half)
-        if near is not None and near <= _SAME * half and not loose:
-            return near
-        low, high = abs(number) - half * (1 + 1e-9), abs(number) + half * (1 + 1e-9)
-        first, last = bisect_left(self.results, low), bisect_right(self.results, high)
-        if first >= last:
+        size, far = abs(number), half * (1 + 1e-9)
+        first = bisect_left(self.results, size - far)
+        near = self.results[first : bisect_right(self.results, size + far, first)]
+        if not near:
             return None
-        return max(abs(self.results[at] - abs(number)) for at in (first, last - 1))
+        least = min(abs(result - size) for result in near)
+        if least <= _SAME * half and not loose:
+            return least
+        return max(near[-1] - size, size - near[0])
 
     def has_found(self, number: float) -> bool:
         """Tell whether a number is a value of the working's own names, as written."""

@@ -96,7 +96,10 @@ class Naming(Pricing):
         others = list(self._named(choice, key))
         uses = [n for n, one in enumerate(self.written) if _stands_in(key, one)][:_FIRST_USES]
         end = min(uses[-1] + 1, len(self.written) - 1) if uses else 0
-        costs = {o: self.before(o, end) + PUSHED * self.pushed(o) for o in others if end}
+        costs: dict[Choice, float] = {}
+        for other in others if end else ():
+            most = min(costs.values(), default=math.inf) + _FAR_BEHIND
+            costs[other] = self.before(other, end, most) + PUSHED * self.pushed(other)
         most = min(costs.values(), default=0.0) + _FAR_BEHIND
         return [other for other in others if costs.get(other, 0.0) <= most]
 

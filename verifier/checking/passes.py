@@ -75,11 +75,14 @@ class Passes:
             self._left[choice].go_on(self.written, limit, self._turns)
         return known
 
-    def before(self, choice: Choice, index: int) -> float:
-        """Return what a pass costs up to a line, given by its index; a new one is left there."""
+    def before(self, choice: Choice, index: int, limit: float = math.inf) -> float:
+        """Return what a pass costs up to a line, given by its index; a new one is left there.
+
+        One that comes to cost more than the limit is left before.
+        """
         if choice not in self.skimmed:
             self.runs += 1
-            self.skimmed[choice] = self._skimmed(choice, math.inf, index)
+            self.skimmed[choice] = self._skimmed(choice, limit, index)
         return self.skimmed[choice].cost_before(self.written[index].line.number)
 
     def faulty_before(self, choice: Choice, index: int) -> bool:

@@ -15,6 +15,7 @@ from verifier.checking.state import Outcome
 from verifier.notation.tree import Name, Neg, Relation
 
 NEAR = 1.0
+_NOISE = 1e-6
 _PULL = re.compile(r"\b(?:tension|tensile|taut|pull|zug|tracti|tracci|trazion|ro[zs]ciąg)", re.I)
 _TWO_NAMES = 11.0
 """The price of two names for one force while another force asked for has none."""
@@ -60,11 +61,19 @@ class Pricing(Passes):
         unnamed = open_ - set(outcome.called) - set(named)
         again = _TWO_NAMES if unnamed else 0.5
         idle = _IDLE * min(len(unnamed), len(outcome.loose))
+        odd = self._odd(choice)
+        return outcome.cost + choice.price + again * twice + idle + odd + _UNTOLD * len(open_)
+
+    def _odd(self, choice: Choice) -> float:
+        """Return the price of names and senses against what their writing says."""
         ways = self.hints.ways
         keys = ways.keys() - self.hints.bars  # 'S = 3 kN (C), pushing up' is a bar's all the same
         bars = sum("-" in variable and key in keys for key, (variable, _) in choice.aliases)
-        odd = _BAR * bars + _AGAINST * len(self.opposing(choice)) + PUSHED * self.pushed(choice)
-        return outcome.cost + choice.price + again * twice + idle + odd + _UNTOLD * len(open_)
+        return _BAR * bars + _AGAINST * len(self.opposing(choice)) + PUSHED * self.pushed(choice)
+
+    def left(self, choice: Choice, limit: float) -> float:
+        """Return what a limit on the price leaves for what a pass finds."""
+        return limit - choice.price - self._odd(choice) + _NOISE
 
     def pushed(self, choice: Choice) -> int:
         """Count the taut cables that a choice has drawn pushing though their T says a pull."""

@@ -38,7 +38,7 @@ class Ratios(Wordings):
             return False
         if not top.coefficients and self._has_value(side.bottom):
             return False
-        scaled = [replace(t, coefficient=t.coefficient.times(share)) for t in bottom.terms]
+        scaled = [t._replace(coefficient=t.coefficient.times(share)) for t in bottom.terms]
         difference = top.minus(Form(tuple(scaled)), 1)
         loose = {t.variable for t in difference.terms if t.variable.startswith("?")}
         if loose and not self.alone and self._settles(difference, loose):
@@ -59,7 +59,7 @@ class Ratios(Wordings):
         except NotLinear:
             return False
         terms = [
-            replace(t, coefficient=t.coefficient.scaled(1 / length.quantity.centre))
+            t._replace(coefficient=t.coefficient.scaled(1 / length.quantity.centre))
             for form, length in zip((first, second), lengths, strict=True)
             for t in form.terms
         ]

@@ -245,7 +245,7 @@ class Resultants:
         if term.variable or not same(abs(term.coefficient.centre), total.value * arm, _NEAR):
             return term
         share = total.right * right / (total.value * arm)
-        return replace(term, coefficient=term.coefficient.scaled(share))
+        return term._replace(coefficient=term.coefficient.scaled(share))
 
     def _mended(self, term: Term, total: Total) -> Term:
         for factor in term.factors if not term.variable else ():
@@ -253,7 +253,7 @@ class Resultants:
             for rest in (0.0, *self.others, *self.added):
                 if size and same(size - rest, total.value, _NEAR) and factor.power > 0:
                     share = (rest + total.right) / size
-                    return replace(term, coefficient=term.coefficient.scaled(share))
+                    return term._replace(coefficient=term.coefficient.scaled(share))
         return term
 
     def explained(self, total: Total) -> Explanation:

@@ -54,14 +54,15 @@ class EarlyRounding:
         behind: set[int] = set()
         own: list[str] = []
         for side in relation.sides:
+            result = _only_a_result(relation, side)
             for node in walk(side):
                 if isinstance(node, Name):
                     own += [force] if (force := variable(node)) else []
-                elif isinstance(node, Num) and not _only_a_result(relation, side):
+                elif stated and not result and isinstance(node, Num):
                     behind |= self._number(node, line, stated)
         first = relation.sides[0]
-        if isinstance(first, Name) and variable(first):
-            self.places[variable(first)] = line, relation.span
+        if isinstance(first, Name) and (force := variable(first)):
+            self.places[force] = line, relation.span
         for name in own:
             behind |= self._behind.get(name, set())
         for name in own:

@@ -221,10 +221,17 @@ class State:
             self.judged.notes.append(problem.why)
             return None
 
-    def _fits(self, form: Form, sums: Iterable[Expected]) -> Fit | None:
+    def _fits(
+        self, form: Form, sums: Iterable[Expected], failed: set[int] | None = None
+    ) -> Fit | None:
+        """Return how a line says one of some sums; those that it does not say go into `failed`."""
         tried: list[Expected] = []
         lent: Fit | None = None  # with a value that the working has otherwise: no other sum fits
         for expected in sums:
+            if failed is not None:
+                if id(expected) in failed:
+                    continue
+                failed.add(id(expected))
             found = fit(form, expected, self.ledger, self.figure.true)
             if found is not None and (not found.unfound or found.carried or self._true(form)):
                 if not found.borrowed:

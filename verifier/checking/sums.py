@@ -1,7 +1,7 @@
 """The equilibrium sums that a line may be about, and whether it says the same."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,6 +14,8 @@ from verifier.statics.actions import Action, FreeBody
 _NOISE = 1e-9
 _LOOSE = 2e-3
 _COARSE = 0.06
+_AS_IT_IS = ((1.0, 0.0), (-1.0, 0.0))
+"""The factors of a line without a force: none to measure it by."""
 
 
 @dataclass(frozen=True)
@@ -161,14 +163,12 @@ def fit(form: Form, expected: Expected, ledger: Ledger, true: Mapping[str, float
 
     Known forces may stand as numbers with the working's own values, or with the true ones.
     """
-    written = form.present
-    wanted = expected.coefficients
-    if any(name not in wanted for name in written):
+    written, wanted = form.present, expected.coefficients
+    if not written.keys() <= wanted.keys():
         return None
-    scales = _scales(form, expected, written, ledger, true)
-    for scale, slack in scales:
+    for scale, slack in _scales(form, wanted):
         if all(_agrees(q, scale * wanted[n], slack) for n, q in written.items()):
-            found = _constant_agrees(form, expected, written, ledger, true, scale, slack)
+            found = _constant_agrees(form, expected, ledger, true, scale, slack)
             if found is not None:
                 return found
     return None
@@ -176,63 +176,51 @@ def fit(form: Form, expected: Expected, ledger: Ledger, true: Mapping[str, float
 
 def _agrees(written: Quantity, wanted: float, slack: float) -> bool:
     """Hold a coefficient against what it should be; rounded angles move it by a few thousandths."""
-    loose = _LOOSE if written.radius > 0 else 0.0
-    allowed = written.radius + (slack + loose + _NOISE) * abs(wanted)
-    return abs(written.centre - wanted) <= allowed
+    centre, radius = written
+    loose = _LOOSE if radius > 0 else 0.0
+    return abs(centre - wanted) <= radius + (slack + loose + _NOISE) * abs(wanted)
 
 
-def _scales(
-    form: Form,
-    expected: Expected,
-    written: dict[str, Quantity],
-    ledger: Ledger,
-    true: Mapping[str, float],
-) -> list[tuple[float, float]]:
-    coefficients = form.coefficients
-    if written:
-        name = max(written, key=lambda n: abs(expected.coefficients[n]))
-        quantity = coefficients[name]
-        ratio = quantity.centre / expected.coefficients[name]
-        exact = [q for n, q in coefficients.items() if n in written and q.radius == 0]
-        if exact and quantity.radius:
-            name = next(n for n in written if coefficients[n].radius == 0)
-            return [(coefficients[name].centre / expected.coefficients[name], 0.0)]
-        return [(ratio, quantity.radius / abs(quantity.centre))]
-    return [(1.0, 0.0), (-1.0, 0.0)]
+def _scales(form: Form, wanted: Mapping[str, float]) -> Sequence[tuple[float, float]]:
+    """Return the factors that a line may have a sum with, each with its doubt as a share."""
+    if not form.present:
+        return _AS_IT_IS
+    name = max(form.present, key=lambda n: abs(wanted[n]))
+    centre, radius = form.present[name]
+    if radius and form.exact:
+        return ((form.present[form.exact].centre / wanted[form.exact], 0.0),)
+    return ((centre / wanted[name], radius / abs(centre)),)
 
 
 def _constant_agrees(
     form: Form,
     expected: Expected,
-    written: dict[str, Quantity],
     ledger: Ledger,
     true: Mapping[str, float],
     scale: float,
     slack: float,
 ) -> Fit | None:
-    rest = [name for name in expected.coefficients if name not in written]
-    spread = form.constant.radius + _NOISE * max(form.size, abs(scale) * expected.scale)
-    if _fits_rounded(form, expected, rest, ledger, scale, spread):
-        return Fit(expected, scale, any(ledger.values[name].tainted for name in rest))
-    constant = form.constant
+    centre, own_radius = form.constant
+    rest = [(n, part) for n, part in expected.coefficients.items() if n not in form.present]
     noise = _NOISE * max(form.size, abs(scale) * expected.scale)
+    if _fits_rounded(form, expected, [n for n, _ in rest], ledger, scale, own_radius + noise):
+        return Fit(expected, scale, any(ledger.values[name].tainted for name, _ in rest))
     for own in (True, False):
         total, radius, carried, unfound = expected.load, 0.0, False, []
-        for name in rest:
-            found = ledger.values.get(name) if own else None
-            part = expected.coefficients[name]
+        for name, part in rest:
+            found, truth = ledger.values.get(name) if own else None, true.get(name)
             if found is not None:
                 total += part * found.quantity.centre
                 radius += abs(part) * found.quantity.radius
-                carried = carried or (found.tainted and differs(found.quantity, true.get(name)))
-            elif name in true:
-                total += part * true[name]
-                if abs(true[name]) > _NOISE and name not in ledger.values:
-                    unfound.append(name)
-            else:
+                carried = carried or (found.tainted and differs(found.quantity, truth))
+            elif truth is None:
                 return None
-        spread = constant.radius + abs(scale) * radius + slack * abs(scale * total) + noise
-        if abs(constant.centre - scale * total) <= spread:
+            else:
+                total += part * truth
+                if abs(truth) > _NOISE and name not in ledger.values:
+                    unfound.append(name)
+        spread = own_radius + abs(scale) * radius + slack * abs(scale * total) + noise
+        if abs(centre - scale * total) <= spread:
             return Fit(expected, scale, carried, tuple(unfound), not own)
     return None
 
@@ -253,6 +241,12 @@ def _fits_rounded(
     if not rest or any(name not in ledger.values for name in rest):
         return False
     constant = form.constant.centre
+    values = {name: ledger.values[name].quantity.centre for name in rest}
+    parts = {n: expected.coefficients[n] * values[n] for n in rest}
+    total = expected.load + sum(parts.values())
+    largest = max(map(abs, parts.values()))
+    if not spread < abs(constant - scale * total) <= abs(scale) * _COARSE * largest:
+        return False
     known = [t for t in form.terms if not t.variable and t.coefficient.centre]
     loads = [abs(scale * one.amount) for one in expected.contributions if not one.variable]
     if known and all(
@@ -261,13 +255,7 @@ def _fits_rounded(
         return False
     sizes = [abs(f.quantity.centre) for t in known for f in t.factors]
     worked_out = any(sum(f.power > 0 for f in t.factors) == 1 for t in known)  # over an arm, or not
-    values = {name: ledger.values[name].quantity.centre for name in rest}
     shown = {n for n, v in values.items() if any(abs(s - abs(v)) <= _NOISE * s for s in sizes)}
-    parts = {n: expected.coefficients[n] * values[n] for n in rest}
-    total = expected.load + sum(parts.values())
-    largest = max(map(abs, parts.values()))
-    if not spread < abs(constant - scale * total) <= abs(scale) * _COARSE * largest:
-        return False
     for figures in ROUNDINGS:
         put_in = (abs(round_to(values[n], figures)) for n in rest if n not in shown)
         if not worked_out and not any(abs(s - v) <= _NOISE * s for v in put_in for s in sizes):

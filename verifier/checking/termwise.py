@@ -1,7 +1,6 @@
 """Two sums of numbers said to be equal, term by term: which one went wrong from side to side."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from verifier.checking.derived import same
 from verifier.checking.faults import Explanation
@@ -30,7 +29,7 @@ def put_in(left: Form, right: Form, values: Mapping[str, Found], text: str) -> E
         if term.variable and term.variable not in values:
             return None
         value = values[term.variable].quantity if term.variable else EXACT_ONE
-        terms.append(replace(term, coefficient=term.coefficient.times(value)))
+        terms.append(term._replace(coefficient=term.coefficient.times(value)))
     odd = None if right.coefficients else _odd_pair(Form(tuple(terms)), right)
     name = odd[0].name if odd is not None else None
     if odd is None or name is None:

@@ -240,7 +240,7 @@ class Trial(Naming):
         if not self.skim(choice).cost:
             return choice
         most = self._drawn(choice, self.skim(choice)) + NEAR
-        prices = {c: self._drawn(c, self.skim(c, most)) for c in [*self.skimmed]}
+        prices = {c: self._drawn(c, self.skim(c, self.left(c, most))) for c in [*self.skimmed]}
         floor = min(prices.values())
         # Of many that cost the same, those that turn a sense come before those that name anew.
         own = {(key, variable) for key, (variable, _) in choice.aliases}
@@ -251,7 +251,7 @@ class Trial(Naming):
         last: dict[Choice, float] = {}
         for one in near[:_FINALISTS]:
             least = min(last.values(), default=math.inf)
-            last[one] = self._drawn(one, self.run(one, least + _ALIKE))
+            last[one] = self._drawn(one, self.run(one, self.left(one, least + _ALIKE)))
         alike = [c for c in last if last[c] <= min(last.values()) + _ALIKE]
         return min(alike, key=lambda c: (-self.run(c).first_fault, last[c]))
 

@@ -6,7 +6,7 @@ from verifier.checking import derived
 from verifier.checking.beyond import Kind, no_claim
 from verifier.checking.names import Local, Unknown
 from verifier.checking.relations import Relations
-from verifier.notation.tree import Name, Num, Relation
+from verifier.notation.tree import Name, Relation
 
 
 class Unclaimed(Relations):
@@ -37,8 +37,10 @@ class Unclaimed(Relations):
 
     def _off_paper(self, relation: Relation) -> Relation:
         """Leave out how long a force is drawn where it is told as well: `CD = 6 kN = 1.5 cm`."""
+        if not self.paper:
+            return relation
         units = [derived.bare_unit(side) for side in relation.sides]
-        drawn = [bool(self.paper) and u is not None and u.text == self.paper for u in units]
+        drawn = [u is not None and u.text == self.paper for u in units]
         if not any(drawn[1:]) or not any(u is not None and u.kind == "force" for u in units):
             return relation
         kept = [i for i, on_paper in enumerate(drawn) if not (i and on_paper)]
@@ -49,14 +51,12 @@ class Unclaimed(Relations):
 
     def _no_claim(self, relation: Relation) -> Kind:
         names = relation.named
-        written = [n for n in relation.nodes if isinstance(n, Num) and n.text]
-        numbers = [n.value for n in written if n.text not in ("π", "pi")]
-        end = derived.bare_unit(relation.sides[-1])
-        if self.paper and end is not None and end.text == self.paper:
+        end = derived.bare_unit(relation.sides[-1]) if self.paper else None
+        if end is not None and end.text == self.paper:
             return "measure"
         own = len(names) > 1 and not (self.figure.structure.letters or self.alone)
         own = own and all(isinstance(self.names.meanings(name)[0], Local) for name in names)
-        return no_claim(relation, self.text, numbers, own)
+        return no_claim(relation, self.text, own)
 
     def _gives(self, relation: Relation) -> bool:
         """Tell whether a relation gives a force's name a value: the area A beside a reaction A."""

@@ -172,7 +172,7 @@ def _turned(term: Term) -> tuple[str, tuple[float, ...]]:
 def _put_in(term: Term, factor: Factor, worked: Worked, at: int) -> Term:
     """Return a term with a product's factors in place of its value."""
     rest = tuple(f for f in term.factors if f is not factor and abs(f.quantity.centre) != 1.0)
-    inside = tuple(replace(f, expr=shifted(f.expr, at)) for f in worked.term.factors)
+    inside = tuple(f._replace(expr=shifted(f.expr, at)) for f in worked.term.factors)
     start, end = worked.term.span
     span: Span = (start + at, end + at)
-    return replace(term, factors=(*inside, *rest), span=span)
+    return term._replace(factors=(*inside, *rest), span=span)

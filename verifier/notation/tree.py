@@ -6,7 +6,7 @@ Nothing here knows what is right: names are kept as written, with their dress ta
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Literal
+from typing import Literal, cast
 
 Span = tuple[int, int]
 
@@ -57,8 +57,17 @@ class Name:
     unit: Unit | None = None
 
 
+class Compound:
+    """What holds other expressions."""
+
+    @cached_property
+    def inside(self) -> tuple["Expr", ...]:
+        """Everything inside it, outermost first."""
+        return tuple(_below([*reversed(_parts(cast("Expr", self)))]))
+
+
 @dataclass(frozen=True)
-class Add:
+class Add(Compound):
     """A sum; `terms` are (sign, expression), sign ±1 as written before each term."""
 
     span: Span
@@ -66,7 +75,7 @@ class Add:
 
 
 @dataclass(frozen=True)
-class Mul:
+class Mul(Compound):
     """A product of factors, implicit or written out; `unit` follows the whole product."""
 
     span: Span
@@ -75,7 +84,7 @@ class Mul:
 
 
 @dataclass(frozen=True)
-class Div:
+class Div(Compound):
     """A quotient, written as a slash, a stacked fraction or ÷."""
 
     span: Span
@@ -85,7 +94,7 @@ class Div:
 
 
 @dataclass(frozen=True)
-class Neg:
+class Neg(Compound):
     """A minus in front of one operand (not of a term in a sum: see `Add`)."""
 
     span: Span
@@ -93,7 +102,7 @@ class Neg:
 
 
 @dataclass(frozen=True)
-class Pow:
+class Pow(Compound):
     """A power."""
 
     span: Span
@@ -102,7 +111,7 @@ class Pow:
 
 
 @dataclass(frozen=True)
-class Func:
+class Func(Compound):
     """A function: sin cos tan of degrees, asin acos atan giving degrees, sqrt, abs.
 
     An argument written in radians is `Func('rad', …)` inside, which gives its degrees.
@@ -287,7 +296,7 @@ class Line:
     page: int | None = None
     above: tuple[tuple[int, str], ...] = ()
 
-    @property
+    @cached_property
     def whole(self) -> str:
         """The text with that of the lines read with it in front."""
         return "\n".join((*(text for _, text in self.above), self.text))
@@ -311,18 +320,21 @@ class Names:
 
 def walk(expr: Expr) -> Iterator[Expr]:
     """Yield an expression and everything inside it, outermost first."""
-    left = [expr]
+    if isinstance(expr, Num | Name):
+        return iter((expr,))
+    return iter((expr, *expr.inside))
+
+
+def _below(left: list[Expr]) -> Iterator[Expr]:
+    """Yield expressions, the last first, each with everything inside it."""
     while left:
         node = left.pop()
         yield node
-        if type(node) not in _LEAVES:
-            left.extend(reversed(_inside(node)))
+        if not isinstance(node, Num | Name):
+            left.extend(reversed(_parts(node)))
 
 
-_LEAVES = frozenset((Num, Name))
-
-
-def _inside(expr: Expr) -> tuple[Expr, ...]:
+def _parts(expr: Expr) -> tuple[Expr, ...]:
     match expr:
         case Add():
             return tuple(term for _, term in expr.terms)

@@ -45,6 +45,9 @@ class Values(Mapping[str, float]):
     def __len__(self) -> int:
         return len(self.found)
 
+    def __contains__(self, item: object) -> bool:
+        return item in self.found or super().__contains__(item)
+
     def __getitem__(self, item: str) -> float:
         if item in self.found:
             return self.found[item]
