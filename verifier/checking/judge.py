@@ -18,6 +18,7 @@ from verifier.checking.lettered import against_its_label, bar_lettered
 from verifier.checking.loadgroups import parted
 from verifier.checking.nameless import told_without_name
 from verifier.checking.names import Dictionary
+from verifier.checking.parted import turned_by_axis
 from verifier.checking.partloads import under_some_loads
 from verifier.checking.shares import plan_of
 from verifier.checking.spoken import spoken
@@ -334,6 +335,8 @@ def _assumed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Assumed, .
         sense = senses.get(variable, 1.0)
         if name in aliases:
             sense *= aliases[name][1]
+        else:
+            sense *= turned_by_axis(variable, name, trial.figure)
         found.append(Assumed(name, means(variable, sense), variable in trial.declared))
     return tuple(found)
 

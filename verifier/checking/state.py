@@ -120,6 +120,12 @@ class Outcome:
         return min((s.line for s in self.slips if not s.remark), default=10**9)
 
     @property
+    def beside(self) -> int:
+        """How many slips stand beside another one in their line."""
+        faulty = {(s.line, s.explanation.key) for s in self.slips if not s.remark}
+        return len(faulty) - len({line for line, _ in faulty})
+
+    @property
     def first_open(self) -> int:
         """The first line that is undecided, a large number where there is none."""
         return min((n for n, j in self.lines.items() if j.status == "undecided"), default=10**9)

@@ -31,6 +31,8 @@ _MANY_BAD, _FEW_FINALISTS = 25.0, 3
 """With three bad lines and more on a picture, the explanation of misread ones tells nothing."""
 _DRAWN_DOWN = 0.5
 """The price of a roller drawn against its direction where its value comes out negative."""
+_BESIDE = 0.4
+"""The price of each further slip in one line."""
 _MOST_COMPANIONS = 4
 
 _MOST_TURNED = 4
@@ -251,7 +253,8 @@ class Trial(Naming):
         last: dict[Choice, float] = {}
         for one in near[:_FINALISTS]:
             least = min(last.values(), default=math.inf)
-            last[one] = self._drawn(one, self.run(one, self.left(one, least + _ALIKE)))
+            outcome = self.run(one, self.left(one, least + _ALIKE))
+            last[one] = self._drawn(one, outcome) + _BESIDE * outcome.beside
         alike = [c for c in last if last[c] <= min(last.values()) + _ALIKE]
         return min(alike, key=lambda c: (-self.run(c).first_fault, last[c]))
 
