@@ -53,6 +53,8 @@ def test_a_planted_fault_is_found_at_its_place(case):
     assert first is not None
     assert (first.line, first.kind) == (int(want["line"]), want["kind"]), told(result)
     assert want["term"] in first.text or first.text in want["term"], told(result)
+    assert want.get("says", "") in first.message
+    assert len(result.faults) == int(want.get("faults", len(result.faults))), told(result)
 
 
 SAMPLE_FAULTS = [

@@ -6,9 +6,11 @@ from dataclasses import replace
 
 from verifier.checking import derived, drawn
 from verifier.checking.centroids import odd_arm
+from verifier.checking.faults import Explanation
 from verifier.checking.forms import NotLinear
 from verifier.checking.ledger import Found
 from verifier.checking.likenesses import Likenesses
+from verifier.checking.loadparts import other_part
 from verifier.checking.meeting import meeting_named
 from verifier.checking.names import Known, Local, Meaning, Unknown, key_of, letter_behind
 from verifier.checking.quantity import Quantity
@@ -199,6 +201,9 @@ class Definitions(Likenesses):
             first, second = values[index - 1], values[index]
             if first is not None and second is not None:
                 self._numbers(relation, index, first, second, ())
+        other = self._other_part_named(relation, values)
+        if other is not None:
+            self._slip(other, "the load")
         before = self.ledger.locals.get(key_of(name))
         if before is not None and before.kind == "angle" and before.line == self.line:
             self._numbers(relation, 0, before.quantity, values[0], ())  # tan α = 4/3 ⇒ α = 53.1
@@ -226,6 +231,15 @@ class Definitions(Likenesses):
         self.ledger.note_result(values[0].centre)
         if not wrong:
             self._is_bar(name, relation, last)
+
+    def _other_part_named(
+        self, relation: Relation, values: list[Quantity | None]
+    ) -> Explanation | None:
+        """Return that `X = 80 cos 60° = 40 N →` is the load's other component."""
+        marks, value = (relation.marks or ((),))[-1], values[-1]
+        if len(relation.sides) < 3 or value is None or self.alone:
+            return None
+        return other_part(relation, len(relation.sides) - 2, value, marks, self.figure, self.text)
 
     def _worth(self, side: Expr, relation: Relation) -> Quantity:
         """Return a side's value; a force's bare numbers are in the unit that its chain ends in."""

@@ -6,7 +6,7 @@ from itertools import combinations
 from verifier.checking import derived
 from verifier.checking.equations import Equations
 from verifier.checking.faults import Explanation
-from verifier.checking.faults.base import tidy
+from verifier.checking.faults.base import say
 from verifier.checking.forms import Form, Term
 from verifier.checking.ledger import three_figures
 from verifier.checking.names import key_of
@@ -255,12 +255,17 @@ class Following(Equations):
             self.judged.worsen("agrees")
             self._state(variable, ZERO, False)
             return
+        unit = "" if self.figure.structure.letters else f" {self.figure.structure.force_unit}"
+        wanted = f"{say(self.figure, truth)}{unit}"
+        if "-" in variable:
+            sense = "tension" if truth > 0 else "compression"
+            wanted = f"{say(self.figure, abs(truth))}{unit} ({sense})"
         self._slip(
             Explanation(
                 "missing-force",
                 mark.span,
-                tidy(truth),
-                f"{name} is not zero: {tidy(truth)} is needed for equilibrium.",
+                wanted,
+                f"{name} is not zero: {wanted} is needed for equilibrium.",
                 1.2,
                 key=f"zero {variable}",
             ),

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from verifier import units
 from verifier.checking.derived import same
 from verifier.checking.written import Written
-from verifier.notation.tree import Relation
+from verifier.notation.tree import Num, Relation
 from verifier.structure.model import Structure
 
 _FORCES, _LENGTHS = r"kN|MN|N|kgf|lbf|kip", r"mm|cm|m|ft|in"
@@ -18,12 +18,30 @@ _TOLD_UNIT = re.compile(
 _TURNING_UNIT = re.compile(rf"(?:{_FORCES})\W?(?P<l>{_LENGTHS})")
 
 
-def measures_of(written: Sequence[Written], sheet: Structure) -> list[tuple[float, float]]:
-    """Return the units of force and length that a working writes, as multiples of the sheet's."""
+def measures_of(
+    written: Sequence[Written], sheet: Structure, loads: Sequence[float] = ()
+) -> list[tuple[float, float]]:
+    """Return the units of force and length that a working writes, as multiples of the sheet's.
+
+    `loads` are the sizes of the sheet's loads: who puts those in writes in the sheet's unit.
+    """
     forces, lengths = _written_units(written)
     plains = _others(forces, units.FORCE[sheet.force_unit])
+    plains = [plain for plain in plains if not _puts_in(written, loads, plain)]
     longs = _others(lengths, units.LENGTH[sheet.length_unit])
     return [(p, one) for p in (1.0, *plains) for one in (1.0, *longs)][1:]
+
+
+def _puts_in(written: Sequence[Written], loads: Sequence[float], plain: float) -> bool:
+    """Tell whether bare numbers are loads as the sheet has them, and none as another unit would."""
+    parts = (part for one in written for part in one.line.parts)
+    nodes = (node for part in parts if isinstance(part, Relation) for node in part.nodes)
+    bare = {abs(n.value) for n in nodes if isinstance(n, Num) and n.unit is None}
+
+    def has(size: float) -> bool:
+        return any(same(number, size, 1e-6) for number in bare)
+
+    return any(map(has, loads)) and not any(has(load / plain) for load in loads)
 
 
 def _written_units(written: Sequence[Written]) -> tuple[Counter[float], Counter[float]]:

@@ -115,7 +115,9 @@ class Passes:
     @cached_property
     def measures(self) -> list[tuple[float, float]]:
         """The units of force and length that the working writes, as multiples of the sheet's."""
-        return measures_of(self.written, self.figure.structure)
+        return measures_of(
+            self.written, self.figure.structure, [load.value for load in self.figure.loads]
+        )
 
     def _course(self, choice: Choice) -> Course:
         """Return a course; a letter that may be misread from a picture is not sought at a price."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from verifier import units
 from verifier.checking import derived
+from verifier.checking.chainends import ChainEnds
 from verifier.checking.commonfactor import without_common
 from verifier.checking.context import INNER, Context
 from verifier.checking.cutletters import beside
@@ -14,7 +15,6 @@ from verifier.checking.ledger import Found, Ledger
 from verifier.checking.loadparts import other_part
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.quantity import Quantity
-from verifier.checking.ratios import Ratios
 from verifier.checking.rounding import EarlyRounding
 from verifier.checking.state import Judged, Slip
 from verifier.checking.tallies import products_of, tallies_of
@@ -55,7 +55,7 @@ class Kept:
 _AS_TOLD = 2e-3
 
 
-class Relations(Ratios):
+class Relations(ChainEnds):
     """Judges the relations of a line."""
 
     early: EarlyRounding
@@ -348,8 +348,7 @@ class Relations(Ratios):
             before = len(self.out.slips)
             self._each_pair(relation)
             self._finish(relation)
-            if len(self.out.slips) > before:
-                self._ends_wrongly(relation, goes_on)
+            self._chain_ends(relation, goes_on, len(self.out.slips) > before)
         if not self._only_explains(relation):
             self.last_side = relation.sides[-1]
         self.ended = (self.line, relation.span[1], way_of(relation))
@@ -387,24 +386,6 @@ class Relations(Ratios):
                 return  # N_1 = N_2 = 30 (T): the sense is N_1's
             self._restore(before)
         self._pair_marked(relation, index, left, right, marks)
-
-    def _ends_wrongly(self, relation: Relation, goes_on: bool) -> None:
-        """Let the lines below stand on what a chain with a slip comes to: `7 B = 35 + 24 = 69`."""
-        first, last = relation.sides[0], relation.sides[-1]
-        long = len(relation.sides) > 2 or goes_on
-        if self.alone or not long or isinstance(first, Name):
-            return
-        left, right = self._form(first), self._form(last)
-        if left is None or right is None or right.present:
-            return
-        if left.present:
-            self._learn(left.minus(right, 1), True)
-        elif goes_on and self.subject:
-            known = self._value(self.subject)
-            for sign in (1.0, -1.0):
-                if derived.same(known, sign * left.constant.centre, 0.01):
-                    self._state(self.subject, right.constant.scaled(sign), True)
-                    return
 
     def _pair_marked(
         self, relation: Relation, index: int, left: Form, right: Form, marks: tuple[Mark, ...]

@@ -90,4 +90,6 @@ def _told(before: Term, after: Term, text: str, key: str, figure: Figure) -> Exp
     lettered = any(isinstance(node, Name) for f in before.factors for node in walk(f.expr))
     right = say(figure, abs(wanted)) if lettered else tidy(abs(wanted))
     message = f"{was} comes to {right}, not {said}."
+    if not was:  # it stands in the line above
+        message = f"The product above comes to {right}, not {said}."
     return Explanation("arithmetic", after.span, right, message, 1.0, key=key)
