@@ -235,12 +235,17 @@ class Naming(Pricing):
                     yield called(choice, named)
                     continue
                 other, turned = given[key]
+                other, turned = self.held_by(holder, (other, turned))
                 for sense in (turned, -turned):
                     yield called(choice, {**named, holder: (other, sense)})
         pulls = key[:1] == "T" or (key in self.hints.bars and any("-" in v for v in free))
         for variable, share in () if axis or pulls else self._whole():
             for sign in (1.0, -1.0):
                 yield called(choice, {**given, key: (variable, sign * share)})
+
+    def held_by(self, key: str, held: tuple[str, float]) -> tuple[str, float]:
+        """Return what a name takes over from another: R_x is no whole reaction."""
+        return (held[0], math.copysign(1.0, held[1])) if self._axis(key) else held
 
     def _whole(self) -> Iterator[tuple[str, float]]:
         """Yield what a whole reaction of two parts may be: its part along x, by its direction.

@@ -230,7 +230,7 @@ class Trial(Naming):
                 if self.runs > MOST_NAMINGS:
                     return choice
                 rest = tuple(a for a in choice.aliases if a[0] != holder)
-                turned = called(replace(choice, aliases=rest), {key: held})
+                turned = called(replace(choice, aliases=rest), {key: self.held_by(key, held)})
                 choice = self.cheapest(choice, [self._flip(self._alias(turned, {holder}))])
         return choice
 
