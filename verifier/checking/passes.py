@@ -21,7 +21,7 @@ _OPEN = 9.5
 _READ = 0.9
 """Below this confidence, letters of a line may be others."""
 _CLEAN = ("agrees", "remark", "unread")
-_KEPT = 12
+_KEPT = 40
 """How many passes are kept to go on from, beside the first."""
 
 
@@ -143,6 +143,8 @@ class Passes:
         course, start = self._course(choice), 0
         states: list[tuple[int, Course]] = []
         for other, done in self._begun:
+            if start >= most or not done.states or done.states[-1][0] <= start:
+                continue  # it has no later line to go on from
             last = min(_parting(choice, other, done.reader.asked), most)
             known = [state for state in done.states if state[0] <= last]
             if known and known[-1][0] > start:

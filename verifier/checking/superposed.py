@@ -270,11 +270,11 @@ def cases_of(plan: Plan, figure: Figure) -> dict[str, Case]:
     for index in indices:
         if index in cases:
             continue
+        loads = [chosen for chosen in choices(figure) if chosen not in used]
+        found = [(c, made) for c in loads if (made := _case(index, c, figure)) is not None]
+        right = [one for one in found if _is_right(plan, one[1])] if len(found) > 1 else found
         best: tuple[float, tuple[int, ...], Case] | None = None
-        for chosen in choices(figure):
-            made = _case(index, chosen, figure) if chosen not in used else None
-            if made is None:
-                continue
+        for chosen, made in right or found:
             cost = _cost(plan, made)
             if best is None or cost < best[0] - 1e-9:
                 best = cost, chosen, made
@@ -284,6 +284,12 @@ def cases_of(plan: Plan, figure: Figure) -> dict[str, Case]:
     return cases
 
 
+def _is_right(plan: Plan, case: Case) -> bool:
+    """Tell whether all lines of a case hold on a figure, without asking why any does not."""
+    trial = _trial(plan, case)
+    return not trial.skim(trial.rough()).cost
+
+
 def _case(index: str, chosen: Sequence[int], figure: Figure) -> Case | None:
     part = under(figure, chosen)
     return Case(index, part, Dictionary(part), Surroundings(part)) if part is not None else None
@@ -291,9 +297,13 @@ def _case(index: str, chosen: Sequence[int], figure: Figure) -> Case | None:
 
 def _cost(plan: Plan, case: Case) -> float:
     """Return how badly the lines of a case fit a figure."""
-    lines = [one for one in plan.written if plan.owner.get(one.line.number) == case.index]
-    trial = Trial(case.figure, lines)
+    trial = _trial(plan, case)
     return trial.price(trial.best())
+
+
+def _trial(plan: Plan, case: Case) -> Trial:
+    lines = [one for one in plan.written if plan.owner.get(one.line.number) == case.index]
+    return Trial(case.figure, lines)
 
 
 __all__ = ["SuperposedCourse", "SuperposedTrial", "cases_of"]

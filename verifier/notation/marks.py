@@ -78,6 +78,8 @@ _MARK = re.compile(
     r"|(?<=[(\[])in [TC](?=[)\]]))(?![\w'.]))"
     r"(?:\s(?:gerichtet|wirkend|direction)(?![\w']))?(?P<last>)(?:[,;]?\s?[+-](?=\s?[)\]]))?\s*(?P<close>[)\]}]?)"
 )
+_NO_MARK = ("", *"0123456789=+*/·×.√°)]}")
+"""What no mark begins with."""
 _BEFORE = re.compile(
     r"[\s,;:–-]*(?:(?:(?:and|so|hence|thus|therefore|also|somit|donc|quindi|luego|więc)\s+)?"
     r"(?:(?:(?:the|die|der|das|la|le|el|il|lo)\s+|l')?(?:member|bar|rod|force|reaction|Stab"
@@ -119,6 +121,8 @@ def mark_at(text: str, start: int, end: int) -> Found | None:
     begins = gap.end() if gap else start
     # Where only spaces were left out, the pattern takes them itself: one try is enough.
     worded = begins > start and not text[start:begins].isspace()
+    if not worded and text[begins : min(begins + 1, end)] in _NO_MARK:
+        return None
     for place in (begins, start) if worded else (begins,):
         match = _MARK.match(text, place, end)
         if match is None or (match["open"] and not match["close"]):

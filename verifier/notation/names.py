@@ -72,9 +72,12 @@ def canonical(text: str) -> str:
     return _JUNK.sub("", text.translate(_BELOW))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Lexicon:
-    """The table of names made ready: canonical joints, letters and member writings."""
+    """The table of names made ready: canonical joints, letters and member writings.
+
+    There is one for each table, so that it is known by itself.
+    """
 
     joints: frozenset[str]
     letters: frozenset[str]
@@ -114,6 +117,7 @@ def is_known(text: str, lex: Lexicon) -> bool:
     return bool(text) and _known(text, lex) is not None
 
 
+@lru_cache(maxsize=8192)
 def _known(text: str, lex: Lexicon) -> Candidate | None:
     if text in lex.letters:
         return ("letter", text)

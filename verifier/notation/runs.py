@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from verifier.notation import words
 from verifier.notation.names import GREEK, Lexicon, canonical, is_known
@@ -16,6 +17,7 @@ _LENGTHS = tuple("abcdehklrL")
 _ELIDED = re.compile(r"[a-zA-Z]{1,5}'[a-zà-ÿ]{3,}")
 
 
+@lru_cache(maxsize=8192)
 def function_at(word: str, lex: Lexicon) -> tuple[int, int] | None:
     """Return the place of a function's name inside a run of letters, or None."""
     if word in words.NOT_FUNCTION:

@@ -103,6 +103,7 @@ class LineReader:
         self.listing = False
         self.dashed = -1
         self.tag = ""
+        self.ended: tuple[tuple[str, int, int], tuple[int, str]] = ("", 0, 0), (0, "")
 
     def run(self) -> list[Part]:
         """Return the parts in order.
@@ -476,7 +477,10 @@ class LineReader:
         self.parts.append(part)
 
     def _clause_end(self) -> int:
-        stop, self.text = clause_end(self.text, self.at, self.end, self.lex, self.setting.comma)
+        asked = self.text, self.at, self.end
+        if self.ended[0] != asked:
+            self.ended = asked, clause_end(*asked, self.lex, self.setting.comma)
+        stop, self.text = self.ended[1]
         return stop
 
 
