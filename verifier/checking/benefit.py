@@ -1,7 +1,7 @@
 """The benefit of the doubt: lines that do not fit, in a working whose every result is right."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from verifier import units
 from verifier.checking.answers import comes_to
@@ -11,6 +11,7 @@ from verifier.checking.quantity import Quantity
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.findings import Answer, Finding
+from verifier.notation.names import canonical
 from verifier.notation.reckoning import worked_out
 from verifier.notation.tree import Name, Num, Prose, Relation
 
@@ -115,7 +116,8 @@ def _all_told(
     if any(not isinstance(one.value, float) or (not one.value and one.written) for one in answers):
         return False
     loads = {*figure.structure.calls, *figure.structure.lets}
-    told = sorted(number for name, number in {*_results(written)} if name not in loads)
+    results = {(name, number) for name, number in _results(written) if name not in loads}
+    told = sorted(size for name, size in results if not _said_again(name, size, results))
     asked_for = {figure.variable(one.item)[0] for one in answers}
     wrong = {
         name
@@ -131,6 +133,13 @@ def _all_told(
         elif size:
             return False
     return bool(answers)
+
+
+def _said_again(name: str, size: float, results: Collection[tuple[str, float]]) -> bool:
+    """Tell whether a result is another's, told by words or by less of its name: P for P_y."""
+    plain = canonical(name)
+    others = (canonical(one) for one, number in results if number == size and one != name)
+    return any(" " in name or (len(one) > len(plain) and one.startswith(plain)) for one in others)
 
 
 def _results(written: Sequence[Written]) -> Iterator[tuple[str, float]]:

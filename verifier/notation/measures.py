@@ -25,6 +25,7 @@ _WORD_AFTER = re.compile(
 
 
 _CLAUSE = re.compile(r"[;,:]\s|[⇒→∴⟹⟶]|=>|->|\b(?:and|und|et|e|y|so|thus|hence)\b")
+_ITSELF = re.compile(r"(?:^|(?<=[\s,;:⇒→>]))N\s*=[^=]*$")  # `hence N = 2.25 N`
 _BEGUN = re.compile(r"[=≈]\s*[-+−–]?\s*$")
 _ENDED = re.compile(r"\s*(?:$|[^\s\w=≈+*/·×−–.^-])")
 _EQUATED = re.compile(r"\s*[=≈](?:\s*[-−–]?\s?(?P<kilo>\d[\d.,]*)\s?kN)?")
@@ -158,7 +159,7 @@ class Measures:
         after = self.text[end : self.end]
         begun, ended = bool(_BEGUN.search(clause)), bool(_ENDED.match(after))
         if self.lex.force != "N":
-            chain = clause.count("=") > 1 or re.match(r"\s*N\s*=", clause)
+            chain = clause.count("=") > 1 or _ITSELF.search(clause)
             if not spaced and _SHARED.search(clause):
                 return True  # N_x = N sin 30° = 0.5N
             return not (begun and ended and chain)

@@ -120,7 +120,8 @@ class SideMarks:
                 return end  # `120 = 2T`
             known = mark.strip("()[] ,-") in self.ctx.lex.letters
             known = known and not (not bare and self._apart(at) and self._member())
-            loose = bare and (known or self.ctx.lex.bare)
+            twice = self._apart(at) and any(t.kind == "NAME" for t in kept)  # no force times one
+            loose = bare and (known or (self.ctx.lex.bare and not (twice and self._of_member())))
             if not united and ((known and len(kept) > 1) or loose or "-" in mark):
                 return end
             restated = self.ctx.follows and all(t.kind != "EQ" for t in self.tokens)  # → 2P C
