@@ -47,6 +47,13 @@ def which_way(pair: Pair) -> str:
     return f"acts {names[0] if amount > 0 else names[1]}"
 
 
+def _plain_sign(pair: Pair) -> str:
+    """Return the sign that a force has by its way alone, with the positive sense as declared."""
+    along = pair.contribution.amount * _drawn(pair.term) > 0
+    turned = pair.positive in ("down", "left", "clockwise")
+    return "+" if along != turned else "−"
+
+
 def _part(pair: Pair) -> str:
     """Return what the force is called, its part along x or y where that alone is at odds."""
     across, up = pair.contribution.action.along
@@ -66,7 +73,8 @@ def recognise(pair: Pair) -> Explanation | None:
     positive = (
         f" with {pair.positive} positive" if pair.positive else " as the other terms are signed"
     )
-    here = " on this side of the equals sign" if pair.term.side else ""
+    moved = pair.term.side and sign != _plain_sign(pair)
+    here = " on this side of the equals sign" if moved else ""
     return Explanation(
         "sign",
         span,
