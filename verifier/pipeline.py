@@ -158,16 +158,9 @@ def open_sheet(given: Path | str) -> Sheet:
 
 def names_of(structure: "Structure") -> "Names":
     """Return the names that a working on this structure may use: plain strings, no values."""
-    from verifier.notation.tree import Names
+    from verifier.checking.sheet_names import names_of as names_in
 
-    letters = {*structure.lets, *structure.letters, *structure.angles, *structure.calls}
-    return Names(
-        joints=frozenset(structure.joints),
-        bodies=frozenset(body.name for body in structure.bodies),
-        members=frozenset((member.start, member.end) for member in structure.members),
-        letters=frozenset(letters),
-        units=(structure.force_unit, structure.length_unit),
-    )
+    return names_in(structure)
 
 
 def _placed(result: "Result", written: "Sequence[Written]") -> "Result":

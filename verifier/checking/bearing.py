@@ -85,7 +85,7 @@ def independent(
     A length or angle of the figure, a unit and what numbers come to rest on no line before; nor
     does a slip in one term of a sum, where that has an unknown and so is no result of theirs.
     """
-    said = _said_of(outcome, line)
+    said = said_of(outcome, line)
     _, one = _found(trial, line)
     kinds = {kind for kind, _ in said}
     of_a_term = len(said) == 1 and kinds <= _OF_A_TERM
@@ -96,13 +96,16 @@ def independent(
         return False
     if one.chance() < least:
         return False
-    before = [number for number in doubtful if number < line]
-    blank = [
-        replace(other, line=_blank(other.line), others=()) if other.line.number in before else other
-        for other in trial.written
-    ]
-    left = trial.like(blank).run(choice)
-    return left.lines[line].status == "fault" and _said_of(left, line) == said
+    left = blanked(trial, {number for number in doubtful if number < line}).run(choice)
+    return left.lines[line].status == "fault" and said_of(left, line) == said
+
+
+def blanked(trial: Trial, lines: Collection[int]) -> Trial:
+    """Return a trial in which some lines say nothing."""
+    return trial.like([
+        replace(one, line=_blank(one.line), others=()) if one.line.number in lines else one
+        for one in trial.written
+    ])  # fmt: skip
 
 
 def is_result(part: Part, trial: Trial) -> bool:
@@ -119,7 +122,7 @@ def is_result(part: Part, trial: Trial) -> bool:
     )
 
 
-def _said_of(outcome: Outcome, line: int) -> set[tuple[str, str]]:
+def said_of(outcome: Outcome, line: int) -> set[tuple[str, str]]:
     """Return what kinds of faults a line has, each with what is expected in its place."""
     own = (slip.explanation for slip in outcome.slips if slip.line == line and not slip.remark)
     return {(one.kind, one.expected) for one in own}
@@ -182,7 +185,7 @@ def telling(
         second = _with(trial, place, other)
         found = second.skim(choice)
         gain = burden(before) - burden(found)
-        worse = _blames(before, found, {line})
+        worse = blames(before, found, {line})
         if found.lines[line].status == "fault" and gain > saved and not worse:
             best, saved = second, gain
     return (best, best.run(choice)) if best else None
@@ -207,7 +210,7 @@ def renamed(trial: Trial, choice: Choice, outcome: Outcome) -> tuple[Trial, Choi
             for one, other in zip(trial.written, changed, strict=True)
             if one is not other
         }
-        if burden(outcome) - burden(found) > _A_LINE and not _blames(outcome, found, touched):
+        if burden(outcome) - burden(found) > _A_LINE and not blames(outcome, found, touched):
             trial, choice, outcome = second, anew, found
     return trial, choice, outcome
 
@@ -250,7 +253,7 @@ def burden(outcome: Outcome) -> float:
     return outcome.cost + 3.0 * unread
 
 
-def _blames(before: Outcome, after: Outcome, but: set[int]) -> bool:
+def blames(before: Outcome, after: Outcome, but: Collection[int]) -> bool:
     """Tell whether a pass finds a fault at another line where another pass did not."""
     return any(
         judged.status == "fault" and number not in but and before.lines[number].status not in BAD

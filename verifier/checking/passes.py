@@ -85,6 +85,14 @@ class Passes:
             self.skimmed[choice] = self._skimmed(choice, limit, index)
         return self.skimmed[choice].cost_before(self.written[index].line.number)
 
+    def state_before(self, choice: Choice, index: int) -> Course:
+        """Return a course of its own that has judged all lines before one, given by its index."""
+        course, start = self._begin(choice, index)
+        course.explains = False
+        course.run(self.written, start, end=index)
+        course.reader.line = index
+        return course
+
     def faulty_before(self, choice: Choice, index: int) -> bool:
         """Tell whether a pass finds a line at fault before one, given by its index."""
         self.before(choice, index)

@@ -18,19 +18,23 @@ _FIGURES = 3  # a number of fewer may be another one that happens to be the same
 def throughout(written: Sequence[Written], place: int, other: Line) -> list[Written]:
     """Return the lines with one read otherwise, and what it repeats read so wherever it may be."""
     own = written[place]
-    changes = _changes(own.line.text, other.text)
+    changes = {
+        a: b
+        for a, b in numbers_changed(own.line.text, other.text).items()
+        if sum(map(str.isdigit, a)) >= _FIGURES
+    }
     return [
         replace(own, line=other) if at == place else _saying(one, changes)
         for at, one in enumerate(written)
     ]
 
 
-def _changes(text: str, other: str) -> dict[str, str]:
+def numbers_changed(text: str, other: str) -> dict[str, str]:
     """Return which numbers of a text another one has otherwise, where it differs in these alone."""
     if _NUMBER.sub("#", text) != _NUMBER.sub("#", other):
         return {}
     pairs = zip(_NUMBER.findall(text), _NUMBER.findall(other), strict=True)
-    return {a: b for a, b in pairs if a != b and sum(map(str.isdigit, a)) >= _FIGURES}
+    return {a: b for a, b in pairs if a != b}
 
 
 def _saying(one: Written, changes: Mapping[str, str]) -> Written:

@@ -8,7 +8,7 @@ import re
 from functools import partial
 
 from verifier.notation.tree import Names
-from verifier.reading import lookalikes, strange, wording
+from verifier.reading import amending, lookalikes, strange, wording
 from verifier.reading.lines import ReadLine
 
 _SLASH = re.compile(r"(?<=[)\]])[1lI|](?=sin|cos|tan|[(√])")
@@ -200,7 +200,7 @@ def spelt(text: str, names: Names) -> str:
         text = _LETTERS_ADDED.sub(lambda found: found[0].replace("t", "+"), text)
     if text.count("]") > text.count("["):
         text = _NO_OPENING.sub(r" [\1", text, count=1)
-    text = wording.worded(text, names)
+    text = amending.amended(wording.worded(text, names))
     return _ROOT.sub(lambda found: found[0] if found[0] in known else "√", text)
 
 
