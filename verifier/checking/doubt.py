@@ -57,6 +57,7 @@ RIVAL = 0.5
 _SAYS_LESS = 0.2
 """A reading that fits because it claims less stands for nothing below this share."""
 _UNIT_MARK = re.compile(r"(?<=[Nbfps])\s?[·×*./-]\s?(?=(?:m|mm|cm|ft|in)\b)")
+_READ_FAIRLY = 0.6
 _READ_WELL = 0.8  # only a line surer than this, with a right end, may have a fault before it
 _AS_FIGURES = re.compile(r"[A-Za-z]_?\d{2,}")
 _CLAIMS = re.compile(r"[0-9=≈<>≤≥]")
@@ -221,11 +222,13 @@ def _unsure(trial: Trial, outcome: Outcome, line: int) -> bool:
     likely = max((misread(slip, lines) for slip in slips), default=0.0)
     alone = one.by_hand and len({slip.explanation.span for slip in slips}) == 1
     alone = alone and all(slip.explanation.kind not in _OF_TERMS for slip in slips)
+    alone = alone and not any(way is one.line for way, _ in one.others)  # as it was first read
     if not one.certainties and one.chance() < READ_BADLY:
         return not (alone and likely < _HARDLY)
     if one.confidence is not None and _holds_unknown(one, outcome, trial):
         return True
-    sure = SURE_OF_ONE if alone else SURE if one.certainties else SURE_OF_LINE
+    sure = SURE if one.certainties else SURE_OF_LINE
+    sure = SURE_OF_ONE if alone and one.chance() >= _READ_FAIRLY else sure
     return likely > 1 - sure
 
 
