@@ -49,9 +49,9 @@ SURE, SURE_OF_LINE = 0.9, 0.98
 a question, even where no other reading is known: no more lines are at fault than misread so."""
 SURE_OF_ONE, _HARDLY = 0.94, 0.005
 """… and for the only fault of a line by hand, since misread ones mostly seem to have several; so
-little doubt at its place alone outweighs a line of which the rest is read badly. Of 26 such faults
-of the fitting pages that were written none was in more doubt than 0.12, of 5 that were not three
-were in more than 0.06."""
+little doubt at its place alone outweighs a line of which the rest is read badly. On 64 pages of
+generated work (seeds 811101 to 811104) 23 such lines were faulty as written, 20 of them in less
+doubt than 0.06; of 4 that were not, two were in less."""
 RIVAL = 0.5
 """From this share on, another reading that makes a line a fault, by a slip, is a question."""
 _SAYS_LESS = 0.2
