@@ -1,29 +1,27 @@
 """The benefit of the doubt: lines that do not fit, in a working whose every result is right."""
 
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 
 from verifier import units
 from verifier.checking.answers import comes_to
-from verifier.checking.derived import bare_number
 from verifier.checking.figure import Figure
 from verifier.checking.quantity import Quantity
+from verifier.checking.results_told import results
+from verifier.checking.scattered import far, scattered
 from verifier.checking.state import Outcome
+from verifier.checking.unknown_part import of_unknown
 from verifier.checking.written import Written
 from verifier.findings import Answer, Finding
 from verifier.notation.names import canonical
-from verifier.notation.reckoning import worked_out
-from verifier.notation.tree import Name, Num, Prose, Relation
+from verifier.notation.tree import Prose
 
 _WEAK = {"missing-force", "extra-force", "algebra", "arithmetic", "magnitude"}
 """What a line not understood looks like. The other kinds name one mistake in one term."""
 _READ_SURELY = 0.97
 _RECKONED = ("algebra", "arithmetic")
 """Slips that need no name to be seen."""
-_FAR = 10.0
-"""A slip in reckoning leaves a number of about the same size."""
 _WORD = re.compile(r"[^\W\d_]{2,}")
-_NUMBER = re.compile(r"[-−]?(\d+(?:[.,]\d+)?)\D{0,4}")
 
 
 def in_question(
@@ -40,12 +38,16 @@ def in_question(
     where it has words without a meaning here, comes to something else by far or differs in several
     things; of a picture it was likelier misread.
     """
+    if scattered(figure, outcome, answers, faults, written):
+        return list(faults)
     lines = {one.line.number: one for one in written}
+    if unknown := [fault for fault in faults if of_unknown(fault, written)]:
+        return unknown if faults[0] in unknown else []
     weak = [
         fault
         for fault in faults
         if (fault.kind in _WEAK and _is_unclear(lines[fault.line]))
-        or _far(fault)
+        or far(fault)
         or _strange_unit(fault)
         or _unlike_its_sum(fault, faults)
     ]
@@ -55,8 +57,10 @@ def in_question(
     return others if others and _all_told(figure, outcome, answers, written) else []
 
 
-def asked(fault: Finding) -> str:
+def asked(fault: Finding, written: Sequence[Written]) -> str:
     """Return the note that stands at a line in question instead of its fault."""
+    if of_unknown(fault, written):
+        return f"what was not understood speaks of this too, so it cannot be told: {fault.message}"
     return (
         f"every result is right, yet as it was understood this line does not fit: {fault.message}"
     )
@@ -78,15 +82,6 @@ def _unlike_its_sum(fault: Finding, faults: Sequence[Finding]) -> bool:
     """Tell whether a line lacks a force of its sum, or has one too many, and more is odd in it."""
     here = [one for one in faults if one.line == fault.line]
     return len(here) > 1 and any(one.kind in ("missing-force", "extra-force") for one in here)
-
-
-def _far(fault: Finding) -> bool:
-    """Tell whether two sides of a chain are no number beside a number of about its size."""
-    if (fault.kind, fault.where) != ("arithmetic", "arithmetic"):
-        return False
-    numbers = [_NUMBER.fullmatch(one) for one in (fault.text, fault.expected)]
-    sizes = [float(one[1].replace(",", ".")) for one in numbers if one is not None]
-    return len(sizes) < 2 or max(sizes) > _FAR * min(sizes)
 
 
 def _strange_unit(fault: Finding) -> bool:
@@ -116,8 +111,8 @@ def _all_told(
     if any(not isinstance(one.value, float) or (not one.value and one.written) for one in answers):
         return False
     loads = {*figure.structure.calls, *figure.structure.lets}
-    results = {(name, number) for name, number in _results(written) if name not in loads}
-    told = sorted(size for name, size in results if not _said_again(name, size, results))
+    said = {(name, number) for name, number in results(written) if name not in loads}
+    told = sorted(size for name, size in said if not _said_again(name, size, said))
     asked_for = {figure.variable(one.item)[0] for one in answers}
     wrong = {
         name
@@ -140,14 +135,6 @@ def _said_again(name: str, size: float, results: Collection[tuple[str, float]]) 
     plain = canonical(name)
     others = (canonical(one) for one, number in results if number == size and one != name)
     return any(" " in name or (len(one) > len(plain) and one.startswith(plain)) for one in others)
-
-
-def _results(written: Sequence[Written]) -> Iterator[tuple[str, float]]:
-    """Yield every name that is told a number, and that number's size."""
-    for relation in (p for one in written for p in one.line.parts if isinstance(p, Relation)):
-        first, last = relation.sides[0], relation.sides[-1]
-        if isinstance(first, Name) and isinstance(bare_number(last), Num):
-            yield first.text, abs(worked_out(last) or 0.0)
 
 
 def _is_right(figure: Figure, answer: Answer) -> bool:

@@ -51,7 +51,13 @@ _CUT_AT = re.compile(
     r"\b(?:at|of|von|bei|in|en|à|a|w|through|durch)\s+(?:joint |point |Punkt )?"
     r"(?P<at>[A-Z]\d?'?)(?![\w])"
 )
-_COEFFICIENTS = re.compile(r"\btension coefficients?\b", re.IGNORECASE)
+_LONG_WORDS = re.compile(r"[^\W\d_]{3,}")
+_COEFFICIENTS = re.compile(
+    r"\btension coefficients?\b"
+    r"|\b(?:k?N|lb|forces?|push|pull|thrust)\b[^.;\n]{0,12}\bper (?:metre|meter|foot|m|unit) of"
+    r" (?:its|their) (?:own )?length",
+    re.IGNORECASE,
+)
 
 
 @lru_cache(maxsize=1024)
@@ -120,6 +126,8 @@ class Course(Unclaimed):
             self.ledger.locals |= dict(angles_put_in(written, self.reader))
         parts = [part for one in written for part in one.line.parts]
         relations = [part for part in parts if isinstance(part, Relation)]
+        keys = {key_of(name) for one in relations for name in one.named}
+        self.vectors.plane = bool(keys & {"i", "j", "î", "ĵ"})
         if self.alone:
             self.kilos = all(unit.dims[0] != 1 for one in relations for unit in one.units)
         self.signed = any(map(_signed, relations))
@@ -161,7 +169,10 @@ class Course(Unclaimed):
         self.line, self.text = line.number, line.whole
         self.texts[line.number] = line.whole
         self.judged = self.out.lines.setdefault(line.number, Judged())
+        self.before = None
         self._look_ahead(line)
+        if _only_says(line):
+            self.last_side = None  # an `=` below goes on from what is said here
         senses = self.reader.senses
         if _is_usual(line.text) and any(isinstance(part, Relation) for part in line.parts):
             self.reader.senses = {v: s for v, s in senses.items() if "-" not in v}
@@ -279,6 +290,7 @@ class Course(Unclaimed):
             case Relation():
                 self.place = part.span[0]
                 self._relation(part)
+                self.before = part.sides[-1]
             case Statement():
                 self._statement(part)
             case Unread():
@@ -314,6 +326,12 @@ def label_first(line: Line) -> tuple[Part, ...]:
         return tuple(rest)
     at = next(i for i, part in enumerate(rest) if part is first)
     return (*rest[:at], last, *rest[at:])
+
+
+def _only_says(line: Line) -> bool:
+    """Tell whether a line is words alone, that name what is worked out below them."""
+    words = all(isinstance(part, Prose) for part in line.parts)
+    return words and len(_LONG_WORDS.findall(line.text)) > 1
 
 
 def _signed(relation: Relation) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from verifier.checking.names import Dictionary, Local, Unknown
 from verifier.checking.written import Written
 from verifier.notation.build import undress
-from verifier.notation.tree import Name, Statement
+from verifier.notation.tree import Name, Relation, Statement
 
 _NAME = r"[A-Z][\w']{0,3}"
 _LIST = rf"{_NAME}(?:(?:\s*,\s*|\s+(?:and|und|et|y|e|i)\s+){_NAME})*"
@@ -33,12 +33,21 @@ _PUSHES = re.compile(r"\b(?:compress\w*|druck|thrust|push)\w*\s*(?:is |as )?(?:\
 _PULLS = re.compile(r"\b(?:tensi\w*|zug|pull)\w*\s*(?:is |as )?(?:\+|positi)", re.I)
 
 
+_FORCE_LETTERS = frozenset("SNFTBPUODV")
+_ENTRY = re.compile(r"\b(?P<n>\d{1,2})\s?[=:]\s?(?P<bar>[A-Z]\d?'?-?[A-Z]\d?'?)(?!\w)")
+LEGEND = re.compile(
+    r"(?<![\w.,=])\d{1,2}\s?[=:]\s?[A-Z]\d?'?-?[A-Z]\d?'?"
+    r"(?:\s*[,;]\s*\d{1,2}\s?[=:]\s?[A-Z]\d?'?-?[A-Z]\d?'?)+(?!\w)"
+)
+"""`1 = AC, 2 = BC, 3 = AD`: which bar has which number."""
+
+
 def letters_said(written: Sequence[Written], names: Dictionary) -> dict[str, tuple[str, float]]:
     """Return what own letters are said to be: each key with its variable and its sense.
 
     Only letters that the sheet lacks, said to be the push or the pull of members of it.
     """
-    found: dict[str, tuple[str, float]] = {}
+    found: dict[str, tuple[str, float]] = dict(_numbered(written, names))
     for one in written:
         for match in _SAID.finditer(one.line.text):
             letters, bars = _EACH.findall(match["names"]), _EACH.findall(match["bars"])
@@ -49,6 +58,20 @@ def letters_said(written: Sequence[Written], names: Dictionary) -> dict[str, tup
                 for letter, bar in zip(letters[-len(bars) :], bars, strict=True):
                     found |= dict(_said(letter, bar, sense, names))
     return found
+
+
+def _numbered(
+    written: Sequence[Written], names: Dictionary
+) -> Iterator[tuple[str, tuple[str, float]]]:
+    """Yield what numbered letters are where bars are numbered: `Bars: 1 = AC, 2 = BC`, then N1."""
+    numbers: dict[str, str] = {}
+    for one in written:
+        legend = LEGEND.search(one.line.text)
+        numbers |= {m["n"]: m["bar"] for m in _ENTRY.finditer(legend.group())} if legend else {}
+    parts = (p for one in written for p in one.line.parts if isinstance(p, Relation))
+    for name in (name for part in parts for name in part.named) if numbers else ():
+        if name.sub in numbers and name.base in _FORCE_LETTERS:
+            yield from _said(name.text, numbers[name.sub], 1.0, names)
 
 
 def says_what(text: str) -> bool:

@@ -26,10 +26,12 @@ from verifier.checking.state import Judged, Outcome, Slip, finding_of
 from verifier.checking.superposed import SuperposedTrial
 from verifier.checking.tasks import own_task
 from verifier.checking.trial import Trial
+from verifier.checking.unitless import in_units_of_letters
 from verifier.checking.unnamed import letter_named, wrong_units
 from verifier.checking.written import Written
 from verifier.findings import Answer, Assumed, Finding, LineVerdict, Result, Verdict
 from verifier.notation.tree import Span
+from verifier.statics import solve
 from verifier.statics.solution import NoSolution, Solution
 from verifier.structure.model import Structure
 
@@ -61,6 +63,10 @@ def judge(
         trial = AloneTrial(written)
     else:
         values = solution.values if isinstance(solution, Solution) else {}
+        plain = in_units_of_letters(structure, written)
+        if plain is not structure:
+            structure, solution = plain, solve(plain)
+            values = solution.values if isinstance(solution, Solution) else {}
         figure = Figure(structure, values)
         written = own_task(written, figure, Dictionary(figure))
         trial = trial_of(figure, written)
@@ -124,7 +130,7 @@ def assemble(
         open_ = in_question(trial.figure, outcome, answers, faults, trial.written)
         faults = [fault for fault in faults if fault not in open_]
         for fault in reversed(open_):
-            outcome.lines[fault.line] = Judged("undecided", [asked(fault)])
+            outcome.lines[fault.line] = Judged("undecided", [asked(fault, trial.written)])
         parts = not isinstance(trial, SuperposedTrial)  # that one has judged them already
         apart = under_some_loads(trial.figure, trial.written, faults) if parts else {}
         for fault, note in apart.items():

@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from verifier import units
+from verifier.checking.bysize import told_by_size
 from verifier.checking.derived import bare_number, same
 from verifier.checking.figure import SENSES, Figure
 from verifier.checking.state import Outcome
@@ -46,7 +47,8 @@ def told_without_name(
             found[fits[0]] = replace(answer, written=answer.value, status="agrees")
     found = [_headed(figure, written, outcome, answer) for answer in found]
     found = [_of_each(figure, written, outcome, answer) for answer in found]
-    return tuple(_beside(figure, written, outcome, answer) for answer in found)
+    found = [_beside(figure, written, outcome, answer) for answer in found]
+    return told_by_size(figure, written, outcome, found)
 
 
 def _headed(figure: Figure, written: Sequence[Written], outcome: Outcome, answer: Answer) -> Answer:
@@ -150,7 +152,9 @@ def _told(
         if outcome.lines[one.line.number].status != "agrees":
             continue
         for part in one.line.parts:
-            if not isinstance(part, Relation) or len(part.sides) < 2 or not part.marks:
+            if not isinstance(part, Relation) or not part.marks:
+                continue
+            if len(part.sides) < 2 and not part.continues:
                 continue
             if any(isinstance(node, Name) for side in part.sides for node in walk(side)):
                 continue
@@ -202,8 +206,8 @@ def _in_words(
                 match["unit"], "kgf" if kilos else match["unit"]
             ))  # fmt: skip
             ahead = _WAY_AHEAD.search(text, 0, match.start())
-            place = ahead.start("way") if ahead else match.end()
-            mark = mark_at(text, place, len(text))
+            told = mark_at(text, ahead.start("way"), len(text)) if ahead else None
+            mark = told or mark_at(text, match.end(), len(text))
             if unit is not None and mark is not None and mark.meaning in SENSES:
                 size = float(match["size"].replace(",", "."))
                 yield size * unit / units.FORCE[figure.structure.force_unit], mark.meaning

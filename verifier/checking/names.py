@@ -5,6 +5,7 @@ import re
 from dataclasses import dataclass
 
 from verifier.checking.figure import Figure
+from verifier.checking.parts_in_words import part_in_words
 from verifier.checking.quantity import Quantity
 from verifier.notation.build import undress
 from verifier.notation.names import canonical, dress, likely
@@ -170,7 +171,13 @@ class Dictionary:
         return [*self._item(item), self._distance(*sorted(ends))]
 
     def _in_capitals(self, name: Name) -> list[Meaning]:
-        """Resolve a reaction whose joint is written small, `Rb` at B, where none is called b."""
+        """Resolve a reaction whose joint is written small, `Rb` at B, where none is called b.
+
+        So is a part said in words, `R_B vertical`.
+        """
+        said, way = part_in_words(name.text)
+        if said in self._joints:
+            return self._reaction(self._joints[said], way)
         small = _SMALL.fullmatch(canonical(name.text))
         if small is None or small[2] in self._joints:
             return []
@@ -263,8 +270,9 @@ class Dictionary:
             middle = self.figure.midspan()
             return item.replace("midspan", middle.pop()) if len(middle) == 1 else item
         head, along, place = item.partition(" at x=")
+        place, beside, side = place.partition(", ")
         found = self.figure.at_distance(float(place)) if along else set()
-        return f"{head} at {found.pop()}" if len(found) == 1 else item
+        return f"{head} at {found.pop()}{beside}{side}" if len(found) == 1 else item
 
     def _load_at(self, joint: str, letter: str = "") -> list[Meaning]:
         """Return the first load at a joint, or the first across where a letter says so: H."""

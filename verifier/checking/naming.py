@@ -26,6 +26,8 @@ _FIRST_USES = 3
 _FAR_BEHIND = 9.0
 """A name that costs so much more than another in its first lines is not followed further."""
 _NOTHING = 1e-9
+_PART_AT = re.compile(r"(?P<joint>[A-EGI-MOUZ]\d?'?)_?[xyhv]")
+"""E_x: letters that are usual for forces (F, H, N, R, S, T …) say nothing of a joint."""
 _SIZE = 5e-3
 _A_LINE = 5.0
 """By how much two names at once must be cheaper: by a line."""
@@ -220,7 +222,7 @@ class Naming(Pricing):
 
     def _named(self, choice: Choice, key: str) -> Iterator[Choice]:
         """Yield a choice with a name given to each force that it may be, two names exchanged."""
-        if key in _NO_FORCES:
+        if key in _NO_FORCES or self._of_load(key):
             return
         given = dict(choice.aliases)
         axis = "" if self.around.joint(key) else self._axis(key)
@@ -246,6 +248,15 @@ class Naming(Pricing):
     def held_by(self, key: str, held: tuple[str, float]) -> tuple[str, float]:
         """Return what a name takes over from another: R_x is no whole reaction."""
         return (held[0], math.copysign(1.0, held[1])) if self._axis(key) else held
+
+    def _of_load(self, key: str) -> bool:
+        """Tell whether a name says a part of the load at a joint that nothing holds: E_x at E."""
+        said = _PART_AT.fullmatch(key)
+        joint = self.around.joint(said["joint"]) if said else None
+        if joint is None or not any(force.on == joint for force in self.figure.forces):
+            return False
+        held = (v.replace("-", " ").split()[:3] for v in self.figure.true)
+        return not any(joint in words for words in held)
 
     def _whole(self) -> Iterator[tuple[str, float]]:
         """Yield what a whole reaction of two parts may be: its part along x, by its direction.

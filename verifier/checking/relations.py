@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from verifier import units
 from verifier.checking import derived
+from verifier.checking.apart import drawn_to_scale
 from verifier.checking.chainends import ChainEnds
 from verifier.checking.commonfactor import without_common
 from verifier.checking.context import INNER, Context
@@ -59,6 +60,7 @@ class Relations(ChainEnds):
     """Judges the relations of a line."""
 
     early: EarlyRounding
+    before: Expr | None = None
 
     def _relation(self, relation: Relation) -> None:
         """Judge a relation; below a cut at a joint where an inner force jumps, on either side."""
@@ -292,6 +294,9 @@ class Relations(ChainEnds):
             )
             sides = relation.sides
         if relation.continues and len(sides) == 1:
+            if self.before is not None and drawn_to_scale(self.before, sides[0]):
+                self.judged.worsen("agrees")
+                return
             if self._of_other_part(relation):
                 return
             if self._told_apart(relation):

@@ -213,7 +213,8 @@ class Results(Following):
         again = true and drawn and self._told_before(told.variable)
         first = told.relation.sides[told.index]
         across = isinstance(first, Name) and first.base in ACROSS_OR_UP
-        again = again or (self.alone and drawn and across and self._told_before(told.variable))
+        anew = (drawn and across) or self._called_anew(first, told.variable)
+        again = again or (self.alone and anew and self._told_before(told.variable))
         if not fits or not (again or self._other_way(told.relation, told.index, told.variable)):
             return False
         self._acknowledge(told.variable, other, told.tainted and not true)
@@ -230,6 +231,11 @@ class Results(Following):
             )  # fmt: skip
             self.turned_back[told.variable] = Slip(self.line, lost, "the equation above")
         return True
+
+    def _called_anew(self, side: Expr, variable: str) -> bool:
+        """Tell whether a force has another name here: `H_A = 3 to the left`, then `A_x = −3`."""
+        called = self.out.called.get(variable)
+        return isinstance(side, Name) and called is not None and canonical(side.text) != called
 
     def _told_before(self, variable: str) -> bool:
         """Tell whether a force is told again: `S = 7.5 (C)`, and in a table below AC = −7.5."""

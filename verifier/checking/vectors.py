@@ -13,12 +13,16 @@ Parts = tuple[Expr | None, Expr | None, Expr | None]
 """A vector's parts along x, along y and square to the page; None for one that is nil."""
 
 _UNITS = {"i": 0, "î": 0, "j": 1, "ĵ": 1, "k": 2, "k̂": 2}
-_DOTS, _CROSSES = "·•∙", ("×", "\\times", "⨯")
+_DOTS, _CROSSES = "·•∙", ("×", "\\times", "⨯", " x ")
+_SQUARE = 2
 _ARROW = re.compile(r"\\(?:vec|overrightarrow|mathbf|boldsymbol|bm)\s*\{?\s*$")
 
 
 class Vectors:
-    """Knows the vectors that a working defines; `own` holds their parts by the names' keys."""
+    """Knows the vectors that a working defines; `own` holds their parts by the names' keys.
+
+    `plane` tells whether the working has vectors in the plane: its k is square to the page then.
+    """
 
     def __init__(self, reader: Reader) -> None:
         self.reader = reader
@@ -26,12 +30,14 @@ class Vectors:
         self.twofold: set[str] = set()
         self.text = ""
         self.bold = False
+        self.plane = True
         self.unit: Unit | None = None
 
     def copied(self, reader: Reader) -> "Vectors":
         """Return what is known so far, apart from what is defined from here on."""
         other = Vectors(reader)
         other.own, other.twofold = dict(self.own), set(self.twofold)
+        other.plane = self.plane
         return other
 
     def named(self, relation: Relation) -> Name | None:
@@ -67,7 +73,8 @@ class Vectors:
         found = [self.of_side(side, whole=True) for side in relation.sides]
         if any(found) and all(one is None or one[:2] == (None, None) for one in found):
             # `r × F = −5 A_y + 4 A_x`: a moment told without its k
-            found = [one or (None, None, s) for one, s in zip(found, relation.sides, strict=True)]
+            bare = [_without_k(side) for side in relation.sides]
+            found = [one or (None, None, s) for one, s in zip(found, bare, strict=True)]
         vectors = [one for one in found if one is not None]
         nil = all(
             one is not None or (isinstance(side, Num) and side.value == 0)
@@ -113,6 +120,8 @@ class Vectors:
         plainly = key in self.own and (self.bold or key not in self.twofold)
         if plainly or (key in self.own and self._has_arrow(name)):
             return self.own[key]
+        if not self.plane and _UNITS.get(key) == _SQUARE:
+            return None  # k is some number here: no i or j stands beside it
         if key in _UNITS and isinstance(self.reader.names.meanings(name)[0], Local):
             if key in self.reader.ledger.locals or key in self.reader.aliases:
                 return None
@@ -181,6 +190,14 @@ class Vectors:
         """Tell whether two vectors are multiplied by a point: their product is a number."""
         one, two = (f for f, is_one in zip(expr.factors, found, strict=True) if is_one is not None)
         return any(dot in self.text[one.span[1] : two.span[0]] for dot in _DOTS)
+
+
+def _without_k(side: Expr) -> Expr:
+    """Return a moment without the unit vector behind it, which was read as kips: `−12.8 k`."""
+    if isinstance(side, Neg):
+        return replace(side, inner=_without_k(side.inner))
+    kips = isinstance(side, Num) and side.unit is not None and side.unit.text == "k"
+    return replace(side, unit=None) if kips and isinstance(side, Num) else side
 
 
 def _names(expr: Expr) -> Iterator[Name]:

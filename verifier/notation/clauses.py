@@ -7,6 +7,7 @@ from verifier.notation.chains import OPERATORS, Chains
 from verifier.notation.claims import assumptions, statements
 from verifier.notation.context import Context
 from verifier.notation.names import canonical, is_known
+from verifier.notation.separators import clause_end
 from verifier.notation.sides import depths
 from verifier.notation.tokens import Scanner, Tok
 from verifier.notation.tree import Part, Prose, Relation, Unread
@@ -26,7 +27,7 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     if start >= end:
         return []
     if "=" in text[start:end] and _enclosed(text, start, end):
-        inside = clause(text, start + 1, end - 1, ctx)  # `Section at K (x = 2 m), left part`
+        inside = _in_brackets(text, start + 1, end - 1, ctx)  # `Section at K (x = 2 m), left part`
         if any(isinstance(part, Relation) for part in inside) and not any(
             isinstance(part, Unread) for part in inside
         ):
@@ -44,6 +45,22 @@ def clause(text: str, start: int, end: int, ctx: Context) -> list[Part]:
     if any(t.kind == "EQ" and not d for t, d in zip(tokens, depths(tokens), strict=True)):
         return Chains(text, tokens, end, ctx).read()
     return _without_equals(text, tokens, start, end, ctx)
+
+
+def _in_brackets(text: str, start: int, end: int, ctx: Context) -> list[Part]:
+    """Read what stands in brackets, clause by clause: `H = 3.2   (A_x = 3.2, B_x = −3.2)`."""
+    if not all("=" in piece for piece in text[start:end].split(", ")):
+        return clause(text, start, end, ctx)
+    parts: list[Part] = []
+    while start < end:
+        stop, text = clause_end(text, start, end, ctx.lex, ctx.comma)
+        parts += clause(text, start, stop, ctx)
+        start = stop
+        while start < end and text[start] in " ,;":
+            start += 1
+        if start == stop:
+            return parts if start >= end else clause(text, start, end, ctx)
+    return parts
 
 
 def _tokens(text: str, start: int, end: int, ctx: Context) -> list[Tok]:
@@ -165,7 +182,9 @@ def _places(tokens: list[Tok], ctx: Context) -> bool:
     name = tokens[0].text
     word = name.rstrip(".").isalpha() and name.islower() and len(name) > 2
     known = is_known(canonical(name), ctx.lex)
-    return not known and (word or (length is not None and length.kind == "length"))
+    if length is not None and length.kind == "length" and len(tokens) > 2:
+        return True  # a bar's length, or a force's drawn to scale: `CD 4.5 cm`
+    return not known and word
 
 
 def _is_word(text: str, ctx: Context) -> bool:

@@ -190,7 +190,7 @@ FORMS: tuple[tuple[str, re.Pattern[str]], ...] = (
             (
                 rf"{_LEAD}(?:body|part|member|bar|beam|frame|link|arm|strut|piece|disc|Scheibe"
                 rf"|Körper|Teil|Stab|Balken|Träger|barre|corps|poutre|asta|corpo|trave|barra|viga"
-                rf"|belka|pręt|ciało)\s+(?P<n>{_LIST}|[\w'-]+){_STOP}"
+                rf"|belka|pręt|ciało)\s+(?!\d+(?:[.,]\d|\s?(?:mm?|cm|ft|in|k?N)\b))(?P<n>{_LIST}|[\w'-]+){_STOP}"
             ),
             re.I,
         ),

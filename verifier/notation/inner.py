@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 
 from verifier.notation.names import Lexicon, canonical
+from verifier.notation.spellings import JUST_LEFT, JUST_RIGHT
 from verifier.notation.tokens import Tok
 
 _KINDS = {
@@ -17,7 +18,7 @@ _KINDS = {
         r"(?:[Mm]ax(?:imum)?\.?\s)?(?:BM|B\.M\.?|[Bb]ending\s[Mm]oment)|M_?\{?max\}?\.?|BM|B\.M\.?|[Bb]ending\s[Mm]oment|M|[Bb]iegemoment|[Mm]oment\s(?:fléchissant|de\sflexion|zginający)"
         r"|[Mm]omento\s(?:flettente|flector|fletor)|[Bb]uigend\smoment|[Ии]згибающий\sмомент"
     ),
-    "moment": r"[Mm]omento?",
+    "moment": r"[Mm]omento?|MOMENT",
     "axial": (
         r"[Aa]xial(?:\sforce)?|[Nn]ormal\sforce|N|[Nn]ormalkraft|(?:[Ee]ffort|[Ss]forzo|[Ee]sfuerzo)\s(?:normale?|axial)"
         r"|[Ss]iła\s(?:normalna|podłużna|osiowa)"
@@ -54,11 +55,11 @@ _AT = re.compile(
     rf"{_POINT.format('one')}(?:\s?[,(]?\s?(?P<behind>{_SIDE})\s?\)?)?(?=\s*[=≈])"
 )
 _SIDED = (
-    r"(?P<letter>[VQTMN])\s?_?\s?(?:\{|\((?=[A-Z]\d?[⁻⁺]\)))?"
+    r"(?P<letter>[VQTMN])\s?_?\s?(?:\{|\((?=[A-Z]\d?\s?[-+−⁻⁺]\)))?"
     r"(?P<two>[A-Z]\d?'*)\}?(?:"
     rf"[,;]\s?\{{?(?P<comma>{_LEFT}|{_RIGHT}|[lrLRgd])\}}?(?![\w])|_(?P<under>{_LEFT}|{_RIGHT})(?![\w])"
     rf"|\s?\^\s?[({{]{{0,2}}(?P<raised>{_LEFT}|{_RIGHT}|[-+lrLRgd])[)}}]{{0,2}}"
-    rf"|(?P<sup>[⁻⁺])[)}}]?|(?P<sign>[-+])\}}|(?P<glued>{_LEFT}|{_RIGHT})\}}?"
+    rf"|\s?(?P<sup>[⁻⁺])[)}}]?|\s?(?P<sign>[-+])[)}}]|(?P<glued>{_LEFT}|{_RIGHT})\}}?"
     rf"|\s?\(\s?(?P<note>{_SIDE})(?:\s(?:of|von|de|di|od)\s(?P=two))?\s?\)|\s(?P<word>{_SIDE}))"
 )
 _SUB = re.compile(_SIDED + r"(?=\s*[=≈])")
@@ -67,6 +68,11 @@ _BENDING = re.compile(r"M_?\{?[fg]\}?_?\s?[({]?(?P<one>[A-Z]\d?'*)[)}]?(?=\s*[=�
 """`Mf(B) = −3`, moment fléchissant; `Mg_B`, moment gnący."""
 _IS_LEFT = re.compile(rf"(?:^|\s)(?:{_LEFT})(?:\s|$)|^[-⁻lLg]$")
 _VALUE_ALONE = re.compile(r"\s*[=≈]\s*[-+]?\s?\d[\d.,]*\s?[\w·*./-]{0,6}(?:\s[a-z]{1,2})?\s*$")
+_WORKED = re.compile(  # `Moment at D = 516(5) - 60(5)(2.5) = 1830`
+    r"(?:\s*[=≈]\s*[-+−]?[\s\d.,()\[\]+*/×·x^−-]*\d[)\]]*){1,4}"
+    r"\s*[=≈]\s*[-+−]?\s?(?=\d*[.,]?\d*[1-9])\d[\d.,]*\s?(?:[kM]?N[\s·.*-]?m{1,2}|ft-\S+|k-ft|lb-ft|\S{0,8})"
+    r"(?:\s+\([^()=]*\))?\s*$"
+)
 _OF_SUPPORTS = ("V", "H", "R", "X", "Y")
 _FIRST = re.compile(r"[VQTMNSBACEFHRXYaefnqbcmstdpПИ]")
 
@@ -99,6 +105,17 @@ _RANGE = re.compile(
 )
 """`0 ≤ x ≤ 5 m:` before a function, or behind it: where it holds."""
 _FUNCTIONS = re.compile(r"(?<![\w])([VQTMN])\s?\(\s?x\s?\)")
+_SIDED_FUNCTIONS = re.compile(r"(?<![\w])([VQTMN])\s?\(\s?[A-Z]\d?\s?[-+−⁻⁺]\s?\)\s*=")
+"""`T(B−) = …`: the inner forces are functions of the place here, and T(D) is one as well."""
+_PLACED = re.compile(
+    r"\s*(?:(?:at|bei|en|à|w|in|for|für|pour|per|dla)\s)?x\s*=\s*(?P<at>\d+(?:[.,]\d+)?)"
+    rf"(?:\s?(?:mm?|cm|ft|in))?(?P<side>[{JUST_LEFT}{JUST_RIGHT}])?(?=\s{{2,}}|\s*[:;|,]\s)"
+)
+_AT_PLACE = re.compile(r"(?P<f>[VQTM])(?=\s*[=≈])")
+"""`x = 5     V = 215.8     M = 1829`: a row of inner forces at a place."""
+_MOMENT_THERE = re.compile(r"(?m)^\s*M\s?\(\s?\d+(?:[.,]\d+)?\s?m?\s?\)\s*=(?!\s*0)")
+"""`M(3) = 13.6·3 − 3.4`: the moment at 3, since nobody multiplies a moment by a length."""
+_AT_POINT = re.compile(r"(?P<f>[VQTMN])\s?\(\s?(?P<at>[A-Z]\d?'*)\s?\)(?=\s*[=≈])")
 
 
 def functions_of(text: str) -> frozenset[str]:
@@ -106,7 +123,8 @@ def functions_of(text: str) -> frozenset[str]:
 
     Where it gives one of them along x it may name the others so as well.
     """
-    return frozenset(f"{letter}@" for letter in "VQTMN") if _FUNCTIONS.search(text) else frozenset()
+    along = _FUNCTIONS.search(text) or _SIDED_FUNCTIONS.search(text) or _MOMENT_THERE.search(text)
+    return frozenset(f"{letter}@" for letter in "VQTMN") if along else frozenset()
 
 
 _BEGUN = re.compile(r"(?:^|[.;:)•*-])\s*\Z")
@@ -169,6 +187,12 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     if (along := _ALONG.match(text, start, end)) and f"{along['f']}@" in lex.letters:
         place = float(along["at"].replace(",", "."))
         return Tok("NAME", f"{_LETTERS[along['f']]} at x={place:g}", start, along.end())
+    if at_place := _in_row(text, start, end, lex):
+        return at_place
+    there = _AT_POINT.match(text, start, end)
+    if there and f"{there['f']}@" in lex.letters and canonical(there["at"]) in lex.joints:
+        name = f"{_LETTERS[there['f']]} at {canonical(there['at'])}"
+        return Tok("NAME", name, start, there.end())
     if running := _RUNNING.match(text, start, end):
         name = f"{_LETTERS[running['f']]} along {running['at']}"
         return Tok("NAME", name, start, running.end())
@@ -189,9 +213,20 @@ def named(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
     kind = next((kind for kind in _KINDS if match[kind]), "")
     if not kind:
         return None
-    if kind == "moment" and not side and not _VALUE_ALONE.match(text, match.end(), end):
+    alone = _VALUE_ALONE.match(text, match.end(), end) or _WORKED.match(text, match.end(), end)
+    if kind == "moment" and not side and not alone:
         return None
     return _token(kind, point, side, match)
+
+
+def _in_row(text: str, start: int, end: int, lex: Lexicon) -> Tok | None:
+    """Read V in `x = 5     V = 215.8     M = 1829` as the shear at that place."""
+    there, row = _PLACED.match(text), _AT_PLACE.match(text, start, end)
+    if there is None or row is None or row["f"] in lex.letters or start <= there.end():
+        return None
+    place = float(there["at"].replace(",", "."))
+    side = {JUST_LEFT: ", left", JUST_RIGHT: ", right"}.get(there["side"] or "", "")
+    return Tok("NAME", f"{_LETTERS[row['f']]} at x={place:g}{side}", start, row.end())
 
 
 def points_of(text: str) -> set[str]:

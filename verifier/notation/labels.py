@@ -122,6 +122,12 @@ _RAISED = re.compile(
 )
 
 
+_RAISED_WORDS = re.compile(
+    r"\s?\^\s?[({]{1,3}\s?(?P<said>[^\W\d_][\w .-]{2,24}?)\s?[)}]{1,3}(?=\s*(?:=\s*0|[:;]|$))"
+)
+"""`ΣF_y^{(outer)} = 0`: the body told above its sum."""
+
+
 def _part(text: str, core: re.Match[str], end: int, axis: str) -> tuple[int, str]:
     """Read the part that a label names behind its point: `ΣM_C (right) = 0`, `ΣM_C,rechts`."""
     stop = core.end()
@@ -130,6 +136,9 @@ def _part(text: str, core: re.Match[str], end: int, axis: str) -> tuple[int, str
         side = SIDES.search(core.group(), core.group().index("^"))
         if raised or side:
             return stop, (raised.lastgroup or "") if raised else side_of(side)
+    if words := _RAISED_WORDS.match(text, stop, end):
+        side = SIDES.search(words["said"])
+        return words.end(), side_of(side)
     match = _PART.match(text, stop, end)
     if match is None or (axis != "moment" and not (match["w"] or match["o"])):
         return stop, ""

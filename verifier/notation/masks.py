@@ -7,6 +7,7 @@ import re
 from itertools import pairwise
 
 from verifier.notation.glosses import glossed
+from verifier.notation.spellings import spelt
 
 STRUCK = re.compile(r"~~(.+?)~~")
 FORMULA = re.compile(r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(", re.I)
@@ -24,7 +25,7 @@ _SAYS_NOTHING = re.compile(
     r"|dec\w*\.?(?: places)?)\s?\)"
 )
 _POINT_APART = re.compile(r"(?<==)(\s*0\s+)[·•*](?=\s+[^\W\d_]\S{0,12}\s*=)")  # = 0  •  S = 20/5
-_COLON_DASH = re.compile(r"(?<=[^\s:=]):[-–—](?=\s|$)|(?<=\w\s):[-–—](?=\s|$)")  # Given :-
+_COLON_DASH = re.compile(r"(?<=[^\s:=]):[-–—](?=\s|$)|(?<=[\w.]\s):[-–—](?=\s|$)")  # Given :-
 _ANGLED = re.compile(r"<([TC])>")
 _SENSE_IN = re.compile(
     r"(?<=[(\[])(?P<w>Zug|Druck|[Tt]ension|[Cc]ompression|[Tt]raction|[Tt]racción|[Cc]ompresión"
@@ -181,6 +182,7 @@ def unset(text: str) -> str:
         text = _SET_APART.sub(r" \1 ", text)
         if _QUOTED.match(text):
             text = text.replace('"', " ")
+    text = spelt(text)
     if ":" in text:
         text = _COLON_DASH.sub(": ", text)
     if "*" in text or "`" in text or "__" in text:
@@ -194,7 +196,10 @@ _INTEGRAL = re.compile(
     r"|=?\s*∫[^=;]{1,60}?\bd\s?[a-zξ]\b(?:\s+from\s\S+\sto\s\S+)?(?=\s*(?:[,;.]|$))"
 )
 _ENTRY = r"[-+−]?(?:[\d.,]|√|sqrt\(?(?=\d))[\d.,√/]*(?:sqrt\(?\d+)?\)?"
-MATRIX = re.compile(rf"[\[({{|]\s*{_ENTRY}(?:[\s,]+{_ENTRY}){{1,12}}\s*(?:;|[\]|]\s*[\[{{(|])")
+MATRIX = re.compile(
+    r"=\s*[\[(]\s*[-+−]?\d[\d.]*(?:\s+[-+−]?\d[\d.]*){1,12}\s*[\])]\s*$"  # x = [5.7  8.3]
+    rf"|[\[({{|]\s*{_ENTRY}(?:[\s,]+{_ENTRY}){{1,12}}\s*(?:;|[\]|]\s*[\[{{(|])"
+)
 _AS_NAME = re.compile(  # `section through O (=EF), U (= BC)`: what its letter stands for
     r"(?<![\w.])(?P<name>[A-Z]\d?'?)\s?\(\s?(?P<is>=\s?[A-Z]\d?'?-?[A-Z]\d?'?)\s?\)"
 )

@@ -16,7 +16,7 @@ _TYPED_DEGREE = re.compile(r"\^?\{?o\}?(?![\w])")
 _GAP = re.compile(r"[  ]{0,3}")
 _BRACKETED = re.compile(r"[\[(]([^\[\]()]{1,12})[\])]")
 _OUT_OF_PAGE = re.compile(r"[A-Z]\w?\s?k(?![\w])[^=]*[-+=]")  # `4 B k − 20 k = 0`: vectors
-_SHARED = re.compile(r"(?<!\w)N\s?[·*]?\s?(?:sin|cos|sen)(?![^\W\d_])[^=]*=\s*$")
+_SHARED = re.compile(r"(?<!\w)N\s?[·*]?\s?(?:sin|cos|sen)(?![^\W\d_])[^=]*=\s*[-+−–]?\s*$")
 _METRIC = ("N", "kN", "MN", "daN", "kgf")
 _WORD_AFTER = re.compile(
     r"\s+(?:the\s)?(?:[A-Z]?[a-z]{3,}|[A-Z]\d?(?:[A-Z]\d?)?(?![\w=])|\d{1,2}\s?-\s?\d"
@@ -40,6 +40,14 @@ def _turned(newtons: str, kilonewtons: str) -> bool:
         return False
     small, large = map(float, figures)
     return abs(small - 1000 * large) <= 0.01 * small
+
+
+def _size(text: str) -> float:
+    """Return the size of a number as written, as far as one can tell; infinite where not."""
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        return float("inf")
 
 
 class Measures:
@@ -142,7 +150,8 @@ class Measures:
             return True
         if function_at(text, self.lex):
             return True
-        if len(text) > 1 and not spaced and all(one in self.lex.letters for one in text):
+        apart = not spaced or text == "Pa"  # 1.75 Pa, of a load P and a length a
+        if len(text) > 1 and apart and all(one in self.lex.letters for one in text):
             return True
         if canonical(text) not in self.lex.letters and not is_known(canonical(text), self.lex):
             return False
@@ -160,7 +169,8 @@ class Measures:
         begun, ended = bool(_BEGUN.search(clause)), bool(_ENDED.match(after))
         if self.lex.force != "N":
             chain = clause.count("=") > 1 or _ITSELF.search(clause)
-            if not spaced and _SHARED.search(clause):
+            share = not spaced or _size(self.out[-1].text) <= 1.0
+            if share and _SHARED.search(clause):
                 return True  # N_x = N sin 30° = 0.5N
             return not (begun and ended and chain)
         if spaced or self.text[end : end + 1] in ("·", "/", "m"):

@@ -62,6 +62,7 @@ _WHOLE_WORD = re.compile(
 )
 _SENTENCE = re.compile(r"[A-ZÀ-Þ][a-zß-ÿ]{2,}\s")
 _CLAUSE = re.compile(r"[;,](?=\s)|\.\s")
+_TOLD_IN_BRACKETS = re.compile(r"\([^()=]*=[^()=]*\)\s*$")
 _DIVIDES = re.compile(r"(?:[\d)\]]|[\d\s](?:k?N|m|cm|mm|kNm))\s*$")
 
 
@@ -143,6 +144,10 @@ def _colon(before: str, after: str, lex: Lexicon, comma: Comma) -> bool | str:
 
 
 _OPEN_ENDED = frozenset("=+-−–·×*/(")
+_WIDE = 3
+_CLOSED = frozenset("0123456789)]°")
+_OUTPUT = re.compile(r"[-+−]?\s?\d[\d.,]*\s?(?:[^\W\d_][\w·*./^²]{0,8}|°)?(?:\s+\S{1,3})?\s*$")
+"""A column of outputs beside the reckoning: `= 12.8/2.308        5.55 kN (T)`."""
 
 
 def _ends(match: re.Match[str], before: str, after: str, lex: Lexicon) -> bool:
@@ -154,8 +159,13 @@ def _ends(match: re.Match[str], before: str, after: str, lex: Lexicon) -> bool:
             columns = _UNITED.search(before) and _UNITED.match(after)  # `= 8 kN      2 m`
             goes_on = bool(re.match(r"[^\s=+×*/·-]", after)) and "=" in after
             waits = before.rstrip()[-1:] in _OPEN_ENDED  # `A = ~~8~~ 9 kN; B = 2 kN`
-            return "=" in before and not waits and (goes_on or bool(columns))
+            if "=" not in before:
+                return False
+            apart = _OUTPUT.match(after) and before[-1:] in _CLOSED
+            return not waits and (goes_on or bool(columns) or bool(apart))
         case "stop":
+            if len(match.group()) > _WIDE and _NAME_EQUALS.match(after):
+                return True  # `5 kN at C.        A_3 = 2 kN`
             if (
                 before.rstrip(".")[-1:].isdigit()
                 and after.split(" ", 1)[0].rstrip(".,;") in UNIT_WORDS
@@ -194,6 +204,7 @@ def _divides(before: str, after: str) -> bool:
     return (
         "=" in before
         and last != "0"
+        and not _TOLD_IN_BRACKETS.search(before)  # `in Q (s = 6 m): 36 + 12`
         and not (_FORCE_BEHIND.search(before) and after[:1] == " ")  # `= 10 kN: 6 kN, 8 kN`
         and bool(_DIVIDES.search(before))
         and bool(re.match(r"\s*[\d(]", after))

@@ -19,6 +19,7 @@ _SMALL = ("a", "e", "i", "k", "o", "s", "u", "v", "w", "y", "z", "à", "è", "é
 
 _UNIT_BEHIND = re.compile(
     r"(?<=[↑↓→←↺↻])\s*[\[(]?\s?(?:k?N|MN|kips?|k|lbf?|lbs|kgf)(?:\s?[·.*-]?\s?(?:m|ft))?\s?[\])]?\s*$"
+    r"|(?<=\s[ijkîĵ]\s)\s*[\[(]\s?(?:k?N|MN|kips?|lbf?|lbs|kgf|m|ft)\s?[\])]\s*$"
 )
 
 

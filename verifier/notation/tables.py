@@ -14,8 +14,15 @@ from verifier.notation.source import Source
 _BARS = re.compile(r"[^|]+")
 _TABS = re.compile(r"[^\t]+")
 _COLUMNS = re.compile(r"\S+(?:\s\S+)*")
+_COMMAS, _SEMICOLONS = re.compile(r"[^,]+"), re.compile(r"[^;]+")
+_CSV = re.compile(
+    r"\s*[^\W\d][\w.-]*(?:(?P<c>,)[^\s,;=][^,;=]*(?:,[^\s,;=]?[^,;=]*)+"
+    r"|(?P<s>;)[^\s;=][^;=]*(?:;[^\s;=]?[^;=]*)+)"
+)
+"""A row of a spreadsheet as text: `AC,-437.0,N,compression`."""
 _NAME = re.compile(r"[^\W\d]\S*|\d{1,2}\s?[-–]\s?\d{1,2}")
 _NUMBER = re.compile(r"[-+]?\s?\d[\d.,]*(?:\s?[^\W\d][\w·]{0,3})?(?:\s?\(?[TCtc+↑↓→←↺↻-]\)?)?")
+_UNIT_CELL = re.compile(r"[kM]?N|lbf?|kips?|kgf|[kM]?N[·*]?m{1,2}|m{1,2}|cm|ft|deg|°")
 _SUM = re.compile(r"[-+]?[\s(]*\d.*[-+*/×·x^)].*")
 _FORCE = re.compile(
     r"\bforces?\b|\bk?N\b(?!\s?/)|\bkips?\b|\blbf?\b|kraft|\beffort|\bfuerza|\bforza|\bsił|\bkracht"
@@ -40,6 +47,9 @@ def laid_out(sources: Sequence[Source], shown: Sequence[tuple[int, str, str]]) -
     """
     found = list(sources)
     for block in _blocks(sources, shown):
+        for i in block:
+            if row := _with_remark(sources[i].text, _cells(sources[i].text)):
+                found[i] = replace(sources[i], text=row)
         rows = {i: cells for i in block if not _held(cells := _cells(sources[i].text))}
         if not rows:
             continue
@@ -80,12 +90,15 @@ def _blocks(
 
 def _separator(text: str) -> str:
     bars, tabs = text.strip().strip("|").count("|"), text.strip().count("\t")
-    return " " if not (bars or tabs) else "|" if bars >= tabs else "\t"
+    if not (bars or tabs):
+        row = _CSV.fullmatch(text.rstrip())
+        return (row["c"] or row["s"]) if row else " "
+    return "|" if bars >= tabs else "\t"
 
 
 def _cells(text: str) -> list[Cell]:
     """Return the cells of a row, one for a line that is no row; empty edges are left out."""
-    parts = {"|": _BARS, "\t": _TABS, " ": _COLUMNS}[_separator(text)]
+    parts = _PARTS[_separator(text)]
     if parts is _COLUMNS and "  " not in text.strip():
         return []
     found = []
@@ -95,6 +108,9 @@ def _cells(text: str) -> list[Cell]:
         found.append(Cell(inner, start, start + len(inner)))
     found = [c for i, c in enumerate(found) if c.text or i not in (0, len(found) - 1)]
     return found if parts is not _COLUMNS or _set_in_columns(found) else []
+
+
+_PARTS = {"|": _BARS, "\t": _TABS, " ": _COLUMNS, ",": _COMMAS, ";": _SEMICOLONS}
 
 
 def _set_in_columns(cells: list[Cell]) -> bool:
@@ -146,9 +162,30 @@ def _row(text: str, cells: list[Cell], column: int | None) -> str:
         cell = cells[index]
         if index > column and index in numbers:
             continue
+        csv = text[cell.start - 1 : cell.start] in (",", ";") and index > column
+        if csv and any(ch.isdigit() for ch in cell.text):
+            continue  # a remark on how it was worked out
         row[cell.start : cell.end] = cell.text.lstrip("= ").rjust(len(cell.text))
         if index:
-            row[cell.start - 1] = "=" if index <= column else ","
+            unit = csv and _UNIT_CELL.fullmatch(cell.text)
+            row[cell.start - 1] = "=" if index <= column else " " if unit else ","
+    return "".join(row)
+
+
+def _with_remark(text: str, cells: list[Cell]) -> str:
+    """Return `| DE | +5.66 | tension | 5.66·0.7 = 4 |` as its value and what is said of it.
+
+    Only where the equation stands in a cell behind the value; '' for any other row.
+    """
+    told = len(cells) > 2 and _names_a_force(cells[0].text) and _number(cells[1])
+    behind = [cell for cell in cells[2:] if "=" in cell.text]
+    if not told or len(behind) != 1 or not _held(cells) or behind[0] is not cells[-1]:
+        return ""
+    row = [" "] * len(text)
+    for cell in cells:
+        row[cell.start : cell.end] = cell.text
+    row[cells[1].start - 1] = "="
+    row[behind[0].start - 1] = ";"
     return "".join(row)
 
 

@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from verifier.notation import asides, bullets, inner, leads, masks
+from verifier.notation import asides, bullets, inner, leads, masks, tuples
 from verifier.notation.clauses import clause
 from verifier.notation.context import Context, Setting
 from verifier.notation.heading_forms import SIDE_ANY, SIDES, side_of
@@ -82,6 +82,8 @@ _BEFORE_SUM = re.compile(
 _FROM_AXIS = re.compile(  # `From x  A = 1.03 B`: from the sum along x
     r"(?:[Ff]rom|[Aa]us|[Dd]e|[Dd]a|[Zz]|[Uu]it|[Ff]rån)\s\(?(?P<axis>[xy])\)?(?:\s{2,}|\s*[:,])\s*"
 )
+_DRAWN = re.compile(r"[/\\|_^v=~-]{2}|[/\\|]\s.*[/\\|]|^\s*[/\\|]+\s*$")
+"""Strokes of a figure in text, in a line without a letter or a figure."""
 _LONE_ARROW = re.compile(r"[→←]\s*(?=[^\s=;→←][^=;]*=)")
 
 
@@ -121,7 +123,8 @@ class LineReader:
     def _run(self, strike: bool) -> list[Part]:
         self._mask(strike)
         cleared = asides.cleared(self.text)
-        if self.text.strip() and not cleared.strip():
+        drawn = not any(ch.isalnum() for ch in self.text) and _DRAWN.search(self.text)
+        if self.text.strip() and (drawn or not cleared.strip()):
             return [Prose(self.source.span(0, self.end))]
         self.text = inner.spelt(masks.told(cleared))
         if self.lex.force == "kip":
@@ -155,6 +158,8 @@ class LineReader:
             bullet = point if point.group().strip() in self.setting.points else bullet
         if bullet and not (bullets.TAG_FIRST.match(bullet.group()) and "=" in self.text):
             self.at = bullet.end()
+        if self._unpacked():
+            return self._placed()
         behind = self._label_behind()
         first = True
         while self.at < self.end:
@@ -169,6 +174,18 @@ class LineReader:
                 self.at = before + 1
         self._head_with(behind) if behind else None
         return self._placed()
+
+    def _unpacked(self) -> bool:
+        """Take `w, P = 60, 450` as an equation for each name; tell whether the line is that."""
+        found: list[Part] = []
+        for text in tuples.unpacked(self.text[: self.end]):
+            context = Context(self.source, self.lex, self.setting.comma)
+            found = clause(text, self.at, self.end, context)
+            last = self.parts[-1].span[1] if self.parts else 0
+            for part in found:
+                end = part.sides[-1].span[1] if isinstance(part, Relation) else part.span[1]
+                self.parts.append(replace(part, span=(max(last, part.span[0]), end)))
+        return bool(found)
 
     def _head_with(self, behind: Part) -> None:
         """Put a label from the line's end before the equation that it is about."""
@@ -428,7 +445,7 @@ class LineReader:
         self._on_body()
         stop = self._clause_end()
         said = [part for part in self.parts if not isinstance(part, Prose)]
-        follows = bool(said) and isinstance(said[-1], Relation)
+        follows = bool(said) and isinstance(said[-1], Relation) and not self._told_between()
         listed = follows and self._lists(stop)
         context = Context(
             self.source,
@@ -447,6 +464,19 @@ class LineReader:
             self._add(part if dash is None else bullets.either_dash(part, dash))
         self.dashed = -1
         self.at = stop
+
+    def _told_between(self) -> bool:
+        """Tell whether words with numbers stand between the last equation and this place.
+
+        `6.8 − 12 = −5.2 at C, jump 8.2 to 3.0, end −3 → 0`: the nought goes on from no equation.
+        """
+        behind: list[Part] = []
+        for part in reversed(self.parts):
+            if not isinstance(part, Prose):
+                break
+            behind.append(part)
+        texts = [self.source.line[slice(*part.span)] for part in behind]
+        return sum(any(ch.isdigit() for ch in text) for text in texts) > 1
 
     def _lists(self, stop: int) -> bool:
         """Tell whether what stands here lists parts of the value before, and restates nothing.

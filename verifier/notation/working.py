@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
-from verifier.notation import document, inner, labels_behind, tables
+from verifier.notation import cells, document, inner, labels_behind, tables
 from verifier.notation import source as sources
 from verifier.notation.bullets import counted
 from verifier.notation.commas import comma_by_sums, either
@@ -36,6 +36,11 @@ _OWN_N = re.compile(
     r"|(?<![\w.,]\s)(?<![\w.,])N\s+(?:hacia|verso|nach|vers|up|down|posit|w\s(?:gór|dół|lewo|prawo))"
 )
 _OWN_T = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)\s*t\s*=\s*[-+(√\d]")  # t is no tonne here
+_OWN_K = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)\s*k\s*=\s*[-+(√]?\s?\d")  # k is no kip here
+_P_TIMES_A = re.compile(r"\d[\d.,]*\s?Pa(?![\w])")  # the moment of a load P, and no pascals
+_OWN_PA = re.compile(
+    r"(?<![\w.])P\s?[·*(]?\s?a(?![\w])|(?<![\w.])P and a(?![\w])|\d\s?a(?![\w])[^\n]*\dP(?!\w)"
+)
 _IN_KIPS = re.compile(r"\d\s?(?:FT-K|K-FT|KIP-FT|K-IN|IN-K)(?![\w])")
 _IN_NEWTONS = re.compile(r"\d\s?N(?![\w·])")
 _N_IN_KN = re.compile(r"(?<![\d.,\])][ \t])(?<![\w.,])N\s*[=≈][^\n;:⇒→∴]*?\d\s?kN(?![\w·])")
@@ -134,7 +139,7 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     macros = document.macros(text) if "\\" in text else Macros()
     shown = list(document.rows(rows, whole))
     plain = [_source(row, kind, whole, macros) for _, row, kind in shown]
-    plain = tables.laid_out(plain, shown)
+    plain = tables.laid_out(cells.laid_out(plain), shown)
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
     joined = "\n".join(texts)
     newtons = names.units[0] == "N" and not (names.letters and not _IN_NEWTONS.search(joined))
@@ -142,6 +147,10 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
         newtons, names = False, replace(names, units=("kN", names.units[1]))
     if not newtons and _OWN_N.search(joined):
         names = replace(names, extra=names.extra | {"N"})
+    if _P_TIMES_A.search(joined) and _OWN_PA.search(joined):
+        names = replace(names, extra=names.extra | {"P", "a"})
+    if names.units[0] != "kip" and _OWN_K.search(joined):
+        names = replace(names, extra=names.extra | {"k"})
     if names.units[0] not in ("t", "Ton") and _OWN_T.search(joined):
         names = replace(names, extra=names.extra | {"t"})
     for letter in {*_OWN_PULL.findall(joined)} - names.letters - names.joints:
