@@ -13,6 +13,7 @@ from verifier.notation.latex import Macros, looks_like, translate
 from verifier.notation.lines import read_source
 from verifier.notation.markup import typed
 from verifier.notation.numbers import Comma
+from verifier.notation.smallmarks import small_marks
 from verifier.notation.source import Source
 from verifier.notation.tree import Line, Names, Prose, Relation, Unread
 
@@ -139,7 +140,7 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     macros = document.macros(text) if "\\" in text else Macros()
     shown = list(document.rows(rows, whole))
     plain = [_source(row, kind, whole, macros) for _, row, kind in shown]
-    plain = tables.laid_out(cells.laid_out(plain), shown)
+    plain = small_marks(tables.laid_out(cells.laid_out(plain), shown), names)
     texts = [item.text for item, (_, _, kind) in zip(plain, shown, strict=True) if kind == "line"]
     joined = "\n".join(texts)
     newtons = names.units[0] == "N" and not (names.letters and not _IN_NEWTONS.search(joined))
