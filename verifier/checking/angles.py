@@ -256,7 +256,7 @@ class Angles(Claims):
         if self._bare_before(relation.sides[index], side, left):
             self.judged.worsen("agrees")
             return
-        loose = derived.loosest(side)
+        loose = derived.loosest(side, self.reader.size_of)
         rounding = loose > 0 and gap <= left.radius + max(right.radius, loose)
         if relation.ops[index : index + 1] == ("=",) and right.centre:
             rounding = rounding and gap <= _NO_ROUNDING * abs(left.centre)

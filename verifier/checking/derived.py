@@ -61,16 +61,17 @@ def is_angle(side: Expr) -> bool:
     return False
 
 
-def loosest(expr: Expr) -> float:
+def loosest(expr: Expr, size: Callable[[Unit | None], float]) -> float:
     """Return how far a written number may be off that is cut or rounded the wrong way.
 
-    That is less than one unit of its last place; half of one where it has a single figure.
+    That is less than one unit of its last place; half of one where it has a single figure. `size`
+    is what a written unit is worth in the sheet's.
     """
     number = bare_number(expr)
     if not isinstance(number, Num):
         return 0.0
     figures = number.digits
-    return (_LESS_THAN_ONE if figures > 1 else 0.5) * 2 * half_width(number)
+    return (_LESS_THAN_ONE if figures > 1 else 0.5) * 2 * half_width(number) * size(number.unit)
 
 
 def unit_slip(expr: Expr, have: Quantity, wanted: Quantity) -> Span | None:

@@ -93,7 +93,7 @@ class Equations(Blaming):
         if not self.context.fresh and substitution.follows(difference, self.forms):
             self._accept(difference, any(not slip.remark for slip in self.out.slips))
             return
-        last = derived.loosest(relation.sides[index + 1])
+        last = derived.loosest(relation.sides[index + 1], self.reader.size_of)
         if index and any(not s.remark for s in self.out.slips) and self._implied(difference, last):
             self._accept(difference, True)  # `V/tan 60° = 0.10` of the working's own 0.0962
             return

@@ -214,7 +214,7 @@ class Reader:
         if self.loose and not rounds and given(abs(value)):
             return Quantity(value)
         digits = number.digits
-        if digits < 2 and half >= 0.5 * self._unit(number.unit):
+        if digits < 2 and half >= 0.5 * self.size_of(number.unit):
             return Quantity(value)
         widest = 1.01 * gap if gap is not None and gap <= _COARSEST * abs(value) else 0.0
         if digits >= 3:
@@ -228,7 +228,7 @@ class Reader:
 
     def _reach(self, number: Num) -> tuple[float, float, float]:
         """Return a number in the sheet's units, its half width, and how far a result may be off."""
-        size = self._unit(number.unit)
+        size = self.size_of(number.unit)
         half = half_width(number) * size
         if number.unit is not None and number.unit.kind != "angle" and self._weighs(number.unit):
             half += _GRAVITIES * abs(number.value * size)
@@ -246,7 +246,8 @@ class Reader:
             for value, half, reach in reached
         )
 
-    def _unit(self, unit: Unit | None) -> float:
+    def size_of(self, unit: Unit | None) -> float:
+        """Return what a written unit is worth in the sheet's units; 1 without one."""
         if unit is None or unit.kind == "angle":
             return 1.0 if unit is None else unit.factor
         force, length = unit.dims
@@ -391,13 +392,13 @@ class Reader:
                 if expr.unit is not None and not any(
                     getattr(f, "unit", None) for f in expr.factors
                 ):
-                    yield Factor(Quantity(self._unit(expr.unit)), replace_span(expr), power)
+                    yield Factor(Quantity(self.size_of(expr.unit)), replace_span(expr), power)
             case Div():
                 yield from self._flatten(expr.top, power)
                 yield from self._flatten(expr.bottom, -power)
                 if (unit := _of_fraction(expr)) is not None:
                     place = Num((expr.span[1],) * 2, "", 1.0, 1.0, 1.0)
-                    yield Factor(Quantity(self._unit(unit)), place, power)
+                    yield Factor(Quantity(self.size_of(unit)), place, power)
             case Neg():
                 yield Factor(Quantity(-1.0), Num(expr.span, "−", -1.0, -1.0, -1.0), 1)
                 yield from self._flatten(expr.inner, power)
@@ -428,7 +429,7 @@ class Reader:
             case Div():
                 unit = _of_fraction(expr)
                 share = self._number(expr.top).times(self._number(expr.bottom).inverse())
-                return share if unit is None else share.scaled(self._unit(unit))
+                return share if unit is None else share.scaled(self.size_of(unit))
             case Neg():
                 return self._number(expr.inner).scaled(-1.0)
             case Pow():
@@ -454,7 +455,7 @@ class Reader:
         for factor in expr.factors:
             yield self._number(factor)
         if expr.unit is not None and not any(getattr(f, "unit", None) for f in expr.factors):
-            yield Quantity(self._unit(expr.unit))
+            yield Quantity(self.size_of(expr.unit))
 
     def _value(self, name: Name) -> Quantity:
         match self.meaning(name):

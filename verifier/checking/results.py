@@ -36,7 +36,8 @@ class Claimed:
     """A name told with its value: `own` is the force's by its sign, `labelled` by its label.
 
     `known` is what the working's equations give it (`coarse` is how far rounded numbers in them may
-    move it), `truth` the solution's value; None where they say nothing.
+    move it), `truth` the solution's value; None where they say nothing. `loose` is how far the last
+    place written may be off.
     """
 
     relation: Relation
@@ -51,6 +52,7 @@ class Claimed:
     tainted: bool
     coarse: float
     truth: float | None
+    loose: float
 
     @property
     def side(self) -> Expr:
@@ -73,8 +75,8 @@ class Claimed:
 
     def follows(self, value: Quantity) -> bool:
         """Tell whether a value follows from the working's equations within its rounding."""
-        loose = derived.loosest(self.side) / abs(self.factor) - self.own.radius
-        return self.known is not None and close(value, self.known, max(loose, self.coarse, 0.0))
+        slack = max(self.loose - self.own.radius, self.coarse, 0.0)
+        return self.known is not None and close(value, self.known, slack)
 
 
 class Results(Following):
@@ -144,6 +146,7 @@ class Results(Following):
             told.tainted,
             told.coarse,
             truth,
+            derived.loosest(relation.sides[index + 1], self.reader.size_of) / abs(factor),
         )
         steps = (
             self._holds,
