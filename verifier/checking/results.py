@@ -178,10 +178,12 @@ class Results(Following):
         return (other, 1.0) if other in self.figure.true else (variable, factor)
 
     def _holds(self, told: Claimed) -> bool:
-        """Take a value that follows or is true, by its sign or by its label."""
-        for claim in (told.own, told.labelled):
-            if claim is None:
-                continue
+        """Take a value that follows or is true, by its label or by its sign.
+
+        What all but cancels follows in either sense: then the label says which is meant.
+        """
+        ways = [claim for claim in (told.own, told.labelled) if claim is not None]
+        for claim in sorted(ways, key=lambda one: one.centre * told.sense < -1e-9):
             follows = told.known is not None and close(claim, told.known, 0.0)
             true = told.truth is not None and by_truth_alone(claim, told.truth)
             if not follows and not true:
