@@ -55,7 +55,8 @@ def wrong_result(
     if known is None:
         kind = "sense" if same(claim.centre, -wanted) else "arithmetic"
         message = f"Equilibrium gives {name} = {tidy(wanted)}, not {written}."
-        cost = 1.4 if kind == "sense" else 2.0
+        free = "-" not in variable and claim.centre > 0  # no bar: it may be drawn either way
+        cost = 2.0 if kind != "sense" else 1.8 if free else 1.4
         return Explanation(kind, span, tidy(wanted), message, cost, key=key)
     if abs(wanted) > 1e-12 and same(claim.centre, -wanted, 0.01):
         message = f"The sign of {name} is lost: the equation above gives {tidy(wanted)}."

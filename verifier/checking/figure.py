@@ -18,6 +18,11 @@ SENSES = {
     "tension": 1.0, "compression": -1.0, "right": 1.0, "left": -1.0, "up": 1.0, "down": -1.0,
     "anticlockwise": 1.0, "clockwise": -1.0,
 }  # fmt: skip
+_GRAZING = 1e-4
+"""The share of a force, or of its distance, that a rounded angle leaves where it has no part.
+
+Half a hundredth of a degree, as in 126.87 for 90 + atan(3/4).
+"""
 _AXIS_OF = {"right": 0, "left": 0, "up": 1, "down": 1}
 
 
@@ -315,6 +320,17 @@ class Figure:
         return found
 
     @cached_property
+    def length_letters(self) -> frozenset[str]:
+        """The letters of the sheet on which the places of its joints hang."""
+        letters, joints = self.structure.letters, self.structure.joints.values()
+        places = [one for joint in joints for one in (joint.x, joint.y)]
+        return frozenset(
+            name
+            for name, size in letters.items()
+            if any(p.number({**letters, name: 2 * size}) != p.number(letters) for p in places)
+        )
+
+    @cached_property
     def loads(self) -> list[Datum]:
         """The sizes of the loads, in words."""
         letters = self.structure.letters
@@ -390,9 +406,11 @@ class Figure:
 
     def contribution(self, action: Action, axis: "Axis") -> float:
         """Return what one unit of an action adds to a sum."""
-        if axis.about is not None:
-            return action.moment(axis.about)
-        return action.component(axis.direction)
+        if axis.about is None:
+            part, far = action.component(axis.direction), 1.0
+        else:
+            part, far = action.moment(axis.about), math.dist(action.at, axis.about)
+        return 0.0 if abs(part) <= _GRAZING * far and any(action.along) else part
 
     @cached_property
     def every_joint(self) -> dict[str, FreeBody]:

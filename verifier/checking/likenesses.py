@@ -321,7 +321,7 @@ class Likenesses(Settling):
             return False
         if any(m.meaning in ("tension", "compression") for ms in relation.marks for m in ms):
             return False
-        if self._is_its_length(options, relation.sides[-1]):
+        if self._is_its_length(options, relation.sides[-1]) or self._of_lengths(relation.sides[1]):
             return True
         for side in relation.sides[1:]:
             unit = getattr(side, "unit", None)
@@ -331,6 +331,11 @@ class Likenesses(Settling):
                 if isinstance(node, Func) and node.name == "sqrt" and isinstance(node.arg, Add):
                     return any(isinstance(term, Pow) for _, term in node.arg.terms)
         return False
+
+    def _of_lengths(self, side: Expr) -> bool:
+        """Tell whether a side is in letters of lengths alone, `5a`: no force comes to that."""
+        letters = {node.text for node in walk(side) if isinstance(node, Name)}
+        return bool(letters) and letters <= self.figure.length_letters
 
     def _is_its_length(self, options: tuple[Meaning, ...], side: Expr) -> bool:
         """Tell whether a bare number is how long a bar is, and not its force: `AC = 4, AB = 3`."""

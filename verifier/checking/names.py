@@ -275,13 +275,15 @@ class Dictionary:
         return f"{head} at {found.pop()}{beside}{side}" if len(found) == 1 else item
 
     def _load_at(self, joint: str, letter: str = "") -> list[Meaning]:
-        """Return the first load at a joint, or the first across where a letter says so: H."""
+        """Return the first load at a joint, or the part across or upright that a letter names."""
         letters = self.figure.structure.letters
         here = [force for force in self.figure.forces if force.on == joint]
-        if letter in ("H", "X"):
-            here.sort(key=lambda force: abs(force.direction[0].number(letters)) < 1e-9)
-        sizes = [(Quantity(abs(force.size.number(letters))), force.label) for force in here]
-        return [Known(size, "load", label) for size, label in sizes[:1]]
+        axis = {"H": 0, "X": 0, "V": 1, "Y": 1}.get(letter)
+        sizes = [(abs(f.size.number(letters)), f) for f in here]
+        if axis is not None:
+            parts = [(size * abs(f.direction[axis].number(letters)), f) for size, f in sizes]
+            sizes = [(part, f) for part, f in parts if part > 1e-9] or sizes
+        return [Known(Quantity(size), "load", force.label) for size, force in sizes[:1]]
 
     def _item(self, item: str) -> list[Meaning]:
         variable, sign = self.figure.variable(item)

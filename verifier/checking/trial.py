@@ -191,6 +191,7 @@ class Trial(Naming):
             keys = [k for k in keys if same(abs(own[k].quantity.centre), abs(size), 5e-3)]
             senses = [(variable, s) for s in (1.0, -1.0)]
             choice = self.cheapest(choice, [called(choice, {k: s}) for k in keys for s in senses])
+        choice = self._of_lone_cable(choice, untold)
         for key, _ in choice.aliases if untold else ():
             others = [called(choice, {key: (v, s)}) for v in untold for s in (1.0, -1.0)]
             choice = self.cheapest(choice, others[: 2 * _MOST_RENAMED])
@@ -202,6 +203,21 @@ class Trial(Naming):
             if pin in asked - {*self.declared} and self.skim(other).cost <= outcome.cost:
                 choice, drawn = other, turned
         return choice
+
+    def _of_lone_cable(self, choice: Choice, untold: Sequence[str]) -> Choice:
+        """Take an own T that is found as the pull of the one cable, asked for and not yet told.
+
+        One line may then be at fault, the one where T first stands: it is that cable's sum.
+        """
+        cables = [m.name for m in self.figure.structure.members if m.cable and m.name in untold]
+        found = self.skim(choice).ledger.locals.get("T")
+        if len(cables) != 1 or len(self.figure.structure.members) > 1 or found is None:
+            return choice
+        first = self._first_use().get("T")
+        taken = self._flip(called(choice, {"T": (cables[0], 1.0)}))
+        outcome = self.skim(taken)
+        bad = {n for n, one in outcome.lines.items() if one.status in ("fault", "undecided")}
+        return taken if bad <= {first} and cables[0] in outcome.stated else choice
 
     def _needed(self, choice: Choice) -> Choice:
         """Leave out names that explain nothing: the line with them stays as open as it was."""

@@ -78,6 +78,9 @@ _MARK = re.compile(
     r"|(?<=[(\[])in [TC](?=[)\]]))(?![\w'.]))"
     r"(?:\s(?:gerichtet|wirkend|direction)(?![\w']))?(?P<last>)(?:[,;]?\s?[+-](?=\s?[)\]]))?\s*(?P<close>[)\]}]?)"
 )
+_KIND_OF_BAR = re.compile(
+    r"(?:struts?|ties?|tie[ -]?bars?|punton[ei]|tirant[eis]{0,2}|bielle|puntal(?:es)?)", re.I
+)
 _NO_MARK = ("", *"0123456789=+*/·×.√°)]}")
 """What no mark begins with."""
 _BEFORE = re.compile(
@@ -112,7 +115,18 @@ def marks_at(source: Source, start: int, end: int) -> tuple[list[Mark], int]:
             break
         found.append(as_mark(source, mark))
         start = mark.end
-    return found, start
+    return _of_bars(found), start
+
+
+def _of_bars(marks: list[Mark]) -> list[Mark]:
+    """Leave out the kind of bar whose sense is told otherwise behind it: `strut in tension`."""
+    return [
+        mark
+        for mark, behind in zip(marks, [*marks, None][1:], strict=True)
+        if behind is None
+        or {mark.meaning, behind.meaning} != {"tension", "compression"}
+        or not _KIND_OF_BAR.fullmatch(mark.text.strip("([{ ,;"))
+    ]
 
 
 def mark_at(text: str, start: int, end: int) -> Found | None:

@@ -170,7 +170,7 @@ def _swapped_number(pair: Pair) -> Explanation | None:
             return Explanation(
                 "component",
                 pair.term.span,
-                f"{pair.written} with {tidy(have * other / ratio)} for {tidy(have)}",
+                pair.with_replaced(factor, _as_bracketed(pair, factor, have * other / ratio)),
                 f"{tidy(ratio)} is the other component of {pair.words}: in the "
                 f"{pair.expected.axis.words} its share is {tidy(other)}.",
                 cost,
@@ -178,6 +178,12 @@ def _swapped_number(pair: Pair) -> Explanation | None:
                 slip=f"sine for cosine in {'moments' if pair.expected.moment else 'forces'}",
             )
     return None
+
+
+def _as_bracketed(pair: Pair, factor: Factor, number: float) -> str:
+    """Return a number as another one stands in the line, in brackets or without."""
+    bracketed = pair.text[factor.expr.span[0] : factor.expr.span[1]].startswith("(")
+    return f"({tidy(number)})" if bracketed else tidy(number)
 
 
 def _unresolved(pair: Pair) -> Explanation | None:

@@ -224,10 +224,14 @@ def _explain(
         was = f"You used {have}, the length straight from {point} to {place}; "
     if " from " in datum and point not in datum.split():
         datum = ""  # as long by chance, and no distance from the moment point
+    spread = pair.contribution.action.spread
+    datum = "" if spread else datum  # no joint lies where a resultant acts
     acts = f"{pair.words} acts {length(pair.figure, wanted, unit)} from {point}"
     acts += f", measured square to its line{f' ({datum})' if datum else ''}."
     if _other_third(pair, abs(factor.quantity.centre) * share):
         acts += " The resultant of a triangle lies a third of its length from its high end."
+    elif spread and spread[2] == spread[5]:
+        acts += " The resultant of an even load lies in the middle of what it covers."
     new = say(pair.figure, wanted / share)
     bracketed = pair.text[factor.expr.span[0] : factor.expr.span[1]].startswith("(")
     message = was + acts

@@ -25,6 +25,8 @@ _IN_FRONT = 1.05
 _ANOTHER = 0.5
 """What it costs more to take a load of the sheet for a force found."""
 _INTENSITY_LENGTH_ARM, _INTENSITY_AND_LENGTH = 3, 2
+_PER_LENGTH = 0.97
+"""The intensity of a spread load without its length is hardly anything else."""
 _ON_A_FACE = 0.3
 """What it costs more where the force is an inner one, which the writer may never have found."""
 
@@ -135,6 +137,9 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
             armed = any(factor in rest and any(f in rest for f in arms) for _, rest in splits)
             yield factor, 2.3 if of_length else _IN_FRONT if beside else 1.1 if armed else 1.9
         return
+    if bare := _intensity_alone(pair, numbers):
+        yield bare, _PER_LENGTH
+        return
     if length := _length_of_even(pair, numbers):
         yield length, 1.1
         return
@@ -169,6 +174,20 @@ def _length_of_even(pair: Pair, numbers: list[Factor]) -> Factor | None:
     return numbers[given.index(False)] if given.count(True) == 1 else None
 
 
+def _intensity_alone(pair: Pair, numbers: list[Factor]) -> Factor | None:
+    """Return the intensity of an even load that stands for all of it: `10 − 4`, `4(2.5)`."""
+    spread = pair.contribution.action.spread
+    if spread is None or spread[2] != spread[5] or len(numbers) > _INTENSITY_AND_LENGTH:
+        return None
+    given = [
+        f for f in numbers if abs(abs(f.quantity.centre) - abs(spread[2])) <= 1e-6 * abs(spread[2])
+    ]
+    rest = [f for f in numbers if f not in given]
+    whole = len(numbers) == 1 + pair.expected.moment and len(pair.term.factors) == len(numbers)
+    armed = all(pair.own_arm(f.quantity.centre) for f in rest)
+    return given[0] if whole and len(given) == 1 and armed else None
+
+
 def _size(pair: Pair, factor: Factor, price: float) -> Explanation | None:
     size = factor.quantity.centre
     wanted = abs(size / pair.ratio)
@@ -191,6 +210,11 @@ def _size(pair: Pair, factor: Factor, price: float) -> Explanation | None:
     if pair.contribution.action.spread is not None and pair.load_size is not None:
         used = say(pair.figure, abs(pair.load_size * pair.ratio))
         message = f"{pair.words} comes to {size_in_words} in all, not {used}."
+        if price == _PER_LENGTH:
+            unit = pair.figure.structure.length_unit
+            message = (
+                f"{pair.words} comes to {size_in_words} in all: {have} is what lies on each {unit}."
+            )
     mass = _MASS.match(pair.contribution.action.label)
     if mass and mass["size"] == have:
         message = (

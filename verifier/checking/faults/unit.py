@@ -4,13 +4,16 @@ from verifier.checking.faults.base import Example, Explanation, FaultKind, Pair,
 from verifier.checking.forms import Factor
 
 _JUMPS = (1000.0, 0.001)
+_FEET = (12.0, 1 / 12)
+"""Feet for inches, or the other way, where a sheet is in either."""
 _COST = 0.97
 """A factor of exactly a thousand is hardly anything else."""
 
 
 def recognise(pair: Pair) -> Explanation | None:
-    """Explain a pair that is a thousand times too large or too small."""
-    for jump in _JUMPS:
+    """Explain a pair that is a thousand times too large or too small, or twelve times in feet."""
+    feet = pair.figure.structure.length_unit in ("ft", "in") and pair.expected.moment
+    for jump in (*_JUMPS, *(_FEET if feet else ())):
         for sign in (1.0, -1.0):
             if pair.near(sign * jump):
                 cost = _COST if sign > 0 else 2.1
@@ -18,6 +21,8 @@ def recognise(pair: Pair) -> Explanation | None:
                 factor = _out_of_unit(pair, jump)
                 if factor is not None:
                     return _named(pair, factor, jump, cost, key)
+                if jump in _FEET:
+                    continue  # twelve times by chance
                 size = "large" if jump > 1 else "small"
                 message = (
                     f"This term is a thousand times too {size}: its unit is not the one that the "
@@ -48,8 +53,9 @@ def _is_one(number: float, known: list[float]) -> bool:
 def _named(pair: Pair, factor: Factor, jump: float, cost: float, key: str) -> Explanation:
     have = pair.text[slice(*factor.expr.span)].strip("() ")
     right = say(pair.figure, factor.quantity.centre / jump)
+    times = "twelve" if jump in _FEET else "a thousand"
     size = "large" if jump > 1 else "small"
-    message = f"«{have}» is a thousand times too {size} here: {right} belongs in its place."
+    message = f"«{have}» is {times} times too {size} here: {right} belongs in its place."
     bracketed = pair.text[slice(*factor.expr.span)].startswith("(")
     wanted = pair.with_replaced(factor, f"({right})" if bracketed else right)
     return Explanation("unit", pair.term.span, wanted, message, cost, key=key)
