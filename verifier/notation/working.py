@@ -38,7 +38,7 @@ _OWN_N = re.compile(
 )
 _OWN_T = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)\s*t\s*=\s*[-+(√\d]")  # t is no tonne here
 _OWN_K = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)\s*k\s*=\s*[-+(√]?\s?\d")  # k is no kip here
-_P_TIMES_A = re.compile(r"\d[\d.,]*\s?Pa(?![\w])")  # the moment of a load P, and no pascals
+_P_TIMES_A = re.compile(r"\d\s?Pa(?![\w])")  # the moment of a load P, and no pascals
 _OWN_PA = re.compile(
     r"(?<![\w.])P\s?[·*(]?\s?a(?![\w])|(?<![\w.])P and a(?![\w])|\d\s?a(?![\w])[^\n]*\dP(?!\w)"
 )
