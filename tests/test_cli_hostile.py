@@ -20,6 +20,8 @@ WORKINGS = {
     "digits": "A_x = " + "9" * 300_000 + "\n",
     "terms": "A_x " + "+ 1" * 200_000 + " = 0\n",
     "equals": "=" * 100_000 + "\n",
+    "blanks": " " * 40_000 + "Σ\n",
+    "blanks behind": "A_x = 0, so" + " " * 60_000 + "\nB_y = 3\n",
     "letters": "Σ" * 100_000 + "\n" + "\u0301" * 1000 + "\n",
     "fractions": "\\frac{" * 50_000 + "\n",
     "code": "__import__('os').system('touch pwned') = 0\n{{7*7}} ${7*7} `touch pwned`\n",

@@ -23,7 +23,7 @@ _CASES = re.compile(
     r"|load ?cases?|Lastf[aä]ll\w*|cas de charges?|casos? de carga|condizion[ei] di carico)\b",
     re.IGNORECASE,
 )
-_NUMBERED = re.compile(r"\s*(?:\(?(?:\d|[a-dA-D]|[ivIV]{1,3})[).]|[-•*])\s")
+_NUMBERED = re.compile(r"^\s*(?:\(?(?:\d|[a-dA-D]|[ivIV]{1,3})[).]|[-•*])\s")
 
 
 def under_some_loads(

@@ -45,6 +45,7 @@ _PERSON = re.compile(
     re.I,
 )
 _MOST_MACROS = 100
+_LONGEST_FRAME = 400
 
 
 def is_latex(text: str) -> bool:
@@ -91,6 +92,7 @@ def rows(lines: list[str], latex: bool) -> Iterator[tuple[int, str, str]]:
 def _is_frame(row: str, latex: bool) -> bool:
     if latex and (_DEFINITION.match(row) or row.lstrip().startswith("%")):
         return True
+    row = row.lstrip()[:_LONGEST_FRAME]
     return bool(
         _FENCE.match(row)
         or _RULE.match(row)
