@@ -2,9 +2,10 @@
 
 import gc
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -226,13 +227,15 @@ def _read_lines(
     reading: "Reading", names: "Names"
 ) -> tuple[tuple["Written", ...], tuple[str, ...]]:
     from verifier.checking.written import Written
+    from verifier.notation.working import line_reader
 
     rows = [" ".join(read.text.split("\n")) for read in reading.lines]
     whole = _lines_of(rows, names)
+    alone = line_reader("\n".join(rows), names)
     written = [
         Written(
             line=replace(whole[number], page=read.page),
-            others=tuple(_other_readings(reading, rows, whole, number, names)),
+            others=tuple(_other_readings(reading, rows, whole, number, names, alone)),
             confidence=read.confidence,
             page=read.page,
             box=read.box,
@@ -257,18 +260,28 @@ def _lines_of(rows: list[str], names: "Names") -> dict[int, "Line"]:
 
 
 def _other_readings(
-    reading: "Reading", rows: list[str], whole: dict[int, "Line"], number: int, names: "Names"
+    reading: "Reading",
+    rows: list[str],
+    whole: dict[int, "Line"],
+    number: int,
+    names: "Names",
+    alone: "Callable[[str, int], Line]",
 ) -> Iterator[tuple["Line", float]]:
-    """Yield what a line may be instead, with the line above where the two are one sum."""
+    """Yield what a line may be instead, with the line above where the two are one sum.
+
+    `alone` reads a line by itself as the page is read.
+    """
     from verifier.notation import read_line
     from verifier.reading.mixed import mixed
 
     read = reading.lines[number - 1]
-    if whole[number].parts == read_line(read.text, number, names).parts:
+    for way in (partial(read_line, names=names), alone):
+        if whole[number].parts != way(read.text, number).parts:
+            continue
         known: dict[str, Line] = {}
         for text, chance in (*read.alternatives, *(mixed(read) if _claims(read) else ())):
             if text not in known:
-                known[text] = read_line(text, number, names)
+                known[text] = way(text, number)
             yield known[text], chance
         return
     for place in (number - 1, number) if number > 1 else (number,):

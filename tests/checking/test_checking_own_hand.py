@@ -81,3 +81,27 @@ def test_the_only_fault_of_a_line_is_told_by_the_doubt_at_its_place():
     ways = [(f"ΣF_y = {n}: K_y - 12.2 - 14 - 4.5 = 0", 0.04) for n in "oOQDG86"]
     line = _line(wrong, 0.42, *((way.replace("= o", "= 0 "), c) for way, c in ways))
     assert _verdict(*RIGHT[:2], line, "K_x = 0") == ("fault", "sign")
+
+
+WRONG_ARM = "R_L = (14·2.4 + 4.5·2.4)/4 = 11.1 kN"
+BEHIND = ("K_y = 14 + 4.5 - 11.1 = 7.4 kN", "K_x = 0")
+
+
+def test_a_line_is_taken_as_it_comes_out_though_it_is_at_fault():
+    line = _line(WRONG_ARM.replace("R_L =", "R_L -"), 0.8, (WRONG_ARM, 0.05))
+    assert _verdict(line, *BEHIND) == ("fault", "lever-arm")
+
+
+def test_figures_that_a_hand_writes_alike_are_told_by_what_faulty_lines_come_to():
+    shown = _line("W = 37.5 - 14 = 18.5 kN", 0.9, ("W = 32.5 - 14 = 18.5 kN", 0.002))
+    line = WRONG_ARM.replace("2.4", "7.4")
+    assert _verdict(shown, line, *BEHIND) == ("fault", "lever-arm")
+
+
+def test_readings_are_put_together_on_a_page_with_decimal_commas():
+    page = [line.replace(".", ",") for line in RIGHT]
+    right, ways = "R_L = 48,9/4 = 12,225 kN", (("48,7", "12,225"), ("48,9", "72,225"))
+    others = [(f"R_L = {one}/4 = {two} kN", 0.12) for one, two in ways]
+    line = ReadLine("R_L = 48,7/4 = 72,225 kN", 1, (0, 0, 9, 9), 0.7, (*others,), (), "hand")
+    assert _verdict(page[0], line, *page[2:]) == ("agrees", "")
+    assert _verdict(page[0], right, *page[2:]) == ("agrees", "")

@@ -13,13 +13,14 @@ from itertools import combinations
 from verifier.checking.bearing import BAD, blames, burden, says_less
 from verifier.checking.choice import Choice
 from verifier.checking.course import Course
+from verifier.checking.reckoned import comes_out, values_told
 from verifier.checking.repeated import numbers_changed
 from verifier.checking.sheet_names import names_of
 from verifier.checking.state import Outcome
 from verifier.checking.trial import Trial
 from verifier.checking.written import Written
-from verifier.notation import read_line
 from verifier.notation.tree import Line, Names
+from verifier.notation.working import line_reader
 
 Swap = tuple[str, str]
 """A figure as it is read, and the one that it may be."""
@@ -27,7 +28,8 @@ Swap = tuple[str, str]
 _SHOWN = 2e-4  # of the first reading's chance: from there on another one shows a swap
 _MOST_SWAPS, _ROUNDS = 6, 3
 _LINES, _NUMBERS = 2, 3
-"""So many lines, and different numbers in them, must agree by a swap alone."""
+"""So many lines, and different numbers in them, must agree by a swap alone; one number fewer where
+what a line comes to agrees by it, which is no chance."""
 _MOST_PLACES, _MOST_WAYS = 6, 63
 _TRIED = 3  # bad lines with a figure, of which none agrees by its swap
 
@@ -89,6 +91,7 @@ def _swapped(found: Found, swap: Swap, names: Names) -> Found | None:
     """Return the pass with one more swap made in the lines that agree by it, if that is enough."""
     swaps = found.swaps | {swap}
     trial, numbers, lines, tried = found.trial, set[tuple[str, str]](), 0, 0
+    values, out = values_told([one.line for one in trial.written]), False
     for place, one in enumerate(trial.written):
         if swap[0] not in one.line.text or not _is_bad(one, trial.skim(found.choice)):
             continue
@@ -98,10 +101,11 @@ def _swapped(found: Found, swap: Swap, names: Names) -> Found | None:
         line = _agreeing(trial, found.choice, place, swaps, names)
         if line is not None:
             changed = numbers_changed(one.line.text, line.text)
+            out = out or comes_out(line, values) > comes_out(one.line, values)
             lines, numbers = lines + 1, numbers | {*changed.items()}
             trial = trial.like(_with(trial.written, place, line))
     by_swap = {pair for pair in numbers if swap in _figures(*pair)}
-    if lines < _LINES or len(by_swap) < _NUMBERS:
+    if lines < _LINES or len(by_swap) + out < _NUMBERS:
         return None
     return _followed(found, trial, swaps)
 
@@ -131,12 +135,18 @@ def _agreeing(
 ) -> Line | None:
     """Return a line with some of its figures taken for others that is not bad, if there is one."""
     one = trial.written[place]
-    if read_line(one.line.text, one.line.number, names).parts != one.line.parts:
+    read = line_reader("\n".join(each.line.text for each in trial.written), names)
+    if read(one.line.text, one.line.number).parts != one.line.parts:
         return None  # it goes on from the line above, or was read with more than this line shows
     course = trial.state_before(choice, place)
+    values = values_told([each.line for each in trial.written])
     for text in _ways(one.line.text, swaps):
-        line = replace(read_line(text, one.line.number, names), page=one.line.page)
-        if _judged(course, line) in BAD or says_less(trial, one, line):
+        line = replace(read(text, one.line.number), page=one.line.page)
+        if says_less(trial, one, line):
+            continue
+        if comes_out(line, values) and not comes_out(one.line, values):
+            return line
+        if _judged(course, line) in BAD:
             continue
         second = trial.like(_with(trial.written, place, line))
         if second.skim(choice).lines[line.number].status not in BAD:

@@ -412,7 +412,11 @@ class Relations(ChainEnds):
         first, last = relation.sides[0], relation.sides[1]
         total = isinstance(first, Add) and isinstance(last, Num) and last.value
         off = left.constant.centre - right.constant.centre
-        slack = left.constant.radius + right.constant.radius + derived.loosest(last, self.reader.size_of)
+        slack = (
+            left.constant.radius
+            + right.constant.radius
+            + derived.loosest(last, self.reader.size_of)
+        )
         return bool(total) and len(left.terms) > 1 and abs(off) > slack
 
     def _equation(

@@ -1,7 +1,7 @@
 """A whole working → its lines, with what only the whole can tell."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from verifier.notation import cells, document, inner, labels_behind, tables
@@ -131,6 +131,12 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
     sums that run over lines, and what LaTeX defines. A sum that breaks off at an operator is read
     with the line that completes it: the first line is words, and the second holds it as `above`.
     """
+    lines, _, _ = _read(text, names, latex)
+    return lines
+
+
+def _read(text: str, names: Names, latex: bool | None) -> tuple[tuple[Line, ...], Names, Setting]:
+    """Read a working; return its lines, the names as used in it, and what the whole tells."""
     if _FORCE_N.search(text) or _TURNED_N.search(text):
         names = replace(names, extra=names.extra | {"N"})
     if names.units[0] == "N" and _IN_KIPS.search(text):  # no sheet: K is a kip here
@@ -177,7 +183,22 @@ def read_working(text: str, names: Names, latex: bool | None = None) -> tuple[Li
         if own != "open":
             read = tuple(_lines(shown, plain, setting, names))
             lines = read if told != "open" else tuple(map(either, read, lines))
-    return labels_behind.put_first(lines)
+    return labels_behind.put_first(lines), names, setting
+
+
+def line_reader(text: str, names: Names) -> Callable[[str, int], Line]:
+    r"""Return what reads a single line as it is read in a whole working: commas, names, numbers.
+
+    >>> line_reader("P = 2,75 kN\nR = 5,5 kN", Names())("P = 2,753 kN", 1).reads_as
+    'P = 2.753 kN'
+    """
+    _, known, setting = _read(text, names, None)
+
+    def read(row: str, number: int) -> Line:
+        source = translate(row) if looks_like(row) else typed(row)
+        return read_source(source, number, known, setting)
+
+    return read
 
 
 def _source(row: str, kind: str, whole: bool, macros: Macros) -> Source:

@@ -35,7 +35,7 @@ _AS_FIGURE = {"s": "5", "S": "5", "Q": "0", "O": "0", "o": "0"}
 _COMMA_LOW = re.compile(r"_\{([A-Z])([,/Il1|]?)\}([,/Il1|]?)([xy])(?![A-Za-z])")  # R_{D,}y
 _PRODUCT_IN_SUM = re.compile(r"(\([^();=]*\d)\s?;\s?(?=\d[\d.,]*\s?[+\-−·×][^();=]*\))")
 _NOTHING = re.compile(  # a side that is a round stroke alone
-    r"(?:(?<=^)|(?<=[=:→⇒∴]\s)|(?<=[→⇒∴:=]))[σOo](?=\s?=)"
+    r"(?:(?<=^)|(?<=[=:→⇒∴]\s)|(?<=[→⇒∴:=])|(?<=\b[Ss]o\s)|(?<=\bthus\s)|(?<=\bhence\s))[σOo](?=\s?=)"
     r"|(?<==\s)[σOo](?=\s?(?:$|[,;:→⇒∴]|\(\w\)$))"
 )
 _D_H = re.compile(r"(?<=[,;])\s?d[.:,toe]?\s?h[.:,;]\s?(?=-?\d)")  # das heißt
@@ -83,6 +83,8 @@ def unlike(text: str, names: Names) -> str:
     'ΣF_{y} = 0 ⇒ 0 = F1x (2)'
     >>> unlike("N = 3r2P/2", Names())
     'N = 3√2P/2'
+    >>> unlike("ΣF_{y}: 0 = F-3, so O = 4-3", Names())
+    'ΣF_{y}: 0 = F-3, so 0 = 4-3'
     """
     known = names.letters | names.joints | names.extra
     text = _CROSS.sub(_crossed, text)

@@ -13,6 +13,7 @@ from verifier.reading import (
     letter_size,
     lost_point,
     memory,
+    numbered,
     page,
     picture,
     print_or_hand,
@@ -244,7 +245,7 @@ def _finished(
 ) -> list[ReadLine]:
     written = [None if line and _RULE.fullmatch(line.text) else line for line in found]
     settled = recurring.settled(lost_point.offered(letter_size.agreed(written, names)))
-    settled = lacking.offered(settled)
+    settled = numbered.settled(lacking.offered(settled))
     return _set_in(lines, [hand.tempered(line) for line in settled])
 
 

@@ -82,6 +82,10 @@ _LOOKS = str.maketrans("l1tceovy", "iiioooun")
 _SEEN_AS = {word.translate(_LOOKS): word for word in SENSES}
 _KNOWN = frozenset((*SENSES, *_OTHERS))
 _SHORT = ("hence", "thence", "which", "giving", "taking", "moment", "about", "force")
+_TOLD = re.compile(r"(?<=[\dNbfpts\]])(\s?[(\[])([a-zàâáäéèêíóúüöß]{3,12})(?=[)\]])")
+_WAYS = (*SENSES, "down", "pull", "push")
+_WAYS_ALSO = frozenset({"lift", "kips", "drawn", "total", "comp", "tens", "alta", "alte", "also"})
+_NEAR_WAY = 0.74  # one letter of four is another
 _NEAR, _NEAR_SHORT = 0.85, 0.79  # two words' likeness: one letter of seven, of five is another
 _LEAST, _LEAST_SHORT = 7, 5
 _STROKES = (("ct", "d"), ("cl", "d"), ("rn", "m"), ("vv", "w"))
@@ -106,6 +110,8 @@ def worded(text: str, names: Names) -> str:
 
     >>> worded("P = 4 kN hacla arrlba, R = 2 dowrwards", Names())
     'P = 4 kN hacia arriba, R = 2 downwards'
+    >>> worded("P = 4 kN (dowt)", Names())
+    'P = 4 kN (down)'
     >>> worded("Moments About A", Names())
     'Moments about A'
     """
@@ -114,6 +120,7 @@ def worded(text: str, names: Names) -> str:
     text = _GREEK.sub(lambda found: found[0].translate(_AS_LATIN), text)
     text = _FOR.sub(r"\1For", text)
     text = _WORD.sub(lambda found: _nearest(found[0]), text)
+    text = _TOLD.sub(lambda found: found[1] + _way(found[2]), text)
     known = names.joints | names.letters | names.extra
     text = _AXIS.sub(lambda found: found[0] if found[0] in known else found[0].lower(), text)
     bars = {a + b for pair in names.members for a, b in (pair, pair[::-1])}
@@ -142,6 +149,14 @@ def _nearest(word: str) -> str:
         if other[0] == word[0] and abs(len(other) - len(word)) <= 1
     ]
     return near[0] if len(near) == 1 and not _inflected(word, near[0]) else word
+
+
+def _way(word: str) -> str:
+    """Return the sense that a word in brackets behind a value tells: few words stand there."""
+    if word in _WAYS or word in _KNOWN or word in _WAYS_ALSO:
+        return word
+    near = get_close_matches(word, _WAYS, 2, _NEAR_WAY)
+    return near[0] if len(near) == 1 and near[0][0] == word[0] else word
 
 
 def _drawn(word: str) -> str:
