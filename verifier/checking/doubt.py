@@ -18,7 +18,6 @@ from verifier.checking.bearing import (
     telling,
 )
 from verifier.checking.choice import Choice
-from verifier.checking.coming_out import as_it_comes_out
 from verifier.checking.gone_on import GONE_ON, gone_on_with, worked_with
 from verifier.checking.habits import (
     BY_SHAPE,
@@ -88,7 +87,7 @@ def settle(
     taken: set[tuple[str, str]] = set()
     passes = _MOST_PASSES
     _tell_words(trial, outcome)
-    by_page = told_by_page(*as_it_comes_out(*renamed(trial, choice, outcome)))
+    by_page = told_by_page(*renamed(trial, choice, outcome))
     trial, choice, outcome = by_page.trial, by_page.choice, by_page.outcome
     taken |= by_page.swaps
     for _ in range(_MOST_LINES):
