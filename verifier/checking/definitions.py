@@ -168,7 +168,9 @@ class Definitions(Likenesses):
                 values[0], True, self.line, self.ledger.locals[key_of(name)].quantity.centre
             )
             return
-        said = drawn.distance_said(self.text[: relation.sides[1].span[0]], self.figure)
+        ahead = self.text[: relation.sides[1].span[0]]
+        said = drawn.distance_said(ahead, self.figure)
+        said = said or drawn.length_said(ahead, relation.sides[1], self.figure)
         known = said or meeting_named(name, self.figure) or known
         truth = drawn.true_value(
             name, known, relation, values[0], self.figure, self.distrust, self.ledger

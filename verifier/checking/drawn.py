@@ -12,7 +12,7 @@ from verifier.checking.legs import by_sides, whose_angle
 from verifier.checking.names import Known, Meaning, key_of
 from verifier.checking.quantity import Quantity
 from verifier.findings import begun
-from verifier.notation.tree import Expr, Func, Name, Num, Relation, walk
+from verifier.notation.tree import Add, Expr, Func, Name, Num, Pow, Relation, walk
 
 _TO_A_LINE = re.compile(
     r"(?<!horizontal )(?<!vertical )\b(?:distance|lever arm|abstand|lot|hebelarm|bras de levier"
@@ -22,6 +22,25 @@ _TO_A_LINE = re.compile(
     r"|of|action)\s)*(?P<a>[A-Z]\d?'?)(?P<b>[A-Z]\d?'?)\b",
     re.IGNORECASE,
 )
+
+_LONG = re.compile(
+    r"\W*(?:(?:member|bar|cable|rope|stay|tie|strut|rod|Stab|Seil|barre|asta|barra|pręt)\s)?"
+    r"(?P<a>[A-Z]\d?'?)[-–]?(?P<b>[A-Z]\d?'?)\s?:[^=]{0,60}(?<![\w])(?:L|l|ℓ|d|s|c)\s?=\s?$"
+)
+
+
+def length_said(text: str, side: Expr, figure: Figure) -> Known | None:
+    """Return how long what a line is about is: `BC: 4 across, 3 up, L = √(4² + 3²)`."""
+    said = _LONG.match(text)
+    if said is None or not isinstance(side, Func) or side.name != "sqrt":
+        return None
+    squares = side.arg.terms if isinstance(side.arg, Add) else ()
+    ends = [figure.points.get(said[group]) for group in "ab"]
+    if not squares or not all(isinstance(one, Pow) for _, one in squares) or None in ends:
+        return None
+    first, second = (end for end in ends if end is not None)
+    words = f"the distance from {said['a']} to {said['b']}"
+    return Known(Quantity(math.dist(first, second)), "length", words)
 
 
 def distance_said(text: str, figure: Figure) -> Known | None:

@@ -61,6 +61,8 @@ def strike_equal(
                 ones.remove(match[0])
     if max(len(terms), len(ones)) > _MOST_SPLIT:
         return terms, ones
+    if _one_each(terms, ones):
+        return terms, ones
     terms, ones = _by_parts(terms, ones, scale, named=True)
     for term in list(terms):
         for some in _sums_of(ones):
@@ -70,6 +72,16 @@ def strike_equal(
                 break
     terms, ones = _by_parts(terms, ones, scale)
     return terms, _twins_against(terms, ones, scale)
+
+
+def _one_each(terms: list[Term], ones: list[Contribution]) -> bool:
+    """Tell whether there is a term for each of several loads of one size, all with that size.
+
+    Two of them with half the arm, `2P·2a + 2P·2a`, are not one of them with all of it.
+    """
+    loads = not any(one.variable for one in ones)
+    kin = loads and all(_kin(term, one) for term in terms for one in ones)
+    return kin and len(terms) == len(ones) > 1
 
 
 def _by_parts(

@@ -25,6 +25,8 @@ from verifier.notation.tree import (
 
 _AXES = {"left": "x", "right": "x", "up": "y", "down": "y"}
 _PLAIN_SLIP = 1.6
+_MADE_GOOD = 0.1
+"""What a pass costs where a true value does not follow from the one line that is at fault."""
 _EARLY = 0.02
 """How far rounding on the way moves a value, as a share of it."""
 _HARDLY = 0.05
@@ -190,6 +192,8 @@ class Results(Following):
                 continue
             if told.sense and claim.centre * told.sense < -1e-9:
                 self._sense_fault(told.marks, told.variable, claim)
+            if true and not follows and told.known is not None and told.tainted:
+                self.out.against_drawing += _MADE_GOOD
             carried = follows and not true and self._behind_fault(told)
             self._acknowledge(told.variable, claim, carried)
             return True

@@ -40,7 +40,9 @@ class Suspected(State):
                     continue
                 slope = found.quantity.centre
                 if explanation.kind == "component" and not self.figure.is_slope(slope):
-                    self.out.doubted.setdefault(key, (self._as_drawn(90 - slope), False))
+                    said = _LEVEL.search(self.texts.get(found.line, "")) is not None
+                    sure = said and self.figure.is_slope(90 - slope)  # no line stands so to level
+                    self.out.doubted.setdefault(key, (self._as_drawn(90 - slope), sure))
                 elif (
                     explanation.kind == "angle"
                     and explanation.angle is not None

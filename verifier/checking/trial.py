@@ -13,6 +13,7 @@ from verifier.checking.derived import same
 from verifier.checking.names import Unknown, key_of
 from verifier.checking.naming import MOST_NAMINGS, Naming
 from verifier.checking.pricing import NEAR
+from verifier.checking.scattered import VAGUE
 from verifier.checking.state import Outcome
 from verifier.checking.written import Written
 from verifier.notation.tree import Relation
@@ -36,6 +37,9 @@ _BESIDE = 0.4
 _MOST_COMPANIONS = 4
 
 _MOST_TURNED = 4
+_PULLS_OF_BAR = ("T", "F", "S")
+_PLAIN = 1.2
+"""What an explanation costs at most that names one mistake in one term."""
 
 
 class Trial(Naming):
@@ -191,7 +195,7 @@ class Trial(Naming):
             keys = [k for k in keys if same(abs(own[k].quantity.centre), abs(size), 5e-3)]
             senses = [(variable, s) for s in (1.0, -1.0)]
             choice = self.cheapest(choice, [called(choice, {k: s}) for k in keys for s in senses])
-        choice = self._of_lone_cable(choice, untold)
+        choice = self._of_lone_bar(choice, untold)
         for key, _ in choice.aliases if untold else ():
             others = [called(choice, {key: (v, s)}) for v in untold for s in (1.0, -1.0)]
             choice = self.cheapest(choice, others[: 2 * _MOST_RENAMED])
@@ -204,20 +208,32 @@ class Trial(Naming):
                 choice, drawn = other, turned
         return choice
 
-    def _of_lone_cable(self, choice: Choice, untold: Sequence[str]) -> Choice:
-        """Take an own T that is found as the pull of the one cable, asked for and not yet told.
+    def _of_lone_bar(self, choice: Choice, untold: Sequence[str]) -> Choice:
+        """Take an own T or F that is found as the force of the one bar, asked for and not told.
 
-        One line may then be at fault, the one where T first stands: it is that cable's sum.
+        One line may then be at fault, the one where the letter first stands: it is that bar's sum.
+        A strut's must name its one mistake, since F may be much else; a cable's T is its pull.
         """
-        cables = [m.name for m in self.figure.structure.members if m.cable and m.name in untold]
-        found = self.skim(choice).ledger.locals.get("T")
-        if len(cables) != 1 or len(self.figure.structure.members) > 1 or found is None:
+        members = self.figure.structure.members
+        if len(members) != 1 or members[0].name not in untold:
             return choice
-        first = self._first_use().get("T")
-        taken = self._flip(called(choice, {"T": (cables[0], 1.0)}))
-        outcome = self.skim(taken)
-        bad = {n for n, one in outcome.lines.items() if one.status in ("fault", "undecided")}
-        return taken if bad <= {first} and cables[0] in outcome.stated else choice
+        bar, first = members[0], self._first_use()
+        own = self.skim(choice).ledger.locals
+        keys = [key for key in _PULLS_OF_BAR if key in own and own[key].kind == "force"]
+        for key in keys if len(keys) == 1 else ():
+            size = abs(own[key].quantity.centre)
+            if any(same(size, datum.value, 1e-6) for datum in self.figure.loads):
+                continue
+            drawn = [self._flip(called(choice, {key: (bar.name, sign)})) for sign in (1.0, -1.0)]
+            taken = min(drawn, key=lambda one: self.price(one, self.run(one)))
+            outcome = self.run(taken)
+            bad = {n for n, one in outcome.lines.items() if one.status in ("fault", "undecided")}
+            slips = [slip.explanation for slip in outcome.slips if not slip.remark]
+            plain = all(slip.kind not in VAGUE and slip.cost <= _PLAIN for slip in slips)
+            sure = len(slips) <= 1 and (plain or (bar.cable and key == "T"))
+            if sure and bad <= {first.get(key)} and bar.name in outcome.stated:
+                return taken
+        return choice
 
     def _needed(self, choice: Choice) -> Choice:
         """Leave out names that explain nothing: the line with them stays as open as it was."""
