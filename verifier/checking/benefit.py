@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Collection, Sequence
+from itertools import permutations
 
 from verifier import units
 from verifier.checking.answers import comes_to
@@ -14,7 +15,8 @@ from verifier.checking.unknown_part import of_unknown
 from verifier.checking.written import Written
 from verifier.findings import Answer, Finding
 from verifier.notation.names import canonical
-from verifier.notation.tree import Prose
+from verifier.notation.reckoning import worked_out
+from verifier.notation.tree import Name, Prose, Relation
 
 _WEAK = {"missing-force", "extra-force", "algebra", "arithmetic", "magnitude"}
 """What a line not understood looks like. The other kinds name one mistake in one term."""
@@ -112,6 +114,8 @@ def _all_told(
         return False
     loads = {*figure.structure.calls, *figure.structure.lets}
     said = {(name, number) for name, number in results(written) if name not in loads}
+    if _bar_told_wrongly(figure, outcome, written):
+        return False
     told = sorted(size for name, size in said if not _said_again(name, size, said))
     asked_for = {figure.variable(one.item)[0] for one in answers}
     wrong = {
@@ -130,11 +134,34 @@ def _all_told(
     return bool(answers)
 
 
+def _bar_told_wrongly(figure: Figure, outcome: Outcome, written: Sequence[Written]) -> bool:
+    """Tell whether a bar named by both its ends is told a wrong size with (T) or (C) beside it.
+
+    Nothing else can be meant by that name and value.
+    """
+    for relation in (p for one in written for p in one.line.parts if isinstance(p, Relation)):
+        name, marks = relation.sides[0], relation.marks[-1] if relation.marks else ()
+        pulls = any(mark.meaning in ("tension", "compression") for mark in marks)
+        number = worked_out(relation.sides[-1])
+        if not pulls or not isinstance(name, Name) or not number:
+            continue
+        said = canonical(name.text)
+        for ends, item in figure.member_ends.items():
+            ways = ["".join(map(canonical, pair)) for pair in permutations(ends)]
+            own = any(said.endswith(way) and len(said) <= len(way) + 1 for way in ways)
+            size = abs(figure.true.get(item, 0.0))
+            if own and not comes_to(figure, item, Quantity(abs(number)), size):
+                return True
+    return False
+
+
 def _said_again(name: str, size: float, results: Collection[tuple[str, float]]) -> bool:
     """Tell whether a result is another's, told by words or by less of its name: P for P_y."""
     plain = canonical(name)
-    others = (canonical(one) for one, number in results if number == size and one != name)
-    return any(" " in name or (len(one) > len(plain) and one.startswith(plain)) for one in others)
+    others = [canonical(one) for one, number in results if number == size and one != name]
+    longer = [one for one in others if len(one) > len(plain)]
+    less = any(one.startswith(plain) or one.endswith(plain) for one in longer)
+    return less or (" " in name and bool(others))
 
 
 def _is_right(figure: Figure, answer: Answer) -> bool:

@@ -148,7 +148,7 @@ class Blaming(Drawing):
                 if certainty == "best explanation" and second is not None:
                     explanation = _or_else(explanation, second)
                 self._doubt_definition(explanation, form)
-                explanation = self._against_first(explanation, form)
+                explanation = self._against_first(explanation, form, best.expected)
                 if explanation.key not in told:
                     self._slip(explanation, best.expected.where, certainty)
                 told.add(explanation.key)

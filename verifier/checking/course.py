@@ -154,6 +154,7 @@ class Course(Unclaimed):
         other.context = replace(self.context, signs=dict(self.context.signs))
         other.out = self.out.copied(other.ledger)
         other.dims, other.drawn = dict(self.dims), set(self.drawn)
+        other.drawn_on = dict(self.drawn_on)
         other.settled = dict(self.settled)
         other.forms, other.seen_keys = list(self.forms), dict(self.seen_keys)
         other.early = self.early.copied()

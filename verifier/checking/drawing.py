@@ -10,6 +10,7 @@ from verifier.checking.quantity import Quantity
 from verifier.checking.sums import Expected
 from verifier.checking.suspected import Suspected
 from verifier.notation.tree import Name, Relation
+from verifier.statics.actions import FreeBody
 
 _OTHER_BODY, _OTHER_SENSE = 12.0, 1.0
 """The price of a sense against the first sum of a force: of a pin on a body, of another."""
@@ -77,13 +78,17 @@ class Drawing(Suspected):
             return _OTHER_SENSE  # 8.7 kN (C) comes of a bar drawn pushing
         return _OTHER_SENSE if letter or variable.startswith("reaction ") else 0.0
 
-    def _against_first(self, explanation: Explanation, form: Form) -> Explanation:
+    def _against_first(
+        self, explanation: Explanation, form: Form, expected: Expected
+    ) -> Explanation:
         """Call a wrong sign of a pin force what it is: the same sense on both bodies."""
+        body = bare_name(expected.body)
         if explanation.kind != "sign":
             return explanation
         for term in form.terms:
             inside = explanation.span[0] <= term.span[0] and term.span[1] <= explanation.span[1]
-            if inside and term.variable.startswith("pin ") and term.variable in self.drawn:
+            first = self.drawn_on.get(term.variable, body)
+            if inside and term.variable.startswith("pin ") and first != body:
                 name = term.name.text if term.name is not None else "This pin force"
                 message = (
                     f"{name} was drawn on the other body first; on this one it acts the opposite "
@@ -92,6 +97,11 @@ class Drawing(Suspected):
                 key = f"both at {term.variable.split()[1]}"
                 return replace(explanation, kind="inconsistent", message=message, key=key)
         return explanation
+
+
+def bare_name(body: FreeBody) -> str:
+    """Return what a body is called, with its joints or without."""
+    return body.name.removesuffix(" with its joints")
 
 
 def _turned(form: Form, variable: str) -> Form:

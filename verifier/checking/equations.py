@@ -6,6 +6,7 @@ from contextlib import contextmanager
 
 from verifier.checking import derived, substitution
 from verifier.checking.blaming import Blaming
+from verifier.checking.drawing import bare_name
 from verifier.checking.faults import Explanation
 from verifier.checking.faults.base import say
 from verifier.checking.forms import Form, NotLinear
@@ -196,6 +197,8 @@ class Equations(Blaming):
 
     def _note_sign(self, found: Fit) -> None:
         self.drawn |= set(found.expected.coefficients)
+        for name in found.expected.coefficients:
+            self.drawn_on.setdefault(name, bare_name(found.expected.body))
         kind = "moment" if found.expected.moment else found.expected.axis.words
         if abs(abs(found.scale) - 1) < 1e-6:
             self.context.signs.setdefault(kind, found.scale)

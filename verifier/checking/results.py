@@ -256,6 +256,8 @@ class Results(Following):
         `0 = −13.3 − A_H ∴ A_H = 13.3 kN →`: drawn to the left, it acts to the right.
         """
         ways = any(mark.meaning in ("left", "right", "up", "down") for mark in told.marks)
+        if told.own.centre < 0:
+            return False  # a minus beside an arrow is no size
         if not self.alone or not ways or told.variable in self.said or told.known is None:
             return False
         if not told.follows(told.own.scaled(-1.0)):

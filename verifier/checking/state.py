@@ -209,6 +209,7 @@ class State:
         self.settled: dict[str, int] = {}
         self.subject = ""
         self.drawn: set[str] = set()
+        self.drawn_on: dict[str, str] = {}
         self.angles: Mapping[float, float] = {}
         self.last_side: Expr | None = None
         self.force_read = plain

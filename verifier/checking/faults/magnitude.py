@@ -25,6 +25,8 @@ _IN_FRONT = 1.05
 _ANOTHER = 0.5
 """What it costs more to take a load of the sheet for a force found."""
 _INTENSITY_LENGTH_ARM, _INTENSITY_AND_LENGTH = 3, 2
+_BEFORE_ARM = 0.98
+"""People write the load first, then its arm."""
 _PER_LENGTH = 0.97
 """The intensity of a spread load without its length is hardly anything else."""
 _ON_A_FACE = 0.3
@@ -135,6 +137,9 @@ def _sizes(pair: Pair) -> Iterator[tuple[Factor, float]]:
             of_length = any(pair.beside_length(factor, p) for p, _ in splits)
             arms = [f for f in numbers if f != factor and pair.own_arm(f.quantity.centre)]
             armed = any(factor in rest and any(f in rest for f in arms) for _, rest in splits)
+            if _in_place_of_load(pair, factor, numbers):
+                yield factor, _BEFORE_ARM
+                continue
             yield factor, 2.3 if of_length else _IN_FRONT if beside else 1.1 if armed else 1.9
         return
     if bare := _intensity_alone(pair, numbers):
@@ -172,6 +177,14 @@ def _length_of_even(pair: Pair, numbers: list[Factor]) -> Factor | None:
         return None
     given = [abs(abs(f.quantity.centre) - abs(spread[2])) <= 1e-6 * abs(spread[2]) for f in numbers]
     return numbers[given.index(False)] if given.count(True) == 1 else None
+
+
+def _in_place_of_load(pair: Pair, factor: Factor, numbers: list[Factor]) -> bool:
+    """Tell whether a number stands before another that is load and arm alike: the 7 of 7 × 2."""
+    if len(numbers) != _INTENSITY_AND_LENGTH or len(pair.term.factors) != len(numbers):
+        return False
+    first, second = sorted(numbers, key=lambda one: one.expr.span)
+    return factor is first and pair.own_arm(second.quantity.centre) and pair.expected.moment
 
 
 def _intensity_alone(pair: Pair, numbers: list[Factor]) -> Factor | None:
