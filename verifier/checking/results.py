@@ -26,7 +26,7 @@ from verifier.notation.tree import (
 _AXES = {"left": "x", "right": "x", "up": "y", "down": "y"}
 _PLAIN_SLIP = 1.6
 _MADE_GOOD = 0.1
-"""What a pass costs where a true value does not follow from the one line that is at fault."""
+"""What a pass costs where a pin's true value does not follow from the line at fault above it."""
 _EARLY = 0.02
 """How far rounding on the way moves a value, as a share of it."""
 _HARDLY = 0.05
@@ -192,7 +192,8 @@ class Results(Following):
                 continue
             if told.sense and claim.centre * told.sense < -1e-9:
                 self._sense_fault(told.marks, told.variable, claim)
-            if true and not follows and told.known is not None and told.tainted:
+            free = told.variable.startswith("pin ") and told.variable not in self.said
+            if free and true and not follows and told.known is not None and told.tainted:
                 self.out.against_drawing += _MADE_GOOD
             carried = follows and not true and self._behind_fault(told)
             self._acknowledge(told.variable, claim, carried)
@@ -268,6 +269,9 @@ class Results(Following):
     def _in_wrong_sense(self, told: Claimed) -> bool:
         """Blame the sense of a value that is right but for it."""
         variable, sense, value = told.variable, told.sense, told.own.centre * told.factor
+        arrow = "-" not in variable and variable in self.said and told.own.centre * sense > 0
+        if arrow and told.known is not None:
+            return False  # number and arrow say the same, as it is drawn: the minus is lost
         again = variable in self.out.stated and value > 0
         if sense and again and told.known is not None and told.follows(told.own.scaled(-1.0)):
             self._sense_fault(told.marks, variable, told.known)
