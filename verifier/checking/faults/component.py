@@ -18,6 +18,9 @@ from verifier.notation.tree import Func, Relation, walk
 
 _SWAP = {"sin": "cos", "cos": "sin"}
 
+_NOTHING = 1e-6
+"""The share of a force below which it has no part along an axis."""
+
 
 def recognise(pair: Pair) -> Explanation | None:
     """Explain a pair that is right with the other component, or once resolved."""
@@ -188,8 +191,8 @@ def _as_bracketed(pair: Pair, factor: Factor, number: float) -> str:
 
 def _unresolved(pair: Pair) -> Explanation | None:
     along = pair.contribution.action.along
-    if any(pair.turns()):
-        return None
+    if any(pair.turns()) or min(map(abs, along)) < _NOTHING:
+        return None  # a component taken apart is resolved already
     cut = pair.expected.moment and bool(pair.expected.body.cut)
     for share, part in ((abs(along[0]), "cos"), (abs(along[1]), "sin")):
         if 1e-6 < share < 1 - 1e-6 and pair.near(math.copysign(1 / share, pair.ratio)):
