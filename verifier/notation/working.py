@@ -36,22 +36,23 @@ _OWN_N = re.compile(
     r"(?<![\d.,\])][ \t])(?<![\w.,])N\s*=\s*[-+(√\w]|(?<![\w.])N\s?(?:cos|sin|sen)(?![^\W\d_])"
     r"|(?<![\w.,]\s)(?<![\w.,])N\s+(?:hacia|verso|nach|vers|up|down|posit|w\s(?:gór|dół|lewo|prawo))"
 )
-_OWN_T = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)\s*t\s*=\s*[-+(√\d]")  # t is no tonne here
-_OWN_K = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)\s*k\s*=\s*[-+(√]?\s?\d")  # k is no kip here
+_OWN_T = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)[^\S\n]*t\s*=\s*[-+(√\d]")  # no tonne
+_OWN_K = re.compile(r"(?m)(?:^|[(;:,∴⇒]|\band\b|=>|->)[^\S\n]*k\s*=\s*[-+(√]?\s?\d")  # no kip
 _P_TIMES_A = re.compile(r"\d\s?Pa(?![\w])")  # the moment of a load P, and no pascals
 _OWN_PA = re.compile(
-    r"(?<![\w.])P\s?[·*(]?\s?a(?![\w])|(?<![\w.])P and a(?![\w])|\d\s?a(?![\w])[^\n]*\dP(?!\w)"
+    r"(?<![\w.])P\s?[·*(]?\s?a(?![\w])|(?<![\w.])P and a(?![\w])"
+    r"|\d\s?a(?![\w])[^\n]{0,200}\dP(?!\w)"
 )
 _IN_KIPS = re.compile(r"\d\s?(?:FT-K|K-FT|KIP-FT|K-IN|IN-K)(?![\w])")
 _IN_NEWTONS = re.compile(r"\d\s?N(?![\w·])")
-_N_IN_KN = re.compile(r"(?<![\d.,\])][ \t])(?<![\w.,])N\s*[=≈][^\n;:⇒→∴]*?\d\s?kN(?![\w·])")
+_N_IN_KN = re.compile(r"(?<![\d.,\])][ \t])(?<![\w.,])N\s*[=≈][^\n;:⇒→∴]{0,200}?\d\s?kN(?![\w·])")
 _OWN_O = re.compile(
     r"(?m)(?<![\w.,])O\s?=\s?-?\s?(?:[A-Z](?:\w|_\{?\w+\}?)*(?=\s*(?:$|[,;:⇒→(]))|\d)"
     r"|(?<![\w.,])O\s?(?:[·*×]\s?|\()\d|(?<![\d.,])\d[\d.,]*\s?[·*×]?\s?O(?![\w.,])"
 )
 _ACROSS, _UPRIGHT = (re.compile(rf"\b([FTPRQS]){axis}\b") for axis in "hv")
 _OWN_PULL = re.compile(  # T is a force here, and T behind a value no label
-    r"(?m)(?:^\s*|[;:,•*∴⇒]\s*|=>\s*|\b(?:so|hence|thus|daher|donc|quindi|luego|więc)\s)(T|C)\s*[=≈]"
+    r"(?m)(?:(?:^|[;:,•*∴⇒]|=>)[^\S\n]*|\b(?:so|hence|thus|daher|donc|quindi|luego|więc)\s)(T|C)\s*[=≈]"
     r"\s*[-(]?\s?\d"
 )
 _OWN_Y = re.compile(r"(?m)(?:^|[+=(]|[-–−]\s)\s?Y\s*(?:[+=·*×]|$)|X\s?[-+]\s?Y\b")
