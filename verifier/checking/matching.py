@@ -50,15 +50,23 @@ def strike_equal(
 ) -> tuple[list[Term], list[Contribution]]:
     """Take out what agrees: term for contribution, then one for the sum of two of the other."""
     terms, ones = list(terms), list(ones)
+    if not terms or not ones:
+        return terms, ones
     for most in (1, _MOST_FACTORS, 0):
+        alike = False
         for term in list(terms):
             equal = [one for one in ones if agrees(term, scale * one.amount, _found(one))]
+            if not equal:
+                continue
+            alike = True
             match = [one for one in equal if _kin(term, one, most or _MOST_FACTORS)]
-            if equal and not match and not most and not any(_kin(term, one) for one in ones):
+            if not match and not most and not any(_kin(term, one) for one in ones):
                 match = equal
             if match:
                 terms.remove(term)
                 ones.remove(match[0])
+        if not alike:
+            break
     if max(len(terms), len(ones)) > _MOST_SPLIT:
         return terms, ones
     if _one_each(terms, ones):

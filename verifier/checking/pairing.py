@@ -94,7 +94,7 @@ class Pairing:
                 break
             kept = best[one.sum].cost if one.sum in best else math.inf
             limit = min(kept, lowest + margin) - one.penalty
-            cost, told = self._pair_all(one.buckets, one.expected, one.scale, one.manner, limit)
+            cost, told = self._pair_all(one.struck, one.expected, one.scale, one.manner, limit)
             if cost < limit - 1e-12:
                 cost += one.penalty
                 lowest = min(lowest, cost)
@@ -110,9 +110,10 @@ class Pairing:
             for variant, wanted in self._variants(form, expected):
                 buckets = _buckets(form, wanted)
                 for scale, penalty in self._scales(form, wanted, manner, expected):
-                    least = _at_least(buckets, scale) + penalty + price
+                    struck = [strike_equal(terms, ones, scale) for terms, ones in buckets]
+                    least = _at_least(struck) + penalty + price
                     yield _Try(
-                        least, place, number, expected, variant, buckets, scale, penalty + price,
+                        least, place, number, expected, variant, struck, scale, penalty + price,
                         manner,
                     )  # fmt: skip
                     place += 1
@@ -232,14 +233,13 @@ class Pairing:
 
     def _pair_all(
         self,
-        buckets: list["_Bucket"],
+        struck: list["_Bucket"],
         expected: Expected,
         scale: float,
         manner: Manner,
         ceiling: float,
     ) -> tuple[float, tuple[Explanation, ...]]:
         total, told = 0.0, list[Explanation]()
-        struck = [strike_equal(terms, ones, scale) for terms, ones in buckets]
         left = sum(max(len(terms), len(ones)) for terms, ones in struck)
         swap = exchanged(
             [term for terms, _ in struck for term in terms],
@@ -393,14 +393,14 @@ _Bucket = tuple[list[Term], list[Contribution]]
 
 @dataclass(frozen=True)
 class _Try:
-    """A sum in one variant and one scale; `least` is what it costs at the very least."""
+    """A sum in one variant and one scale: what does not agree, what that costs at the least."""
 
     least: float
     place: int
     sum: int
     of: Expected
     expected: Expected
-    buckets: list[_Bucket]
+    struck: list[_Bucket]
     scale: float
     penalty: float
     manner: Manner
@@ -417,9 +417,8 @@ def _buckets(form: Form, wanted: list[Contribution]) -> list[_Bucket]:
     ]
 
 
-def _at_least(buckets: list[_Bucket], scale: float) -> float:
+def _at_least(struck: list[_Bucket]) -> float:
     """Return what a pairing costs at the very least: something for each term at odds."""
-    struck = (strike_equal(terms, ones, scale) for terms, ones in buckets)
     loose = sum(max(len(terms), len(ones)) for terms, ones in struck)
     return _LEAST + _LEAST_MORE * (loose - 1) if loose else 0.0
 

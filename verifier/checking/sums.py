@@ -201,14 +201,18 @@ def _constant_agrees(
     slack: float,
 ) -> Fit | None:
     centre, own_radius = form.constant
-    rest = [(n, part) for n, part in expected.coefficients.items() if n not in form.present]
+    present, values = form.present, ledger.values
+    rest = [(n, part) for n, part in expected.coefficients.items() if n not in present]
     noise = _NOISE * max(form.size, abs(scale) * expected.scale)
-    if _fits_rounded(form, expected, [n for n, _ in rest], ledger, scale, own_radius + noise):
-        return Fit(expected, scale, any(ledger.values[name].tainted for name, _ in rest))
-    for own in (True, False):
+    known = sum(name in values for name, _ in rest)
+    if known and known == len(rest):
+        names = [name for name, _ in rest]
+        if _fits_rounded(form, expected, names, ledger, scale, own_radius + noise):
+            return Fit(expected, scale, any(values[name].tainted for name in names))
+    for own in (True, False) if known else (True,):  # without a value found both are the same
         total, radius, carried, unfound = expected.load, 0.0, False, []
         for name, part in rest:
-            found, truth = ledger.values.get(name) if own else None, true.get(name)
+            found, truth = values.get(name) if own else None, true.get(name)
             if found is not None:
                 total += part * found.quantity.centre
                 radius += abs(part) * found.quantity.radius
@@ -217,7 +221,7 @@ def _constant_agrees(
                 return None
             else:
                 total += part * truth
-                if abs(truth) > _NOISE and name not in ledger.values:
+                if abs(truth) > _NOISE and name not in values:
                     unfound.append(name)
         spread = own_radius + abs(scale) * radius + slack * abs(scale * total) + noise
         if abs(centre - scale * total) <= spread:
@@ -233,13 +237,11 @@ def _fits_rounded(
     scale: float,
     spread: float,
 ) -> bool:
-    """Tell whether values put in were rounded first, all to as many figures, then worked out.
+    """Tell whether the values found of `rest` were rounded first, all alike, then worked out.
 
     A value that stands in the line with all its figures was not; nor was one where every product
     shows its factors and none is that value, nor where every number is a load of the sum.
     """
-    if not rest or any(name not in ledger.values for name in rest):
-        return False
     constant = form.constant.centre
     values = {name: ledger.values[name].quantity.centre for name in rest}
     parts = {n: expected.coefficients[n] * values[n] for n in rest}

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator, Mapping
+from typing import TypeVar, overload
 
 from verifier.statics.actions import FreeBody
 from verifier.statics.equations import equation, moment
@@ -10,6 +11,8 @@ from verifier.statics.linear import rounded
 from verifier.statics.pieces import Cut
 
 _CUT = re.compile(r"(axial|shear|moment) at (\S+?)(?:, (left|right))?(?: on (\S+))?")
+
+Other = TypeVar("Other")
 
 _PIN = re.compile(r"pin (\S+) (x|y) on (\S+)")
 
@@ -47,6 +50,17 @@ class Values(Mapping[str, float]):
 
     def __contains__(self, item: object) -> bool:
         return item in self.found or super().__contains__(item)
+
+    @overload
+    def get(self, item: str, /) -> float | None: ...
+
+    @overload
+    def get(self, item: str, /, default: float | Other) -> float | Other: ...
+
+    def get(self, item: str, default: object = None) -> object:
+        """Return the value of an item, the default for what is none; asked very often."""
+        found = self.found.get(item)
+        return super().get(item, default) if found is None else found
 
     def __getitem__(self, item: str) -> float:
         if item in self.found:
