@@ -285,8 +285,6 @@ class Trial(Naming):
         last: dict[Choice, float] = {}
         for one in near[:_FINALISTS]:
             least = min(last.values(), default=math.inf)
-            if prices[one] > least + _ALIKE:
-                continue  # what explains its faults makes it no cheaper
             outcome = self.run(one, self.left(one, least + _ALIKE))
             last[one] = self._drawn(one, outcome) + _BESIDE * outcome.beside
         alike = [c for c in last if last[c] <= min(last.values()) + _ALIKE]
