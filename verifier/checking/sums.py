@@ -27,7 +27,7 @@ class Contribution:
     amount: float
 
     def __hash__(self) -> int:
-        """The action is much slower to hash, and tells hardly more apart."""
+        """Leave out the action: it is slow to hash, and tells hardly more apart."""
         return hash((self.variable, self.amount))
 
 
