@@ -22,6 +22,7 @@ _LENGTH_WORDS = frozenset(
         *("longitud", "distancia", "długość", "odległość"),
     )
 )
+_OF_A_PART = ("vert", "horiz", "comp", "upward", "downward", "x-", "y-")
 _PART_WORDS = frozenset(
     (
         *("part", "component", "load", "udl", "weight", "resultant", "moment", "area", "slope"),
@@ -253,7 +254,7 @@ class Dictionary:
             fixed = [item for item in self.figure.true if _FIXED.fullmatch(item)]
             return self._item(fixed[0]) if len(fixed) == 1 else []
         bars = list(self.figure.member_ends.values())
-        part = any(word in _PART_WORDS or word.startswith(("vert", "horiz")) for word in said)
+        part = any(word in _PART_WORDS or word.startswith(_OF_A_PART) for word in said)
         pulls = (_BARS & {*said} and _PULLS & {*said}) or _PULL_OF_BAR.fullmatch(phrase)
         if len(bars) == 1 and pulls and not part:
             return self._item(bars[0])

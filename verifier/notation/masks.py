@@ -7,7 +7,9 @@ import re
 from itertools import pairwise
 
 from verifier.notation.glosses import glossed
+from verifier.notation.proportions import proportioned
 from verifier.notation.spellings import spelt
+from verifier.notation.tuples import without_pairs
 
 STRUCK = re.compile(r"~~(.+?)~~")
 FORMULA = re.compile(r"\s*=\s*(?:SUM|SUMME|SOMME|MAX|MIN|ROUND|IF|AVERAGE|INDEX|LOOKUP)\s?\(", re.I)
@@ -155,7 +157,7 @@ _FRAMED = re.compile(
 _ROW = re.compile(r"^\s*\|\s.*\s\|[\s;]*$")
 _TABLE = re.compile(r"^\s*\|\s.*\s\|[\s;]*$|\s\|\s.*\s\|\s")
 _OPERATORS = frozenset("=+*/·(-")
-_EMPTY_CELL = re.compile(r"(\|\s*)(-{1,3})(?=\s*\|)")
+_EMPTY_CELL = re.compile(r"(\|\s*)([-–—]{1,3})(?=\s*\|)")
 _CELL = re.compile(r"([^|]*)\|")
 _NAME_CELL = re.compile(r"\s*[^\W\d]\S*\s*$")
 _VALUE_CELL = re.compile(r"\s*[-+]?\d")
@@ -242,6 +244,7 @@ def told(text: str) -> str:
     """Put what a line's layout says into signs: rows of a table, leaders, both ways at once."""
     if "(" in text:
         text = glossed(text)
+        text = without_pairs(text)
         text = _TUPLES.sub(_blank, text)
     if "(" in text and ":" in text:
         text = _aside(text)
@@ -276,6 +279,7 @@ def told(text: str) -> str:
     text = _COMMA_APART.sub(r"\1,\2 ", text)
     if "=" in text and ("," in text or ";" in text):
         text = _VECTOR.sub(_blank, text)  # its parts are judged where they are put in
+    text = proportioned(text)
     if "(" in text and "=" not in text:
         text = _PAIR.sub(_blank, text)
     if _TALLY.match(text):

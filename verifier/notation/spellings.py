@@ -57,6 +57,22 @@ def _sided(match: re.Match[str]) -> str:
     return match[1] + (JUST_RIGHT if match["side"] in "+⁺" else JUST_LEFT)
 
 
+_WAY_SAID = re.compile(  # V = down on the west part
+    r"(?<=[\w})] )=(?=\s(?:up|down|left|right|to the (?:left|right))(?:wards?)?"
+    r"(?:\s(?:on|at|for)\b|\s*[,;)]|$)(?!.{0,60}\d))"
+)
+_COMPONENT = re.compile(  # `horizontal comp. in AC = 3`: of the bar, not its force
+    r"(?<=\bcomp)(?P<rest>onents?|\.)?\s(?:in|on)\s(?=\(?[A-Z]\w{1,5}\s?=)"
+)
+_ABOUT_CLOSED = re.compile(  # `about H) 3 V − 12 = 0`, a bracket as a colon
+    r"(^\s*(?:(?:moments?\s)?(?:about|at|um|bei)|sum|sums|along|across)\s[A-Za-z]\d?'?)\)(?=\s)"
+)
+_KILOS = re.compile(  # `40 kg weighs 40(9.81) = 392 N`
+    r"(?:^|(?<=[:;,.]\s))\s*\d[\d.,]{0,9}\s?(?:kg|t)\s"
+    r"(?:weighs?|wiegt|wiegen|pèse|pesa|weegt|väger|vejer|veier|waży)\s(?=\d[^=]*=)"
+)
+
+
 def spelt(text: str) -> str:
     """Return a line in the spelling that is read elsewhere."""
     if "." in text:
@@ -77,8 +93,12 @@ def spelt(text: str) -> str:
         text = _DOTTED_UDL.sub(lambda m: "udl".ljust(len(m.group())), text)
     if "x" in text and "=" in text:
         text = _BESIDE_JOINT.sub(_sided, text)
-    text = shouted(text)
-    return text
+    if "=" in text:
+        text = _WAY_SAID.sub(" ", text)
+        text = _COMPONENT.sub(lambda m: f"{m['rest'] or ''} of ", text)
+        text = _ABOUT_CLOSED.sub(r"\1:", text)
+        text = _KILOS.sub(_blank, text)
+    return shouted(text)
 
 
 def _blank(match: re.Match[str]) -> str:

@@ -227,6 +227,8 @@ class Scanner(Measures):
     def _beside_unit(self, word: str) -> bool:
         """Tell whether a small unknown word follows a unit: `9.07 kN ans`."""
         last = self.out[-1] if self.out else None
+        if last is not None and last.text == "(" and self.text[self.at + len(word) :][:1] == ")":
+            last = self.out[-2] if len(self.out) > 1 and len(word) > 2 else None  # 9.07 kN (opp)
         if last is None or last.kind != "UNIT" or last.end == self.at or last.text == "°":
             return False
         return len(word) > 1 and word.isalpha() and word.islower() and not is_known(word, self.lex)

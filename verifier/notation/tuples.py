@@ -1,4 +1,4 @@
-"""Several names given their values at once: `w, P1, P2 = 60, 450, 200`, as programs write it."""
+"""Several numbers at once: `w, P1, P2 = 60, 450, 200`, as programs write it, and vectors."""
 
 import re
 from collections.abc import Iterator
@@ -8,6 +8,13 @@ _NUMBER = r"[-+−]?\d+(?:\.\d+)?"
 _UNPACKED = re.compile(
     rf"\s*\(?(?P<names>{_NAME}(?:\s*,\s*{_NAME})+)\)?\s*=\s*"
     rf"[(\[]?(?P<values>{_NUMBER}(?:\s*,\s*{_NUMBER})+)[)\]]?\s*[;.]?\s*"
+)
+_FIGURES = r"(?:[\d\s.+\-−*/·×°√]|,(?=\d)|sin|cos|sqrt)"
+_TUPLE = (
+    rf"[-+−]?\s?\({_FIGURES}{{1,40}}(?:(?:,\s|;){_FIGURES}{{1,40}}){{1,2}}\)(?:\s?[A-Za-z]{{1,3}})?"
+)
+_PAIRS = re.compile(  # A = -(-199.4 - 300, 478.6 - 1373.4) = (499.4, 894.8) N
+    rf"(?<![\w.])[^\W\d]\w{{0,8}}\s?=\s?{_TUPLE}(?:\s?=\s?{_TUPLE}){{0,3}}(?=\s*(?:[,;.]|$))"
 )
 _EACH_NAME, _EACH_VALUE = re.compile(_NAME), re.compile(_NUMBER)
 
@@ -30,4 +37,9 @@ def unpacked(text: str) -> Iterator[str]:
         yield "".join(row)
 
 
-__all__ = ["unpacked"]
+def without_pairs(text: str) -> str:
+    """Blank out a vector told by its parts; they are judged where they are put in."""
+    return _PAIRS.sub(lambda m: " " * len(m.group()), text)
+
+
+__all__ = ["unpacked", "without_pairs"]
